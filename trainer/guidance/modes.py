@@ -1,0 +1,114 @@
+"""The words of the annunciator and what guidance is told and tells each step.
+
+Names are the published mode words of design: a mode shown here is what the pilot reads.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+LATERAL = ("HDG", "NAV", "LOC", "ALIGN", "ROLLOUT", "GA")
+VERTICAL = ("ALT", "ALT CAP", "VS", "DESCEND", "CLIMB", "PATH", "GLIDE", "FLARE", "GA")
+THRUST = ("SPEED", "CLIMB", "IDLE", "GA", "OFF")
+ENGAGEMENT = ("OFF", "FD", "AP", "AP BOTH")
+CAPABILITY = ("", "PASSIVE", "OPERATIONAL")
+LATERAL_ARMED = ("LOC", "NAV", "ALIGN", "ROLLOUT")
+VERTICAL_ARMED = ("PATH", "GLIDE", "FLARE")
+
+
+class Modes(NamedTuple):
+    """What the annunciator shows. Armed columns hold the armed words in alphabetical order."""
+
+    lateral: str
+    vertical: str
+    lateral_armed: tuple[str, ...]
+    vertical_armed: tuple[str, ...]
+    thrust: str
+    engagement: str
+    capability: str
+
+
+class Selectors(NamedTuple):
+    """Where the knobs stand: speed kt, heading ° magnetic, altitude ft, vertical speed ft/min,
+    course ° magnetic, receiver frequency ("110.35" or "" while untuned), altimeter hPa,
+    minimums ft, final approach speed bug kt (0 while unset)."""
+
+    speed_kt: float
+    heading_deg: float
+    altitude_ft: float
+    vertical_speed_fpm: float
+    course_deg: float
+    frequency: str
+    altimeter_hpa: float
+    minimums_ft: float
+    final_speed_kt: float
+
+
+class Sensed(NamedTuple):
+    """What guidance knows of the aircraft at the start of a step.
+
+    Positions in metres in the plane of the threshold (x magnetic east, y magnetic north); angles
+    in radians clockwise from magnetic north; heights m; speeds m/s unless the name says kt.
+    `localizer_state` and `glide_state` are "none", "flagged", "received" or "covered"
+    (covered = received inside the guaranteed volume); dots positive right of course / above path.
+    `localizer_offset_m` is cross-track (right positive) from the localizer, `final_distance_m`
+    the distance before the threshold along the localizer course, `glide_error_m` height above
+    the received path, `path_error_m` height above the computed path at the published angle.
+    """
+
+    step: int
+    x_m: float
+    y_m: float
+    height_m: float
+    radio_height_m: float
+    altitude_ft: float
+    cas_kt: float
+    tas_ms: float
+    ground_speed_ms: float
+    heading_rad: float
+    track_rad: float
+    bank_rad: float
+    climb_ms: float
+    power: float
+    flap: float
+    flap_lever: int
+    gear: float
+    speedbrake: float
+    is_on_ground: bool
+    localizer_state: str
+    localizer_dots: float
+    localizer_offset_m: float
+    final_distance_m: float
+    glide_state: str
+    glide_dots: float
+    glide_error_m: float
+    path_error_m: float
+    path_angle_rad: float
+    final_course_rad: float
+    delta_isa_k: float
+    wind_gradient_ms_per_m: float
+
+
+class Command(NamedTuple):
+    """What the laws ask of the airframe for this step: bank (rad), climb rate (m/s), power 0..1."""
+
+    bank_rad: float
+    climb_ms: float
+    power: float
+
+
+class ModeChange(NamedTuple):
+    """A column of the annunciator changed: what it showed, what it shows, and why."""
+
+    column: str
+    before: str
+    after: str
+    reason: str
+    is_commanded: bool
+
+
+class Refusal(NamedTuple):
+    """A press that did nothing, and why."""
+
+    control: str
+    reason: str
