@@ -1,0 +1,204 @@
+"""The coded route of a procedure and where an aircraft stands on it.
+
+Owns straight legs between waypoints in the threshold plane, and the turn from one to the next.
+Refuses to know modes and clearances: what steers along a leg lives in guidance.
+
+Surprising rule: a route never ends. Past its last waypoint the last leg continues straight, so
+a final approach leads on over the runway, and the distance to go becomes negative.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from trainer.units import DEG, G
+
+BANK_SHARE = 0.8
+"""Part of the bank limit a turn is planned with, so that the law has some in hand."""
+FLY_BY_MAX_RAD = 120.0 * DEG
+"""Sharpest turn flown by; a sharper one is led as if it were this one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Waypoint:
+    """A named point: x magnetic east, y magnetic north of the threshold, m.
+
+    `is_fly_over`: the turn begins overhead instead of before it.
+    """
+
+    name: str
+    x_m: float
+    y_m: float
+    is_fly_over: bool = False
+
+
+class Leg(NamedTuple):
+    """A straight leg to the waypoint `name`: course, length, and the turn at its end.
+
+    course_rad: clockwise from magnetic north, 0..2π. turn_rad: change of course at the end,
+    right positive, -π..π; 0 on the last leg. lead_tangent: tan(|turn|/2), 0 for no lead.
+    """
+
+    name: str
+    end_x_m: float
+    end_y_m: float
+    course_rad: float
+    sin_course: float
+    cos_course: float
+    length_m: float
+    turn_rad: float
+    lead_tangent: float
+
+
+class LegView(NamedTuple):
+    """Where the aircraft stands on its route.
+
+    leg_index: the active leg (0 leads from the first waypoint to the second). cross_track_m:
+    right of the leg positive. to_go_m: along the leg to its end, negative beyond. name: the
+    waypoint the leg leads to.
+    """
+
+    leg_index: int
+    course_rad: float
+    cross_track_m: float
+    to_go_m: float
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """A row of at least two waypoints, no two neighbours in the same place.
+
+    Raises:
+        ValueError: for fewer than two waypoints, or a leg without length.
+    """
+
+    points: tuple[Waypoint, ...]
+    legs: tuple[Leg, ...] = field(init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "legs", _legs(self.points))
+
+    def index_to(self, name: str) -> int:
+        """Index of the first leg that leads to waypoint `name`; ValueError if there is none."""
+        for index, leg in enumerate(self.legs):
+            if leg.name == name:
+                return index
+        raise ValueError(f"no leg leads to {name}")
+
+
+def _legs(points: tuple[Waypoint, ...]) -> tuple[Leg, ...]:
+    if len(points) < 2:
+        raise ValueError("a route needs at least two waypoints")
+    courses: list[float] = []
+    lengths: list[float] = []
+    for start, end in zip(points, points[1:], strict=False):
+        east, north = end.x_m - start.x_m, end.y_m - start.y_m
+        length = math.hypot(east, north)
+        if length <= 0.0:
+            raise ValueError(f"{start.name} and {end.name} are the same place")
+        courses.append(math.atan2(east, north) % (2.0 * math.pi))
+        lengths.append(length)
+    legs: list[Leg] = []
+    for index, course in enumerate(courses):
+        end = points[index + 1]
+        turn = 0.0
+        if index + 1 < len(courses):
+            turn = math.remainder(courses[index + 1] - course, 2.0 * math.pi)
+        lead = 0.0 if end.is_fly_over else math.tan(0.5 * min(abs(turn), FLY_BY_MAX_RAD))
+        legs.append(
+            Leg(
+                end.name,
+                end.x_m,
+                end.y_m,
+                course,
+                math.sin(course),
+                math.cos(course),
+                lengths[index],
+                turn,
+                lead,
+            )
+        )
+    return tuple(legs)
+
+
+def turn_radius_m(speed_ms: float, bank_rad: float) -> float:
+    """Radius of a level turn, m: V²/(g·tan φ).
+
+    Args:
+        speed_ms: true airspeed, or ground speed for a track over the ground, m/s.
+        bank_rad: bank, rad (above 0, below π/2).
+    """
+    return speed_ms * speed_ms / (G * math.tan(bank_rad))
+
+
+def anticipation_m(turn_rad: float, speed_ms: float, bank_rad: float) -> float:
+    """How far before a fly-by waypoint the turn begins, m: R·tan(|Δχ|/2).
+
+    Source: ICAO Doc 8168 Vol II, III-3-8. Turns beyond 120° are led as 120°.
+    """
+    half = 0.5 * min(abs(turn_rad), FLY_BY_MAX_RAD)
+    return turn_radius_m(speed_ms, bank_rad) * math.tan(half)
+
+
+def cross_track_m(leg: Leg, x_m: float, y_m: float) -> float:
+    """Distance right of the leg, m (left negative)."""
+    east, north = x_m - leg.end_x_m, y_m - leg.end_y_m
+    return east * leg.cos_course - north * leg.sin_course
+
+
+def to_go_m(leg: Leg, x_m: float, y_m: float) -> float:
+    """Distance along the leg to its end, m (negative beyond it)."""
+    return (leg.end_x_m - x_m) * leg.sin_course + (leg.end_y_m - y_m) * leg.cos_course
+
+
+def follow(
+    route: Route,
+    leg_index: int,
+    x_m: float,
+    y_m: float,
+    ground_speed_ms: float,
+    bank_limit_rad: float,
+) -> LegView:
+    """Where the aircraft stands, having moved on to the next leg if its turn is due.
+
+    Args:
+        route: the coded route.
+        leg_index: active leg until now, 0..len(route.legs) - 1.
+        x_m: magnetic east of the threshold, m.
+        y_m: magnetic north of the threshold, m.
+        ground_speed_ms: ground speed, m/s; it sets the lead, so a following wind is covered.
+        bank_limit_rad: bank limit of the guidance, rad; 0.8 of it is planned with.
+
+    A leg is left at the fly-by lead, at latest abeam its end. The lead is held to the length of
+    the shorter of the two legs, so that a short leg is not skipped unflown.
+    """
+    legs = route.legs
+    leg = legs[leg_index]
+    left = to_go_m(leg, x_m, y_m)
+    last = len(legs) - 1
+    while leg_index < last:
+        lead = 0.0
+        if leg.lead_tangent > 0.0:
+            radius = turn_radius_m(ground_speed_ms, BANK_SHARE * bank_limit_rad)
+            shorter = min(leg.length_m, legs[leg_index + 1].length_m)
+            lead = min(radius * leg.lead_tangent, shorter)
+        if left > lead:
+            break
+        leg_index += 1
+        leg = legs[leg_index]
+        left = to_go_m(leg, x_m, y_m)
+    return LegView(leg_index, leg.course_rad, cross_track_m(leg, x_m, y_m), left, leg.name)
+
+
+def distance_to_end_m(route: Route, view: LegView) -> float:
+    """Distance along the route from where the aircraft stands to the last waypoint, m.
+
+    Corners are measured at the waypoint (no allowance for the turn); negative beyond the end.
+    """
+    total = view.to_go_m
+    for leg in route.legs[view.leg_index + 1 :]:
+        total += leg.length_m
+    return total
