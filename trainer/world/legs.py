@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import NamedTuple
 
 from trainer.units import DEG, G
@@ -94,7 +95,7 @@ def _legs(points: tuple[Waypoint, ...]) -> tuple[Leg, ...]:
         raise ValueError("a route needs at least two waypoints")
     courses: list[float] = []
     lengths: list[float] = []
-    for start, end in zip(points, points[1:], strict=False):
+    for start, end in pairwise(points):
         east, north = end.x_m - start.x_m, end.y_m - start.y_m
         length = math.hypot(east, north)
         if length <= 0.0:
@@ -172,8 +173,8 @@ def follow(
         ground_speed_ms: ground speed, m/s; it sets the lead, so a following wind is covered.
         bank_limit_rad: bank limit of the guidance, rad; 0.8 of it is planned with.
 
-    A leg is left at the fly-by lead, at latest abeam its end. The lead is held to the length of
-    the shorter of the two legs, so that a short leg is not skipped unflown.
+    A leg is left at the fly-by lead, at latest abeam its end. The lead is held to half
+    the length of the shorter of the two legs, so that no leg is skipped unflown.
     """
     legs = route.legs
     leg = legs[leg_index]
@@ -184,7 +185,7 @@ def follow(
         if leg.lead_tangent > 0.0:
             radius = turn_radius_m(ground_speed_ms, BANK_SHARE * bank_limit_rad)
             shorter = min(leg.length_m, legs[leg_index + 1].length_m)
-            lead = min(radius * leg.lead_tangent, shorter)
+            lead = min(radius * leg.lead_tangent, 0.5 * shorter)
         if left > lead:
             break
         leg_index += 1
