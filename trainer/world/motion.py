@@ -236,12 +236,17 @@ class Airframe:
         ground_east = level * east + wind_east
         ground_north = level * north + wind_north
         tas_end = tas + STEP_S * acceleration
+        heading_end = heading + STEP_S * G * math.tan(bank_mid) / tas_mid
+        if heading_end < 0.0:
+            heading_end += _TURN_RAD
+        if heading_end >= _TURN_RAD:
+            heading_end -= _TURN_RAD
         return State(
             x + STEP_S * ground_east,
             y + STEP_S * ground_north,
             height + STEP_S * climb_mid,
             tas_end if tas_end > _SLOWEST_MS else _SLOWEST_MS,
-            (heading + STEP_S * G * math.tan(bank_mid) / tas_mid) % _TURN_RAD,
+            heading_end,
             bank_end,
             climb + STEP_S * pull_mid,
             power_end,
