@@ -1,1 +1,1 @@
-
+"""The modes of flight guidance: tables of transitions and the laws behind each mode."""

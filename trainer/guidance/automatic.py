@@ -1,0 +1,238 @@
+"""What guidance does by itself: captures, landing steps, lost signals, and what follows a change.
+
+Owns when a trigger is worth offering. Refuses to move an axis itself. The surprising rule: this
+runs every step, so each question is asked with a plain `if` first and the machines are troubled
+only when the answer changes something.
+"""
+
+from __future__ import annotations
+
+from trainer.guidance.capture import (
+    is_altitude_captured,
+    is_level_at,
+    is_localizer_captured,
+    is_path_captured,
+)
+from trainer.guidance.conditions import ON_FINAL_LATERAL, RECEIVED
+from trainer.guidance.core import Core
+from trainer.guidance.modes import Selectors, Sensed
+from trainer.guidance.presses import drop_vertical
+from trainer.units import FT, steps_for
+
+_BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "DESCEND")
+
+
+def advance(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """Every automatic transition of this step, lateral before vertical before the rest."""
+    if core.held_altitude_ft is None and core.vertical.state == "ALT":
+        core.held_altitude_ft = sensed.altitude_ft
+    if not sensed.is_on_ground:
+        _watch_signals(core, sensed, selectors)
+        if core.lateral_armed.state != "none":
+            _capture_lateral(core, sensed, selectors)
+        _capture_vertical(core, sensed, selectors)
+    _land(core, sensed, selectors)
+    settle(core, sensed, selectors)
+
+
+def settle(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """What follows from the columns as they stand: engagement, capability, thrust."""
+    _settle_engagement(core, sensed, selectors)
+    capability = _capability(core, sensed)
+    if capability != core.capability:
+        shown = capability or "lost"
+        core.capability = capability
+        core.note("capability", f"capability {shown.lower()}")
+    _settle_thrust(core, sensed, selectors)
+
+
+# Lateral --------------------------------------------------------------------------------------
+
+
+def _capture_lateral(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    armed = core.lateral_armed.state
+    if armed != "NAV" and is_localizer_captured(sensed, core.handling):
+        now = core.situation(sensed, selectors)
+        if core.try_fire("lateral", "capture localizer", now, "localizer captured"):
+            core.fire("lateral armed", "clear", now, "localizer captured")
+            core.localizer_lost_steps = 0
+    elif armed != "LOC" and core.is_nav_near(sensed):
+        now = core.situation(sensed, selectors, is_nav_near=True)
+        if core.try_fire("lateral", "capture nav", now, "coded leg captured"):
+            core.fire("lateral armed", "disarm nav", now, "coded leg captured")
+
+
+def _watch_signals(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """Count the steps without a captured signal and revert after the type's holding time."""
+    if core.lateral.state in ("LOC", "ALIGN"):
+        if sensed.localizer_state in RECEIVED:
+            core.localizer_lost_steps = 0
+        else:
+            core.localizer_lost_steps += 1
+            if core.localizer_lost_steps >= steps_for(core.options.signal_hold_s):
+                _lose_localizer(core, sensed, selectors)
+    if core.vertical.state == "GLIDE":
+        if sensed.glide_state in RECEIVED:
+            core.glide_lost_steps = 0
+        else:
+            core.glide_lost_steps += 1
+            if core.glide_lost_steps >= steps_for(core.options.signal_hold_s):
+                now = core.situation(sensed, selectors)
+                core.fire("vertical", "lose glide", now, _lost_reason(core, "glide path"))
+                core.held_climb_ms = sensed.climb_ms
+
+
+def _lost_reason(core: Core, signal: str) -> str:
+    return f"{signal} lost for {core.options.signal_hold_s:g} s: present flight held"
+
+
+def _lose_localizer(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    now = core.situation(sensed, selectors)
+    reason = _lost_reason(core, "localizer")
+    core.fire("lateral", "lose localizer", now, reason)
+    core.held_heading_rad = sensed.heading_rad
+    if now.vertical != "FLARE":
+        drop_vertical(core, sensed, selectors, reason)
+
+
+# Vertical -------------------------------------------------------------------------------------
+
+
+def _capture_vertical(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    vertical = core.vertical.state
+    armed = core.vertical_armed.state
+    if (
+        armed != "none"
+        and vertical in _BASIC_VERTICAL
+        and _is_final_path_captured(core, sensed, armed)
+    ):
+        now = core.situation(sensed, selectors)
+        trigger = "capture glide" if armed == "GLIDE" else "capture path"
+        reason = "glide path captured" if armed == "GLIDE" else "computed path captured"
+        if core.try_fire("vertical", trigger, now, reason):
+            core.fire("vertical armed", "clear", now, reason)
+            core.glide_lost_steps = 0
+            return
+    if vertical in ("VS", "DESCEND", "GA"):
+        if core.engagement.state == "OFF":
+            return
+        if is_altitude_captured(selectors.altitude_ft, sensed, core.handling):
+            now = core.situation(sensed, selectors)
+            core.fire("vertical", "capture altitude", now, "selected altitude captured")
+            core.captured_altitude_ft = selectors.altitude_ft
+    elif vertical == "ALT CAP" and is_level_at(core.captured_altitude_ft, sensed):
+        now = core.situation(sensed, selectors)
+        core.fire("vertical", "level off", now, "level at the captured altitude")
+        core.held_altitude_ft = core.captured_altitude_ft
+
+
+def _is_final_path_captured(core: Core, sensed: Sensed, armed: str) -> bool:
+    if armed == "PATH":
+        error_m = sensed.path_error_m
+    elif sensed.glide_state in RECEIVED:
+        error_m = sensed.glide_error_m
+    else:
+        return False
+    is_led = core.lateral.state in ON_FINAL_LATERAL or core.options.is_glide_before_localizer
+    return is_led and is_path_captured(error_m, sensed, core.handling)
+
+
+# Landing --------------------------------------------------------------------------------------
+
+
+def _land(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """ALIGN, FLARE and ROLLOUT of an automatic landing."""
+    if core.capability != "OPERATIONAL":
+        return
+    lateral, radio_m = core.lateral.state, sensed.radio_height_m
+    if sensed.is_on_ground:
+        if lateral in ("LOC", "ALIGN") and core.options.rollout_fitted:
+            now = core.situation(sensed, selectors)
+            core.fire("lateral", "roll out", now, "touchdown")
+        return
+    if lateral == "LOC" and radio_m < core.options.align_ft * FT:
+        now = core.situation(sensed, selectors)
+        core.fire("lateral", "align", now, f"{core.options.align_ft:g} ft in an automatic landing")
+    if core.vertical.state == "GLIDE" and radio_m < core.flare.start_ft * FT:
+        now = core.situation(sensed, selectors)
+        core.fire("vertical", "flare", now, f"{core.flare.start_ft:g} ft in an automatic landing")
+
+
+def _capability(core: Core, sensed: Sensed) -> str:
+    """What the capability column shows.
+
+    Only types with two autopilots show one: PASSIVE with one engaged, OPERATIONAL with both, from
+    the type's height down while localizer and received glide path are captured. A lost signal
+    takes it away at once above the alert height; below it an automatic landing goes on.
+    """
+    options = core.options
+    if options.autopilots < 2 or core.engagement.state not in ("AP", "AP BOTH"):
+        return ""
+    if core.vertical.state not in ("GLIDE", "FLARE"):
+        return ""
+    if core.lateral.state not in ON_FINAL_LATERAL:
+        return ""
+    radio_m = sensed.radio_height_m
+    if not core.capability and radio_m >= options.capability_ft * FT:
+        return ""
+    is_lost = core.localizer_lost_steps > 0 or core.glide_lost_steps > 0
+    if is_lost and (not core.capability or radio_m > options.alert_height_ft * FT):
+        return ""
+    return "OPERATIONAL" if core.engagement.state == "AP BOTH" else "PASSIVE"
+
+
+# Engagement and thrust ------------------------------------------------------------------------
+
+
+def _settle_engagement(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    engagement = core.engagement.state
+    if engagement == "AP BOTH" and not core.is_approach and core.vertical.state != "GA":
+        now = core.situation(sensed, selectors)
+        core.fire("engagement", "leave approach", now, "one autopilot outside the approach")
+    if sensed.is_on_ground or engagement in ("OFF", "FD"):
+        return
+    if core.capability == "OPERATIONAL" or core.vertical.state == "GA":
+        return
+    if sensed.radio_height_m < core.options.autopilot_minimum_ft * FT:
+        now = core.situation(sensed, selectors)
+        reason = "autopilot below its minimum height"
+        core.fire("engagement", "descend below minimum", now, reason)
+        if core.engagement.state == "OFF":
+            drop_to_basic(core, sensed, selectors)
+
+
+def drop_to_basic(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """Autopilot and flight director off: present heading and climb rate, nothing armed."""
+    if sensed.is_on_ground:
+        return
+    now = core.situation(sensed, selectors)
+    reason = "autopilot and flight director off"
+    if now.lateral_armed != "none":
+        core.fire("lateral armed", "clear", now, reason)
+    if now.vertical_armed != "none":
+        core.fire("vertical armed", "clear", now, reason)
+    if now.lateral != "HDG":
+        core.fire("lateral", "drop", now, reason)
+    if now.vertical != "VS":
+        core.fire("vertical", "drop", now, reason)
+    core.held_heading_rad = sensed.heading_rad
+    core.held_climb_ms = sensed.climb_ms
+
+
+def _settle_thrust(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    thrust, vertical = core.thrust.state, core.vertical.state
+    if thrust == "OFF":
+        return
+    if thrust == "SPEED":
+        if vertical == "DESCEND":
+            core.fire("thrust", "close", core.situation(sensed, selectors), "descending at idle")
+        elif vertical != "GA" and sensed.radio_height_m < core.flare.idle_ft * FT:
+            reason = f"{core.flare.idle_ft:g} ft: thrust closed for the landing"
+            core.fire("thrust", "close", core.situation(sensed, selectors), reason)
+    elif (
+        vertical not in ("DESCEND", "GA", "FLARE")
+        and not sensed.is_on_ground
+        and sensed.radio_height_m >= core.flare.idle_ft * FT
+    ):
+        reason = f"{vertical} holds the path, thrust the speed"
+        core.fire("thrust", "hold speed", core.situation(sensed, selectors), reason)

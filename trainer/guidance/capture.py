@@ -1,0 +1,121 @@
+"""When an armed mode takes the aircraft: the lead laws, as questions about one moment.
+
+Owns the geometry of capturing a localizer, a leg, a glide path and an altitude. Refuses to know
+what is armed or engaged. The surprising rule: a capture begins early by the distance that the
+turn or the level-off itself needs, so the place of capture depends on the closure, not on dots.
+"""
+
+from __future__ import annotations
+
+import math
+
+from trainer.guidance.modes import Sensed
+from trainer.units import DEG, FT, G
+from trainer.world.aircraft import Handling
+
+BANK_SHARE = 0.8
+"""Share of the bank limit that a lead is planned with, so that some bank is left in reserve."""
+ALTITUDE_GAIN_PER_S = 0.25
+"""Rate asked for per metre of altitude still to go, 1/s."""
+LEVEL_OFF_MS2 = 0.5
+"""Vertical acceleration planned for a level-off, m/s² (0.05 g, common practice)."""
+
+_LEAD_ROLL = 0.6
+_LEAD_PATH = 0.9
+_ABOVE_PATH_M = 30.0
+_ALIGNED_RAD = 10.0 * DEG
+_ALIGNED_M = 40.0
+_FURTHEST_CUT_RAD = 120.0 * DEG
+_LEVEL_FT = 20.0
+_LEVEL_MS = 0.5
+_CLOSING_MS = 0.2
+
+
+def wrap(angle_rad: float) -> float:
+    """`angle_rad` brought into [-π, π)."""
+    return (angle_rad + math.pi) % (2.0 * math.pi) - math.pi
+
+
+def is_line_captured(
+    offset_m: float, cut_rad: float, ground_speed_ms: float, handling: Handling
+) -> bool:
+    """Whether the turn onto a straight line must begin now.
+
+    Args:
+        offset_m: cross-track distance from the line, right of it positive.
+        cut_rad: track minus course of the line, any sign.
+        ground_speed_ms: ground speed (15..200 m/s); the turn radius is that of the ground track,
+            so a following wind is covered.
+        handling: bank limit and roll rate of the type.
+
+    The lead is the offset of a turn at 0.8 of the bank limit plus a part of the roll-in: hand
+    calculation from R = V²/(g tan φ). An aircraft that already flies along the line, near it, is
+    taken as well: it would otherwise stay beside it for ever.
+    """
+    cut = wrap(cut_rad)
+    away = abs(cut)
+    if away > _FURTHEST_CUT_RAD:
+        return False
+    if away <= _ALIGNED_RAD and abs(offset_m) <= _ALIGNED_M:
+        return True
+    if offset_m * cut >= 0.0:
+        return False
+    bank = handling.bank_deg
+    radius_m = ground_speed_ms * ground_speed_ms / (G * math.tan(BANK_SHARE * bank * DEG))
+    roll_in_m = _LEAD_ROLL * ground_speed_ms * bank / handling.roll_rate_deg_s
+    lead_m = radius_m * (1.0 - math.cos(cut)) + roll_in_m * abs(math.sin(cut))
+    return abs(offset_m) <= lead_m
+
+
+def is_localizer_captured(sensed: Sensed, handling: Handling) -> bool:
+    """Whether an armed localizer captures now: received, before the threshold, lead reached."""
+    if sensed.localizer_state not in ("received", "covered") or sensed.final_distance_m <= 0.0:
+        return False
+    return is_line_captured(
+        sensed.localizer_offset_m,
+        sensed.track_rad - sensed.final_course_rad,
+        sensed.ground_speed_ms,
+        handling,
+    )
+
+
+def path_sink_ms(sensed: Sensed) -> float:
+    """Sink (m/s, positive down) that keeps the published path angle at this ground speed."""
+    along_ms = sensed.ground_speed_ms * math.cos(sensed.track_rad - sensed.final_course_rad)
+    return along_ms * math.tan(sensed.path_angle_rad)
+
+
+def is_path_captured(error_m: float, sensed: Sensed, handling: Handling) -> bool:
+    """Whether the push-over onto a descending path `error_m` below (negative) or above begins now.
+
+    The lead is the height that the path falls away while the vertical response lags
+    (0.9 · lag · path sink); an aircraft more than 30 m above the path is not taken.
+    """
+    lead_m = _LEAD_PATH * handling.vertical_tau_s * path_sink_ms(sensed)
+    return -lead_m <= error_m < _ABOVE_PATH_M
+
+
+def altitude_rate_ms(to_go_m: float, lag_s: float) -> float:
+    """Climb rate (m/s, signed) asked for `to_go_m` (positive: target above) during a capture.
+
+    A level-off at constant acceleration that ends exponentially, with the lag of the vertical
+    response (`lag_s`, 0.3..3 s) taken off in advance.
+    """
+    distance_m = abs(to_go_m)
+    planned_ms = min(ALTITUDE_GAIN_PER_S * distance_m, math.sqrt(2.0 * LEVEL_OFF_MS2 * distance_m))
+    slowing_ms2 = min(LEVEL_OFF_MS2, ALTITUDE_GAIN_PER_S * planned_ms)
+    return math.copysign(max(0.0, planned_ms - lag_s * slowing_ms2), to_go_m)
+
+
+def is_altitude_captured(target_ft: float, sensed: Sensed, handling: Handling) -> bool:
+    """Whether the level-off at `target_ft` begins now; only while closing with it."""
+    to_go_m = (target_ft - sensed.altitude_ft) * FT
+    climb_ms = sensed.climb_ms
+    if to_go_m * climb_ms <= 0.0 or abs(climb_ms) < _CLOSING_MS:
+        return False
+    return abs(climb_ms) >= abs(altitude_rate_ms(to_go_m, handling.vertical_tau_s))
+
+
+def is_level_at(target_ft: float, sensed: Sensed) -> bool:
+    """Whether a capture is complete: within 20 ft of `target_ft` and below 100 ft/min."""
+    return abs(target_ft - sensed.altitude_ft) < _LEVEL_FT and abs(sensed.climb_ms) < _LEVEL_MS

@@ -1,0 +1,214 @@
+"""The named conditions of the transition tables, each with the sentence a refusal shows.
+
+Owns the predicates and their words. Refuses to know the tables that use them. The surprising
+rule: a condition reads one `Situation` and nothing else, so the same press in the same situation
+is always answered the same way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from trainer.guidance.capture import (
+    is_altitude_captured,
+    is_level_at,
+    is_localizer_captured,
+    is_path_captured,
+)
+from trainer.guidance.modes import Selectors, Sensed
+from trainer.units import FT, steps_for
+from trainer.world.aircraft import FlareLaw, GuidanceOptions, Handling
+
+RECEIVED = ("received", "covered")
+"""Signal states that guidance may follow."""
+ON_FINAL_VERTICAL = ("PATH", "GLIDE", "FLARE")
+"""Vertical modes that belong to an approach."""
+ON_FINAL_LATERAL = ("LOC", "ALIGN", "ROLLOUT")
+"""Lateral modes that follow the localizer."""
+
+
+class Situation(NamedTuple):
+    """Everything a condition may look at: the columns, the sensed values, the type's options.
+
+    `is_nav_near`: the coded legs can be joined now. `localizer_lost_steps` and
+    `glide_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
+    has been selected.
+    """
+
+    sensed: Sensed
+    selectors: Selectors
+    options: GuidanceOptions
+    handling: Handling
+    is_autothrust_fitted: bool
+    flare: FlareLaw
+    lateral: str
+    lateral_armed: str
+    vertical: str
+    vertical_armed: str
+    thrust: str
+    engagement: str
+    capability: str
+    is_flight_director_on: bool
+    is_committed: bool
+    is_nav_near: bool
+    captured_altitude_ft: float
+    localizer_lost_steps: int
+    glide_lost_steps: int
+
+    @property
+    def is_approach(self) -> bool:
+        """Approach mode is in force: something vertical is armed or captured by it."""
+        return self.vertical_armed != "none" or self.vertical in ON_FINAL_VERTICAL
+
+    @property
+    def is_landing_armed(self) -> bool:
+        """An automatic landing will be made: both autopilots, shown as operational."""
+        return self.capability == "OPERATIONAL"
+
+
+class Condition(NamedTuple):
+    """A predicate and what a refused press says when it is false."""
+
+    test: Callable[[Situation], bool]
+    refusal: str
+
+
+def may_leave(now: Situation) -> bool:
+    """Whether a basic mode may take over from the approach, by the type's option."""
+    leaving = now.options.leaving
+    if leaving == "until glide":
+        return now.vertical not in ON_FINAL_VERTICAL
+    if leaving == "until both captured":
+        return not (now.lateral in ON_FINAL_LATERAL and now.vertical in ON_FINAL_VERTICAL)
+    return True
+
+
+def _is_above_go_around_height(now: Situation) -> bool:
+    return now.sensed.radio_height_m >= now.options.go_around_lateral_ft * FT
+
+
+def _is_nav_free(now: Situation) -> bool:
+    inert = now.options.is_nav_inert_after_localizer
+    return not (inert and now.is_approach and now.lateral in ON_FINAL_LATERAL)
+
+
+def _is_localizer_leading(now: Situation) -> bool:
+    return now.lateral in ON_FINAL_LATERAL or now.options.is_glide_before_localizer
+
+
+def _is_glide_caught(now: Situation) -> bool:
+    sensed = now.sensed
+    return sensed.glide_state in RECEIVED and is_path_captured(
+        sensed.glide_error_m, sensed, now.handling
+    )
+
+
+def _is_lost(lost_steps: int, now: Situation) -> bool:
+    return lost_steps > 0 and lost_steps >= steps_for(now.options.signal_hold_s)
+
+
+def _is_above_minimum(now: Situation) -> bool:
+    return now.sensed.radio_height_m >= now.options.autopilot_minimum_ft * FT
+
+
+def _does_pitch_leave_speed(now: Situation) -> bool:
+    return now.vertical not in ("DESCEND", "GA", "FLARE") and not now.sensed.is_on_ground
+
+
+CONDITIONS: dict[str, Condition] = {
+    "may leave": Condition(
+        may_leave,
+        "approach captured: only a go-around, or autopilot and flight director off, leaves it",
+    ),
+    "lateral released": Condition(
+        lambda now: now.lateral != "GA" or _is_above_go_around_height(now),
+        "go-around below the height for other modes",
+    ),
+    "vertical released": Condition(
+        lambda now: now.vertical != "GA" or _is_above_go_around_height(now),
+        "go-around below the height for other modes",
+    ),
+    "not landing": Condition(
+        lambda now: now.lateral not in ("ALIGN", "ROLLOUT"), "automatic landing in progress"
+    ),
+    "localizer received": Condition(
+        lambda now: now.sensed.localizer_state in RECEIVED, "no localizer received"
+    ),
+    "nav free": Condition(_is_nav_free, "localizer captured in approach mode"),
+    "nav near": Condition(lambda now: now.is_nav_near, "coded leg not reached"),
+    "localizer caught": Condition(
+        lambda now: is_localizer_captured(now.sensed, now.handling), "localizer not reached"
+    ),
+    "localizer lost": Condition(
+        lambda now: _is_lost(now.localizer_lost_steps, now), "localizer received or held"
+    ),
+    "landing armed": Condition(lambda now: now.is_landing_armed, "no automatic landing armed"),
+    "align height": Condition(
+        lambda now: now.sensed.radio_height_m < now.options.align_ft * FT, "above align height"
+    ),
+    "rollout fitted": Condition(lambda now: now.options.rollout_fitted, "no rollout mode fitted"),
+    "on ground": Condition(lambda now: now.sensed.is_on_ground, "airborne"),
+    "not committed": Condition(
+        lambda now: not now.is_committed, "reverse thrust selected: committed to stop"
+    ),
+    "altitude caught": Condition(
+        lambda now: is_altitude_captured(now.selectors.altitude_ft, now.sensed, now.handling),
+        "selected altitude not reached",
+    ),
+    "level": Condition(
+        lambda now: is_level_at(now.captured_altitude_ft, now.sensed), "not level yet"
+    ),
+    "turning falls back": Condition(
+        lambda now: now.options.altitude_capture_turn == "falls back to vertical speed",
+        "altitude capture keeps its target",
+    ),
+    "localizer leads": Condition(_is_localizer_leading, "localizer not captured"),
+    "glide caught": Condition(_is_glide_caught, "glide path not reached"),
+    "path caught": Condition(
+        lambda now: is_path_captured(now.sensed.path_error_m, now.sensed, now.handling),
+        "computed path not reached",
+    ),
+    "glide lost": Condition(
+        lambda now: _is_lost(now.glide_lost_steps, now), "glide path received or held"
+    ),
+    "glide received": Condition(
+        lambda now: now.sensed.glide_state in RECEIVED, "no glide path received"
+    ),
+    "glide waits": Condition(
+        lambda now: now.options.early_arming == "waits", "no glide path received"
+    ),
+    "path computed": Condition(
+        lambda now: now.options.early_arming == "computed path", "no glide path received"
+    ),
+    "flare height": Condition(
+        lambda now: now.sensed.radio_height_m < now.flare.start_ft * FT, "above flare height"
+    ),
+    "autothrust fitted": Condition(
+        lambda now: now.is_autothrust_fitted, "no autothrust fitted: speed by hand"
+    ),
+    "pitch leaves speed": Condition(
+        _does_pitch_leave_speed, "thrust belongs to the vertical mode in use"
+    ),
+    "above idle height": Condition(
+        lambda now: now.sensed.radio_height_m >= now.flare.idle_ft * FT,
+        "thrust is closed for the landing",
+    ),
+    "autopilot fitted": Condition(lambda now: now.options.autopilots >= 1, "no autopilot fitted"),
+    "second autopilot fitted": Condition(
+        lambda now: now.options.autopilots >= 2, "the one autopilot is engaged already"
+    ),
+    "approach in force": Condition(
+        lambda now: now.is_approach, "both autopilots only with approach mode armed or captured"
+    ),
+    "approach left": Condition(
+        lambda now: not now.is_approach and now.vertical != "GA", "approach mode in force"
+    ),
+    "above minimum": Condition(_is_above_minimum, "below the minimum height of the autopilot"),
+    "below minimum": Condition(
+        lambda now: not _is_above_minimum(now) and not now.is_landing_armed,
+        "above the minimum height of the autopilot",
+    ),
+    "director on": Condition(lambda now: now.is_flight_director_on, "flight director off"),
+}
+"""Every condition a table may name."""

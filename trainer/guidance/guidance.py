@@ -1,0 +1,213 @@
+"""Flight guidance of one aircraft: buttons in, annunciator and commands out.
+
+Owns what the pilot reads: every change of a column and every refused press leaves here with its
+reason. Refuses to know scenario, flow and judge. The surprising rule: the annunciator is never the
+button; a press only offers something, and what is shown is what was accepted.
+
+A change is *commanded* when a press of this moment caused it, otherwise it came by itself:
+captures, steps of an automatic landing, follow-ups, reversions.
+"""
+
+from __future__ import annotations
+
+from trainer.guidance.automatic import advance, drop_to_basic, settle
+from trainer.guidance.capture import altitude_rate_ms
+from trainer.guidance.conditions import RECEIVED
+from trainer.guidance.core import Core
+from trainer.guidance.laws import (
+    Performance,
+    heading_bank,
+    hold_climb_ms,
+    line_bank,
+    path_climb_ms,
+    track_bank,
+)
+from trainer.guidance.modes import Command, ModeChange, Modes, Refusal, Selectors, Sensed
+from trainer.guidance.presses import press
+from trainer.units import DEG, FPM, FT
+from trainer.world.aircraft import AircraftType
+from trainer.world.legs import Route
+from trainer.world.motion import flare_climb_ms
+
+GO_AROUND_FPM = 2000.0
+"""Climb rate that the first press of a go-around gives on types with two presses, ft/min."""
+
+_COLUMNS = (
+    "lateral",
+    "vertical",
+    "lateral armed",
+    "vertical armed",
+    "thrust",
+    "engagement",
+    "capability",
+)
+
+
+class Guidance:
+    """The modes of one flight and the laws behind them."""
+
+    __slots__ = ("_core", "_modes", "_performance")
+
+    def __init__(
+        self, aircraft: AircraftType, route: Route, initial: Modes, performance: Performance
+    ) -> None:
+        """Begin in `initial` on `route`; ValueError for a mode no flight may begin in."""
+        self._core = Core(aircraft, route, initial)
+        self._performance = performance
+        self._modes = self._core.shown()
+
+    @property
+    def modes(self) -> Modes:
+        """What the annunciator shows."""
+        return self._modes
+
+    def press(
+        self, control: str, sensed: Sensed, selectors: Selectors
+    ) -> list[ModeChange | Refusal]:
+        """Press a button; the changes it made, and its refusal if it (or a part) was refused.
+
+        A press whose result is there already gives an empty list. ValueError for a control that
+        is not a button of guidance.
+        """
+        core = self._core
+        was_off = core.engagement.state == "OFF"
+        refusal = press(core, control, sensed, selectors)
+        if core.engagement.state == "OFF" and not was_off:
+            drop_to_basic(core, sensed, selectors)
+        settle(core, sensed, selectors)
+        found: list[ModeChange | Refusal] = [*self._changes(is_commanded=True)]
+        if refusal is not None:
+            found.append(Refusal(control, refusal))
+        return found
+
+    def selector_changed(
+        self, name: str, sensed: Sensed, selectors: Selectors
+    ) -> list[ModeChange | Refusal]:
+        """Tell guidance that the selector `name` was turned (`selectors` holds the new value).
+
+        HDG and VS follow their selectors again after a reversion. Turning the altitude selector
+        in ALT CAP is the type's option.
+        """
+        core = self._core
+        if name == "heading":
+            core.held_heading_rad = None
+        elif name == "vertical speed":
+            core.held_climb_ms = None
+        elif name == "altitude" and core.vertical.state == "ALT CAP":
+            now = core.situation(sensed, selectors)
+            reason = "altitude selector turned in altitude capture: vertical speed held"
+            if core.try_fire("vertical", "turn altitude selector", now, reason):
+                core.held_climb_ms = sensed.climb_ms
+        return [*self._changes(is_commanded=False)]
+
+    def reverse_selected(self) -> None:
+        """Reverse thrust was selected: from now on a go-around is refused."""
+        self._core.is_committed = True
+
+    def update(self, sensed: Sensed, selectors: Selectors) -> list[ModeChange]:
+        """The automatic transitions of this step; call once a step, before `command`."""
+        advance(self._core, sensed, selectors)
+        return self._changes(is_commanded=False)
+
+    def command(self, sensed: Sensed, selectors: Selectors) -> Command:
+        """Bank, climb rate and power that the modes ask for now."""
+        climb_ms = self._climb_ms(sensed, selectors)
+        return Command(
+            self._bank_rad(sensed, selectors), climb_ms, self._power(sensed, selectors, climb_ms)
+        )
+
+    def _changes(self, is_commanded: bool) -> list[ModeChange]:
+        core = self._core
+        if not core.is_changed:
+            return []
+        before, after = self._modes, core.shown()
+        # An armed word that leaves with a capture has no reason of its own: the step's first one.
+        first = next(iter(core.reasons.values()))
+        changes = [
+            ModeChange(column, old, new, core.reasons.get(column, first), is_commanded)
+            for column, old, new in zip(_COLUMNS, _texts(before), _texts(after), strict=True)
+            if old != new
+        ]
+        core.is_changed = False
+        core.reasons.clear()
+        self._modes = after
+        return changes
+
+    def _bank_rad(self, sensed: Sensed, selectors: Selectors) -> float:
+        core = self._core
+        lateral, limit_rad = core.lateral.state, core.bank_limit_rad
+        if lateral == "HDG":
+            target_rad = core.held_heading_rad
+            if target_rad is None:
+                target_rad = selectors.heading_deg * DEG
+            return heading_bank(target_rad, sensed.heading_rad, limit_rad)
+        speed_ms = max(1.0, sensed.ground_speed_ms)
+        if lateral == "GA":
+            return track_bank(core.held_track_rad, sensed.track_rad, speed_ms, limit_rad)
+        if lateral == "NAV":
+            leg = core.leg(sensed)
+            return line_bank(
+                leg.cross_track_m, leg.course_rad, sensed.track_rad, speed_ms, limit_rad
+            )
+        if sensed.localizer_state not in RECEIVED:
+            return track_bank(sensed.final_course_rad, sensed.track_rad, speed_ms, limit_rad)
+        return line_bank(
+            sensed.localizer_offset_m,
+            sensed.final_course_rad,
+            sensed.track_rad,
+            speed_ms,
+            limit_rad,
+        )
+
+    def _climb_ms(self, sensed: Sensed, selectors: Selectors) -> float:
+        core = self._core
+        vertical = core.vertical.state
+        if vertical == "ALT":
+            held_ft = core.held_altitude_ft
+            target_ft = sensed.altitude_ft if held_ft is None else held_ft
+            return hold_climb_ms(target_ft, sensed.altitude_ft)
+        if vertical == "GLIDE":
+            return path_climb_ms(self._glide_error_m(sensed), sensed)
+        if vertical == "PATH":
+            return path_climb_ms(sensed.path_error_m, sensed)
+        if vertical == "VS":
+            held_ms = core.held_climb_ms
+            return selectors.vertical_speed_fpm * FPM if held_ms is None else held_ms
+        if vertical == "ALT CAP":
+            to_go_m = (core.captured_altitude_ft - sensed.altitude_ft) * FT
+            return altitude_rate_ms(to_go_m, core.handling.vertical_tau_s)
+        if vertical == "FLARE":
+            flare_ms = flare_climb_ms(
+                sensed.radio_height_m, sensed.climb_ms, core.flare, core.handling.vertical_tau_s
+            )
+            return max(min(0.0, path_climb_ms(self._glide_error_m(sensed), sensed)), flare_ms)
+        climb_ms = self._performance.level_change_climb(sensed, selectors.speed_kt, sensed.power)
+        return min(0.0, climb_ms) if vertical == "DESCEND" else climb_ms
+
+    def _glide_error_m(self, sensed: Sensed) -> float:
+        """Height above the glide path; without the signal the path angle is held uncorrected."""
+        return sensed.glide_error_m if sensed.glide_state in RECEIVED else 0.0
+
+    def _power(self, sensed: Sensed, selectors: Selectors, climb_ms: float) -> float:
+        thrust = self._core.thrust.state
+        if thrust == "SPEED":
+            return self._performance.speed_power(sensed, selectors.speed_kt, climb_ms)
+        if thrust == "IDLE":
+            return 0.0
+        if thrust == "OFF":
+            return sensed.power
+        if self._core.is_full_go_around:
+            return 1.0
+        return self._performance.speed_power(sensed, selectors.speed_kt, GO_AROUND_FPM * FPM)
+
+
+def _texts(modes: Modes) -> tuple[str, ...]:
+    return (
+        modes.lateral,
+        modes.vertical,
+        " ".join(modes.lateral_armed),
+        " ".join(modes.vertical_armed),
+        modes.thrust,
+        modes.engagement,
+        modes.capability,
+    )

@@ -1,0 +1,85 @@
+"""The laws that turn a mode into a bank, a climb rate or a power.
+
+Owns the steering and vertical laws as functions of one moment. Refuses to know which mode is
+engaged. The surprising rule: a line is followed by asking for a *closing speed*, limited by what a
+planned turn can take away again, so a capture ends on the line whatever the cut and the wind.
+
+Laws of thrust and of pitch for speed belong to the airframe: they come in as a `Performance`.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Protocol
+
+from trainer.guidance.capture import ALTITUDE_GAIN_PER_S, BANK_SHARE, path_sink_ms, wrap
+from trainer.guidance.modes import Sensed
+from trainer.units import DEG, FT, G
+
+_HEADING_GAIN = 1.2
+_TRACK_GAIN = 1.08
+_TRACK_GAIN_SPEED_MS = 70.0
+_CLOSING_GAIN_PER_S = 0.045
+_CLOSING_SHARE = 1.6
+_LARGEST_CUT = math.sin(45.0 * DEG)
+_PATH_GAIN_PER_S = 0.15
+_PATH_LIMIT_MS = 4.0
+_HOLD_LIMIT_MS = 5.0
+
+
+class Performance(Protocol):
+    """What guidance asks of the airframe's own laws."""
+
+    def speed_power(self, sensed: Sensed, target_cas_kt: float, climb_command_ms: float) -> float:
+        """Power 0..1 of the autothrust that takes the speed to `target_cas_kt` while climbing."""
+        ...
+
+    def level_change_climb(self, sensed: Sensed, target_cas_kt: float, power: float) -> float:
+        """Climb rate (m/s) that holds `target_cas_kt` with pitch at `power` 0..1."""
+        ...
+
+
+def heading_bank(target_rad: float, heading_rad: float, limit_rad: float) -> float:
+    """Bank (rad, right positive) that turns the short way to heading `target_rad`."""
+    bank = _HEADING_GAIN * wrap(target_rad - heading_rad)
+    return min(limit_rad, max(-limit_rad, bank))
+
+
+def track_bank(
+    target_rad: float, track_rad: float, ground_speed_ms: float, limit_rad: float
+) -> float:
+    """Bank (rad) that turns the track over the ground to `target_rad`."""
+    gain = _TRACK_GAIN * max(1.0, ground_speed_ms / _TRACK_GAIN_SPEED_MS)
+    bank = gain * wrap(target_rad - track_rad)
+    return min(limit_rad, max(-limit_rad, bank))
+
+
+def line_bank(
+    offset_m: float, course_rad: float, track_rad: float, ground_speed_ms: float, limit_rad: float
+) -> float:
+    """Bank (rad) that brings the aircraft onto a line of `course_rad` and keeps it there.
+
+    `offset_m` is the cross-track distance, right positive. The cut is 45° at most.
+    """
+    sideways_ms2 = G * math.tan(BANK_SHARE * limit_rad)
+    away_m = abs(offset_m)
+    closing_ms = min(
+        _CLOSING_GAIN_PER_S * away_m,
+        math.sqrt(_CLOSING_SHARE * sideways_ms2 * away_m),
+        ground_speed_ms * _LARGEST_CUT,
+    )
+    cut_rad = math.asin(closing_ms / ground_speed_ms)
+    target_rad = course_rad - cut_rad if offset_m > 0.0 else course_rad + cut_rad
+    return track_bank(target_rad, track_rad, ground_speed_ms, limit_rad)
+
+
+def hold_climb_ms(target_ft: float, altitude_ft: float) -> float:
+    """Climb rate (m/s, within ±5) that holds `target_ft` on the altimeter."""
+    climb_ms = ALTITUDE_GAIN_PER_S * (target_ft - altitude_ft) * FT
+    return min(_HOLD_LIMIT_MS, max(-_HOLD_LIMIT_MS, climb_ms))
+
+
+def path_climb_ms(error_m: float, sensed: Sensed) -> float:
+    """Climb rate (m/s) on the path angle, correcting `error_m` (above positive) by up to 4 m/s."""
+    correction_ms = min(_PATH_LIMIT_MS, max(-_PATH_LIMIT_MS, -_PATH_GAIN_PER_S * error_m))
+    return correction_ms - path_sink_ms(sensed)

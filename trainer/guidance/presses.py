@@ -1,0 +1,242 @@
+"""What each button does: which triggers a press offers to which columns.
+
+Owns the order of the offers. Refuses to move an axis itself. The surprising rule: a press whose
+result is there already is not refused, a press that can have no result is.
+
+The ways out of an approach that was armed too early, on a type that computes a path instead:
+before the localizer is captured a second press disarms everything, and a press inside the signal
+arms the glide path. Later, localizer mode drops the approach and keeps the localizer; or heading
+mode takes the lateral axis, after which a press of approach mode arms afresh. A press of approach
+mode with the localizer captured never re-arms by itself. Once both are captured only a go-around,
+or autopilot and flight director off, leaves the approach.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from trainer.guidance.conditions import CONDITIONS, ON_FINAL_LATERAL, ON_FINAL_VERTICAL
+from trainer.guidance.core import Core
+from trainer.guidance.modes import Selectors, Sensed
+
+Press = Callable[[Core, Sensed, Selectors], str | None]
+
+_NO_GUIDANCE = "autopilot and flight director off"
+
+
+def _heading(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    refusal = core.fire("lateral", "press heading", now, "heading mode pressed")
+    if refusal is None:
+        core.held_heading_rad = None
+        if "NAV" in now.lateral_armed:
+            core.fire("lateral armed", "disarm nav", now, "heading mode pressed")
+        if now.lateral in ON_FINAL_LATERAL:
+            _after_leaving_localizer(core, sensed, selectors)
+    return refusal
+
+
+def _after_leaving_localizer(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """Without the localizer nothing vertical can be captured: most types drop the approach."""
+    if core.options.leaving != "until both captured":
+        drop_vertical(core, sensed, selectors, "approach left with the localizer")
+
+
+def drop_vertical(core: Core, sensed: Sensed, selectors: Selectors, reason: str) -> None:
+    """Disarm PATH or GLIDE and turn a captured one into VS at the present climb rate."""
+    now = core.situation(sensed, selectors)
+    if now.vertical_armed != "none":
+        core.fire("vertical armed", "clear", now, reason)
+    if now.vertical in ON_FINAL_VERTICAL:
+        core.fire("vertical", "drop", now, reason)
+        core.held_climb_ms = sensed.climb_ms
+
+
+def _nav(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors, core.is_nav_near(sensed))
+    if now.lateral == "NAV" or "NAV" in now.lateral_armed:
+        return None
+    if not now.is_nav_near:
+        return core.fire("lateral armed", "arm nav", now, "nav armed: coded leg not reached")
+    refusal = core.fire("lateral", "press nav", now, "nav mode pressed")
+    if refusal is None and now.lateral in ON_FINAL_LATERAL:
+        _after_leaving_localizer(core, sensed, selectors)
+    return refusal
+
+
+def _localizer(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    if now.is_approach:
+        column = "vertical" if now.vertical in ON_FINAL_VERTICAL else "vertical armed"
+        refusal = core.fire(
+            column, "leave approach", now, "localizer mode pressed: approach dropped"
+        )
+        if refusal is not None:
+            return refusal
+        if column == "vertical":
+            core.held_climb_ms = sensed.climb_ms
+    elif "LOC" in now.lateral_armed and core.options.second_press != "nothing":
+        return core.fire("lateral armed", "disarm localizer", now, "localizer mode pressed again")
+    if now.lateral in ON_FINAL_LATERAL or "LOC" in now.lateral_armed:
+        return None
+    return core.fire("lateral armed", "arm localizer", now, "localizer mode pressed")
+
+
+def _approach(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    is_leading = "LOC" in now.lateral_armed or now.lateral in ON_FINAL_LATERAL
+    if now.is_approach and is_leading:
+        return _approach_again(core, sensed, selectors)
+    if now.lateral not in ON_FINAL_LATERAL and "LOC" not in now.lateral_armed:
+        refusal = core.fire("lateral armed", "arm localizer", now, "approach mode pressed")
+        if refusal is not None:
+            return refusal
+    elif now.sensed.localizer_state not in ("received", "covered"):
+        return CONDITIONS["localizer received"].refusal
+    if now.vertical_armed != "none":
+        core.fire("vertical armed", "clear", now, "approach mode pressed")
+    now = core.situation(sensed, selectors)
+    return core.fire("vertical armed", "press approach", now, _arming_reason(core, sensed))
+
+
+def _arming_reason(core: Core, sensed: Sensed) -> str:
+    if sensed.glide_state in ("received", "covered"):
+        return "approach mode pressed: glide path received"
+    if core.options.early_arming == "computed path":
+        return "glide path not received: computed path armed"
+    return "glide path not received: armed and waiting"
+
+
+def _approach_again(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    """A second press while the approach is armed or captured."""
+    now = core.situation(sensed, selectors)
+    option = core.options.second_press
+    is_captured = now.lateral in ON_FINAL_LATERAL or now.vertical in ON_FINAL_VERTICAL
+    if option == "nothing":
+        return "approach mode is armed or captured already"
+    if is_captured and option != "disarms always":
+        return "a second press disarms only before the localizer is captured"
+    reason = "approach mode pressed again: disarmed"
+    column = "vertical" if now.vertical in ON_FINAL_VERTICAL else "vertical armed"
+    refusal = core.fire(column, "leave approach", now, reason)
+    if refusal is not None:
+        return refusal
+    if column == "vertical":
+        core.held_climb_ms = sensed.climb_ms
+    if "LOC" in now.lateral_armed:
+        core.fire("lateral armed", "disarm localizer", now, reason)
+    if now.lateral in ON_FINAL_LATERAL:
+        core.fire("lateral", "drop", now, reason)
+        core.held_heading_rad = sensed.heading_rad
+    return None
+
+
+def _altitude_hold(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    refusal = core.fire("vertical", "press altitude hold", now, "altitude hold pressed")
+    if refusal is None and now.vertical != "ALT":
+        core.held_altitude_ft = sensed.altitude_ft
+    return refusal
+
+
+def _vertical_speed(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    refusal = core.fire("vertical", "press vertical speed", now, "vertical speed mode pressed")
+    if refusal is None:
+        core.held_climb_ms = None
+    return refusal
+
+
+def _descend(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    return core.fire("vertical", "press descend", now, "descend mode pressed")
+
+
+def _speed(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    return core.fire("thrust", "press speed", now, "speed mode pressed")
+
+
+def _autopilot(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    return core.fire("engagement", "press autopilot", now, "autopilot pressed")
+
+
+def _autopilot_off(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    if now.engagement in ("OFF", "FD"):
+        return None
+    return core.fire("engagement", "press autopilot off", now, "autopilot off pressed")
+
+
+def _flight_director(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    core.is_flight_director_on = not core.is_flight_director_on
+    if now.engagement not in ("OFF", "FD"):
+        return None
+    return core.fire("engagement", "press flight director", now, "flight director pressed")
+
+
+def _go_around(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    if now.vertical == "GA":
+        if core.is_full_go_around:
+            return "go-around engaged already"
+        core.is_full_go_around = True
+        return None
+    reason = "go-around pressed"
+    refusal = core.fire("vertical", "go around", now, reason)
+    if refusal is not None:
+        return refusal
+    if now.lateral != "GA":
+        core.fire("lateral", "go around", now, reason)
+    if now.lateral_armed != "none":
+        core.fire("lateral armed", "clear", now, reason)
+    if now.vertical_armed != "none":
+        core.fire("vertical armed", "clear", now, reason)
+    if core.is_autothrust_fitted:
+        core.fire("thrust", "go around", now, reason)
+    if now.engagement == "OFF":
+        core.is_flight_director_on = True
+        core.fire("engagement", "go around", now, reason)
+    core.held_track_rad = sensed.track_rad
+    core.is_full_go_around = not core.options.go_around_second_press
+    return None
+
+
+GUIDED: dict[str, tuple[str, Press]] = {
+    "heading mode": ("heading", _heading),
+    "nav mode": ("nav", _nav),
+    "localizer mode": ("localizer", _localizer),
+    "approach mode": ("approach", _approach),
+    "altitude hold": ("altitude hold", _altitude_hold),
+    "vertical speed mode": ("vertical speed", _vertical_speed),
+    "descend mode": ("descend", _descend),
+}
+"""Buttons that need an autopilot or flight director: short name and what a press does."""
+
+ALWAYS: dict[str, tuple[str, Press]] = {
+    "speed mode": ("speed", _speed),
+    "autopilot": ("autopilot", _autopilot),
+    "autopilot off": ("autopilot off", _autopilot_off),
+    "flight director": ("flight director", _flight_director),
+    "go-around": ("go-around", _go_around),
+}
+"""Buttons that answer whatever is engaged."""
+
+
+def press(core: Core, control: str, sensed: Sensed, selectors: Selectors) -> str | None:
+    """Press the button called `control`; the refusal as a sentence, or None.
+
+    ValueError for a control that is not a button of guidance.
+    """
+    if control in GUIDED:
+        name, act = GUIDED[control]
+        if core.engagement.state == "OFF":
+            return f"{name} ignored: {_NO_GUIDANCE}"
+    elif control in ALWAYS:
+        name, act = ALWAYS[control]
+    else:
+        raise ValueError(f"no guidance button {control}")
+    refusal = act(core, sensed, selectors)
+    return None if refusal is None else f"{name} ignored: {refusal}"

@@ -1,0 +1,235 @@
+"""The transition tables of guidance, one per axis, as data: the only place where modes change.
+
+Owns the rows, the check of the rows and the diagrams drawn from them. Refuses to know the aircraft:
+a row names its conditions and `conditions` holds them. The surprising rule: a press with several
+rows from one state takes the first row whose conditions hold, so the order of rows matters.
+
+The armed columns are axes of their own. ALIGN, ROLLOUT and FLARE are shown armed as a consequence
+of the capability and so have no row there.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from trainer.guidance.conditions import CONDITIONS
+from trainer.guidance.modes import ENGAGEMENT, LATERAL, THRUST, VERTICAL
+
+
+class Rule(NamedTuple):
+    """One row: on `trigger` in one of `sources`, if all `conditions` hold, go to `dest`."""
+
+    trigger: str
+    sources: tuple[str, ...]
+    dest: str
+    conditions: tuple[str, ...] = ()
+
+
+class Table(NamedTuple):
+    """One axis: its vocabulary, the states a flight may begin in, and the rows."""
+
+    axis: str
+    vocabulary: tuple[str, ...]
+    initial: tuple[str, ...]
+    rules: tuple[Rule, ...]
+
+
+_LATERAL = Table(
+    "lateral",
+    LATERAL,
+    ("HDG", "NAV", "LOC"),
+    (
+        Rule("press heading", ("HDG", "NAV"), "HDG"),
+        Rule("press heading", ("LOC",), "HDG", ("may leave",)),
+        Rule("press heading", ("GA",), "HDG", ("lateral released",)),
+        Rule("press nav", ("HDG",), "NAV", ("nav near",)),
+        Rule("press nav", ("LOC",), "NAV", ("nav free", "may leave", "nav near")),
+        Rule("press nav", ("GA",), "NAV", ("lateral released", "nav near")),
+        Rule("capture nav", ("HDG", "GA"), "NAV", ("nav near",)),
+        Rule("capture localizer", ("HDG", "NAV", "GA"), "LOC", ("localizer caught",)),
+        Rule("align", ("LOC",), "ALIGN", ("landing armed", "align height")),
+        Rule(
+            "roll out",
+            ("LOC", "ALIGN"),
+            "ROLLOUT",
+            ("landing armed", "rollout fitted", "on ground"),
+        ),
+        Rule("lose localizer", ("LOC", "ALIGN"), "HDG", ("localizer lost",)),
+        Rule("go around", ("HDG", "NAV", "LOC", "ALIGN", "ROLLOUT"), "GA", ("not committed",)),
+        Rule("drop", ("NAV", "LOC", "ALIGN", "ROLLOUT", "GA"), "HDG"),
+    ),
+)
+
+_ARM_LOCALIZER = ("lateral released", "not landing", "localizer received")
+_ARM_NAV = ("lateral released", "not landing", "nav free", "may leave")
+
+_LATERAL_ARMED = Table(
+    "lateral armed",
+    ("none", "LOC", "LOC NAV", "NAV"),
+    ("none", "LOC", "NAV"),
+    (
+        Rule("arm localizer", ("none",), "LOC", _ARM_LOCALIZER),
+        Rule("arm localizer", ("NAV",), "LOC NAV", _ARM_LOCALIZER),
+        Rule("arm nav", ("none",), "NAV", _ARM_NAV),
+        Rule("arm nav", ("LOC",), "LOC NAV", _ARM_NAV),
+        Rule("disarm localizer", ("LOC",), "none"),
+        Rule("disarm localizer", ("LOC NAV",), "NAV"),
+        Rule("disarm nav", ("NAV",), "none"),
+        Rule("disarm nav", ("LOC NAV",), "LOC"),
+        Rule("clear", ("LOC", "NAV", "LOC NAV"), "none"),
+    ),
+)
+
+_BASIC = ("ALT", "ALT CAP", "VS", "DESCEND")
+_FINAL = ("PATH", "GLIDE")
+
+_VERTICAL = Table(
+    "vertical",
+    VERTICAL,
+    ("ALT", "VS", "DESCEND"),
+    (
+        Rule("press altitude hold", _BASIC, "ALT"),
+        Rule("press altitude hold", _FINAL, "ALT", ("may leave",)),
+        Rule("press altitude hold", ("GA",), "ALT", ("vertical released",)),
+        Rule("press vertical speed", _BASIC, "VS"),
+        Rule("press vertical speed", _FINAL, "VS", ("may leave",)),
+        Rule("press vertical speed", ("GA",), "VS", ("vertical released",)),
+        Rule("press descend", _BASIC, "DESCEND"),
+        Rule("press descend", _FINAL, "DESCEND", ("may leave",)),
+        Rule("press descend", ("GA",), "DESCEND", ("vertical released",)),
+        Rule("capture altitude", ("VS", "DESCEND", "GA"), "ALT CAP", ("altitude caught",)),
+        Rule("level off", ("ALT CAP",), "ALT", ("level",)),
+        Rule("turn altitude selector", ("ALT CAP",), "VS", ("turning falls back",)),
+        Rule("capture glide", _BASIC, "GLIDE", ("localizer leads", "glide caught")),
+        Rule("capture path", _BASIC, "PATH", ("localizer leads", "path caught")),
+        Rule("flare", ("GLIDE",), "FLARE", ("landing armed", "flare height")),
+        Rule("lose glide", ("GLIDE",), "VS", ("glide lost",)),
+        Rule("lose localizer", _FINAL, "VS", ("localizer lost",)),
+        Rule("go around", (*_BASIC, *_FINAL, "FLARE"), "GA", ("not committed",)),
+        Rule("leave approach", _FINAL, "VS", ("may leave",)),
+        Rule("drop", ("ALT", "ALT CAP", "DESCEND", *_FINAL, "FLARE", "GA"), "VS"),
+    ),
+)
+
+_VERTICAL_ARMED = Table(
+    "vertical armed",
+    ("none", "PATH", "GLIDE"),
+    ("none", "GLIDE"),
+    (
+        Rule("press approach", ("none",), "GLIDE", ("glide received",)),
+        Rule("press approach", ("none",), "GLIDE", ("glide waits",)),
+        Rule("press approach", ("none",), "PATH", ("path computed",)),
+        Rule("leave approach", ("PATH", "GLIDE"), "none", ("may leave",)),
+        Rule("clear", ("PATH", "GLIDE"), "none"),
+    ),
+)
+
+_THRUST = Table(
+    "thrust",
+    THRUST,
+    ("SPEED", "OFF"),
+    (
+        Rule(
+            "press speed",
+            ("SPEED", "IDLE", "GA", "OFF"),
+            "SPEED",
+            ("autothrust fitted", "pitch leaves speed", "above idle height"),
+        ),
+        Rule("hold speed", ("IDLE", "GA"), "SPEED", ("pitch leaves speed", "above idle height")),
+        Rule("close", ("SPEED", "GA"), "IDLE"),
+        Rule("go around", ("SPEED", "IDLE", "OFF"), "GA", ("autothrust fitted",)),
+    ),
+)
+
+_BOTH = ("second autopilot fitted", "approach in force")
+
+_ENGAGEMENT = Table(
+    "engagement",
+    ENGAGEMENT,
+    ("OFF", "FD", "AP"),
+    (
+        Rule("press autopilot", ("OFF", "FD"), "AP", ("autopilot fitted", "above minimum")),
+        Rule("press autopilot", ("AP",), "AP BOTH", _BOTH),
+        Rule("press autopilot off", ("AP", "AP BOTH"), "FD", ("director on",)),
+        Rule("press autopilot off", ("AP", "AP BOTH"), "OFF"),
+        Rule("press flight director", ("OFF",), "FD"),
+        Rule("press flight director", ("FD",), "OFF"),
+        Rule("descend below minimum", ("AP", "AP BOTH"), "FD", ("below minimum", "director on")),
+        Rule("descend below minimum", ("AP", "AP BOTH"), "OFF", ("below minimum",)),
+        Rule("leave approach", ("AP BOTH",), "AP", ("approach left",)),
+        Rule("go around", ("OFF",), "FD"),
+    ),
+)
+
+TABLES: dict[str, Table] = {
+    table.axis: table
+    for table in (_LATERAL, _LATERAL_ARMED, _VERTICAL, _VERTICAL_ARMED, _THRUST, _ENGAGEMENT)
+}
+"""Every table by the name of its axis."""
+
+
+def problems(table: Table) -> list[str]:
+    """Everything wrong with `table`, as sentences; an empty list when it is sound.
+
+    Looks for states outside the vocabulary, states that no flight can reach, conditions that do
+    not exist, and rows that an earlier row of the same trigger and source always hides.
+    """
+    found: list[str] = []
+    known = set(table.vocabulary)
+    for state in table.initial:
+        if state not in known:
+            found.append(f"{table.axis}: initial state {state} is not in the vocabulary")
+    hidden: dict[tuple[str, str], bool] = {}
+    for rule in table.rules:
+        for state in (*rule.sources, rule.dest):
+            if state not in known:
+                found.append(f"{table.axis}: {rule.trigger}: unknown state {state}")
+        for name in rule.conditions:
+            if name not in CONDITIONS:
+                found.append(f"{table.axis}: {rule.trigger}: unknown condition {name}")
+        for source in rule.sources:
+            key = (rule.trigger, source)
+            if hidden.get(key):
+                found.append(f"{table.axis}: {rule.trigger} from {source} is never reached")
+            hidden[key] = hidden.get(key, False) or not rule.conditions
+    found.extend(
+        f"{table.axis}: no row leads to {state}"
+        for state in states(table)
+        if state not in _reachable(table)
+    )
+    return found
+
+
+def states(table: Table) -> tuple[str, ...]:
+    """The states that `table` uses, in the order of its vocabulary."""
+    used = [*table.initial]
+    for rule in table.rules:
+        used.extend(rule.sources)
+        used.append(rule.dest)
+    return tuple(dict.fromkeys([*(s for s in table.vocabulary if s in used), *used]))
+
+
+def _reachable(table: Table) -> set[str]:
+    reached = set(table.initial)
+    before = -1
+    while len(reached) != before:
+        before = len(reached)
+        for rule in table.rules:
+            if not reached.isdisjoint(rule.sources):
+                reached.add(rule.dest)
+    return reached
+
+
+def diagram(axis: str) -> str:
+    """The table of `axis` as the text of a Mermaid state diagram; KeyError if there is none."""
+    table = TABLES[axis]
+    lines = ["stateDiagram-v2"]
+    names = {state: state.replace(" ", "_") for state in states(table)}
+    lines.extend(f'    state "{state}" as {name}' for state, name in names.items() if " " in state)
+    lines.extend(f"    [*] --> {names[state]}" for state in table.initial)
+    for rule in table.rules:
+        label = rule.trigger
+        if rule.conditions:
+            label += f" [{', '.join(rule.conditions)}]"
+        lines.extend(f"    {names[s]} --> {names[rule.dest]}: {label}" for s in rule.sources)
+    return "\n".join(lines) + "\n"
