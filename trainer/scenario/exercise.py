@@ -135,7 +135,10 @@ class Weather:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """Where and how the flight begins: place in the plane, altitude, speed, configuration."""
+    """Where and how the flight begins: place in the plane, altitude, speed, configuration.
+
+    `next_fix`: the coded fix ahead ("" = the first of the approach).
+    """
 
     x_m: float
     y_m: float
@@ -147,6 +150,7 @@ class Start:
     mass_t: float
     selected_altitude_ft: float
     altimeter_hpa: float
+    next_fix: str = ""
 
 
 @dataclass(frozen=True, slots=True)

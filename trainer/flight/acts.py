@@ -1,0 +1,48 @@
+"""Acts and facts: what somebody did, and what came of it. Both are append-only.
+
+Acts are actions, never keys, so that a changed keymap breaks no recording.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+ACT_KINDS = ("press", "move", "set", "say", "read back", "checklist", "line")
+
+
+class Act(NamedTuple):
+    """One action of somebody on the flight deck.
+
+    act: "press" (button), "move" (lever to position `value`), "set" (selector to `value`),
+    "say" (call `text`), "read back" (clearance answered with `text`), "checklist" (start the list
+    `control`), "line" (confirm the open line; `value` is what was answered, "" = as challenged).
+    `by`: "pilot", "colleague" or "crew". `began`: the step at which a call was opened.
+    """
+
+    step: int
+    serial: int
+    by: str
+    act: str
+    control: str = ""
+    value: str = ""
+    text: str = ""
+    began: int = -1
+
+
+class Fact(NamedTuple):
+    """One thing that happened during a step.
+
+    kind: acted (control, position or value), refused (control; reason), said (text), read back
+    (text), mode (column, shown now; `before`, reason; detail "commanded" or "automatic" in
+    `tag`), event (name; ATC text), granted (clearance; event), passed (fix), phase (name),
+    heard (ident), line (checklist, challenge), checklist (name), fault (signal, state),
+    touchdown, end (reason).
+    """
+
+    step: int
+    kind: str
+    name: str
+    detail: str = ""
+    before: str = ""
+    reason: str = ""
+    tag: str = ""

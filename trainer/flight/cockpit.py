@@ -1,0 +1,132 @@
+"""Levers, selectors and the checklist in hand: what hands have set, and what they may not.
+
+Applies acts that are not mode buttons and says what came of them. The rule that surprises: a
+refused act changes nothing but is a fact all the same.
+"""
+
+from __future__ import annotations
+
+from trainer.flight.acts import Act, Fact
+from trainer.guidance.modes import Selectors
+from trainer.scenario.controls import CONTROLS
+from trainer.scenario.exercise import Checklist, Exercise
+
+_SELECTOR_FIELDS = {
+    "speed": "speed_kt",
+    "heading": "heading_deg",
+    "altitude": "altitude_ft",
+    "vertical speed": "vertical_speed_fpm",
+    "course": "course_deg",
+    "frequency": "frequency",
+    "altimeter": "altimeter_hpa",
+    "minimums": "minimums_ft",
+    "final speed": "final_speed_kt",
+}
+
+
+class Cockpit:
+    """The state of everything that hands move. Levers: flap stage index, others by position."""
+
+    def __init__(self, exercise: Exercise) -> None:
+        start = exercise.start
+        self.aircraft = exercise.aircraft
+        self.flap_lever = exercise.aircraft.stage_index(start.flaps)
+        self.gear_lever = start.gear
+        self.speedbrake_lever = "in"
+        self.spoilers = "disarmed"
+        self.autobrake = "off"
+        self.reverse = "stowed"
+        self.selectors = Selectors(
+            speed_kt=start.speed_kt,
+            heading_deg=start.heading_deg,
+            altitude_ft=start.selected_altitude_ft,
+            vertical_speed_fpm=0.0,
+            course_deg=0.0,
+            frequency="",
+            altimeter_hpa=start.altimeter_hpa,
+            minimums_ft=0.0,
+            final_speed_kt=0.0,
+        )
+        self._checklists = {checklist.name: checklist for checklist in exercise.flow.checklists}
+        self._open: Checklist | None = None
+        self._line = 0
+
+    @property
+    def checklist(self) -> str:
+        """Name of the checklist being read, or ""."""
+        return self._open.name if self._open else ""
+
+    @property
+    def challenge(self) -> str:
+        """The challenge that waits for an answer, or ""."""
+        return self._open.lines[self._line].challenge if self._open else ""
+
+    def move(self, act: Act, cas_kt: float, is_on_ground: bool) -> Fact:
+        """Move a lever to a position. Refused: no such position, or unsafe by interlock."""
+        control, position = act.control, act.value
+        refusal = ""
+        if control == "flaps":
+            names = [stage.name for stage in self.aircraft.flaps]
+            if position in names:
+                self.flap_lever = names.index(position)
+            else:
+                refusal = f"there is no flap {position}; stages are {', '.join(names)}"
+        elif control not in CONTROLS or CONTROLS[control].kind != "lever":
+            refusal = f"there is no lever {control}"
+        elif position not in CONTROLS[control].positions:
+            refusal = f"{control} has no position {position}"
+        elif control == "gear" and position == "up" and is_on_ground:
+            refusal = "gear lever locked on the ground"
+        elif control == "reverse" and position == "selected" and not is_on_ground:
+            refusal = "reverse locked in the air"
+        else:
+            setattr(self, _lever_field(control), position)
+        if refusal:
+            return Fact(act.step, "refused", control, position, reason=refusal)
+        return Fact(act.step, "acted", control, position)
+
+    def set(self, act: Act) -> Fact:
+        """Turn a selector to a value. Refused: not a number, or outside the bounds."""
+        control, text = act.control, act.value
+        known = CONTROLS.get(control)
+        if known is None or known.kind != "selector":
+            return Fact(act.step, "refused", control, text, reason=f"there is no knob {control}")
+        try:
+            value = float(text)
+        except ValueError:
+            return Fact(act.step, "refused", control, text, reason=f"{text} is not a number")
+        if not known.low <= value <= known.high:
+            reason = f"{control} takes {known.low:g} to {known.high:g} {known.unit}"
+            return Fact(act.step, "refused", control, text, reason=reason)
+        field = _SELECTOR_FIELDS[control]
+        kept = f"{value:.2f}" if control == "frequency" else value
+        if control in ("heading", "course"):
+            kept = value % 360.0
+        before = getattr(self.selectors, field)
+        self.selectors = self.selectors._replace(**{field: kept})
+        shown = before if isinstance(before, str) else f"{before:g}"
+        return Fact(act.step, "acted", control, text, before=shown)
+
+    def begin_checklist(self, act: Act) -> Fact:
+        """Take up a checklist, from its first line."""
+        checklist = self._checklists.get(act.control)
+        if checklist is None:
+            reason = f"there is no {act.control} checklist"
+            return Fact(act.step, "refused", "checklist", act.control, reason=reason)
+        self._open, self._line = checklist, 0
+        return Fact(act.step, "checklist", act.control)
+
+    def answer(self, act: Act) -> Fact:
+        """Answer the open line and go on to the next."""
+        if self._open is None:
+            return Fact(act.step, "refused", "checklist", reason="no checklist is being read")
+        line = self._open.lines[self._line]
+        fact = Fact(act.step, "line", self._open.name, line.challenge)
+        self._line += 1
+        if self._line == len(self._open.lines):
+            self._open, self._line = None, 0
+        return fact
+
+
+def _lever_field(control: str) -> str:
+    return control if control in ("spoilers", "autobrake", "reverse") else f"{control}_lever"

@@ -1,0 +1,55 @@
+"""When a flight ends, and why: stopped, level again with a decision, impact, or out of time."""
+
+from __future__ import annotations
+
+from trainer.flight.moments import Evaluator
+from trainer.flight.row import Row
+from trainer.units import STEPS_PER_S
+
+DECISIONS = ("again", "hold", "divert")
+LIMIT_STEPS = 45 * 60 * STEPS_PER_S
+AFTER_LEVEL_STEPS = 30 * STEPS_PER_S
+DECIDE_STEPS = 180 * STEPS_PER_S
+_LEVEL_FPM = 200.0
+
+STOPPED = "stopped on the runway"
+LEVEL = "level after the missed approach"
+UNDECIDED = "abandoned: no decision within three minutes of level-off"
+IMPACT = "abandoned: ground contact away from a landing"
+OUT_OF_TIME = "abandoned: 45 minutes flown"
+
+
+class Ending:
+    """Watches for the end of one flight."""
+
+    def __init__(self) -> None:
+        self._has_struck = False
+        self._level_since: int | None = None
+        self._decided = False
+
+    def strike(self) -> None:
+        """The aircraft has met the ground where or as it should not."""
+        self._has_struck = True
+
+    def reason(self, row: Row, watcher: Evaluator) -> str:
+        """Why the flight ends at `row`, or ""."""
+        if self._has_struck:
+            return IMPACT
+        if row.phase == "stopped":
+            return STOPPED
+        if row.step >= LIMIT_STEPS:
+            return OUT_OF_TIME
+        if row.phase not in ("climb-out", "discontinued"):
+            return ""
+        happenings = watcher.context.happenings
+        if happenings and any(("said", word, "") in happenings for word in DECISIONS):
+            self._decided = True
+        is_level = row.modes.vertical == "ALT" and abs(row.vertical_speed_fpm) < _LEVEL_FPM
+        if not is_level and self._level_since is None:
+            return ""
+        if self._level_since is None:
+            self._level_since = row.step
+        level_for = row.step - self._level_since
+        if self._decided and level_for >= AFTER_LEVEL_STEPS:
+            return LEVEL
+        return UNDECIDED if level_for >= DECIDE_STEPS else ""

@@ -1,0 +1,357 @@
+"""One deterministic flight: acts in, rows and facts out, 0.1 s at a time.
+
+Owns the order inside a step: acts of this step, events whose moment has come, guidance,
+integration, phase, next row. Knows no item, no verdict and no clock: whoever calls `step` decides
+how fast time runs.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from trainer.flight.acts import Act, Fact
+from trainer.flight.cockpit import Cockpit
+from trainer.flight.ending import Ending
+from trainer.flight.moments import Evaluator, Observer
+from trainer.flight.outlook import Outlook
+from trainer.flight.passing import Passing
+from trainer.flight.phases import Phases
+from trainer.flight.radios import Radios
+from trainer.flight.row import Row
+from trainer.flight.surroundings import surroundings_of
+from trainer.flight.thrust import ThrustLaws
+from trainer.guidance.guidance import Guidance
+from trainer.guidance.modes import Command, ModeChange, Modes, Refusal, Sensed
+from trainer.scenario.exercise import Event, Exercise
+from trainer.scenario.phrases import PhraseBook
+from trainer.units import DEG, FPM, FT, KT, NM
+from trainer.world.air import cas_from_tas, setting_altitude_m, tas_from_cas
+from trainer.world.earth import drop_m
+from trainer.world.ground import GroundControls, advance_on_ground, touched_down
+from trainer.world.motion import State, flare_climb_ms
+from trainer.world.sight import what_is_seen
+
+HARD_SINK_MS = 16.0 * FT
+"""Sink at ground contact that counts as an impact rather than a landing (from memory)."""
+PAVEMENT_HALF_M = 30.0
+"""Half width of the strip in which ground contact is a landing, m."""
+
+
+class Flight:
+    """A flight of a drawn exercise.
+
+    `row` is the newest row, `facts` everything that happened, `acts` everything done.
+    """
+
+    def __init__(self, exercise: Exercise, book: PhraseBook) -> None:
+        self.exercise = exercise
+        self.around = surroundings_of(exercise)
+        self.cockpit = Cockpit(exercise)
+        self.radios = Radios(exercise, self.around)
+        self.outlook = Outlook(exercise, self.around)
+        self.phases = Phases(exercise)
+        self.passing = Passing(exercise)
+        self.ending = Ending()
+        self.rows: list[Row] = []
+        self.facts: list[Fact] = []
+        self.acts: list[Act] = []
+        self.is_over = False
+        self.reason = ""
+        self._fresh: list[Fact] = []
+        self._touchdown_step = -1
+        self._path_tan = math.tan(exercise.approach.glideslope.angle_deg * DEG)
+        self._crossing_m = exercise.approach.glideslope.crossing_ft * FT
+        self._state = self._starting_state()
+        self._air = self.around.air.state(self._state.height_m)
+        self._thrust = ThrustLaws(self.around)
+        self._sensed: Sensed
+        self.guidance = Guidance(
+            exercise.aircraft,
+            self.around.route,
+            Modes("NAV", "ALT", (), (), "SPEED", "AP", ""),
+            self._thrust,
+        )
+        self._watcher = Evaluator(exercise, book)
+        self._pending: list[tuple[Event, Observer]] = [
+            (event, self._watcher.watch(event.when)) for event in exercise.events
+        ]
+        self.row = self._look(0)
+        self.rows.append(self.row)
+        self._watcher.observe(self.row, ())
+
+    def step(self, acts: Sequence[Act] = ()) -> tuple[Row, list[Fact]]:
+        """Fly one step with `acts`; returns the new row and the facts of this step."""
+        assert not self.is_over, "the flight has ended"
+        self._fresh = []
+        step = self.row.step
+        for act in acts:
+            self.acts.append(act)
+            self._act(act)
+        self._fire_events(step)
+        for change in self.guidance.update(self._sensed, self.cockpit.selectors):
+            self._note(change)
+        self._move()
+        self.row = self._look(step + 1)
+        self.rows.append(self.row)
+        for name in self.passing.passed(self.row):
+            self._fresh.append(Fact(step, "passed", name))
+        self._watcher.observe(self.row, self._fresh)
+        self.reason = self.ending.reason(self.row, self._watcher)
+        if self.reason:
+            self.is_over = True
+            self._fresh.append(Fact(step, "end", self.reason))
+        self.facts += self._fresh
+        return self.row, self._fresh
+
+    # Acts ---------------------------------------------------------------------------------------
+
+    def _act(self, act: Act) -> None:
+        add = self._fresh.append
+        match act.act:
+            case "press":
+                self._press(act)
+            case "move":
+                add(self.cockpit.move(act, self.row.cas_kt, self.row.is_on_ground))
+            case "set":
+                fact = self.cockpit.set(act)
+                add(fact)
+                if fact.kind == "acted":
+                    self._selector_turned(act.control)
+            case "say":
+                add(Fact(act.step, "said", "", act.text))
+            case "read back":
+                add(Fact(act.step, "read back", act.control, act.text))
+            case "checklist":
+                add(self.cockpit.begin_checklist(act))
+            case "line":
+                add(self.cockpit.answer(act))
+            case _:
+                raise RuntimeError(f"unknown act {act.act}")
+
+    def _press(self, act: Act) -> None:
+        if act.control == "identify":
+            self._fresh.append(Fact(act.step, "acted", "identify"))
+            self._fresh.append(Fact(act.step, "heard", self.radios.identify(act.step)))
+            return
+        outcomes = self.guidance.press(act.control, self._sensed, self.cockpit.selectors)
+        refused = [one for one in outcomes if isinstance(one, Refusal)]
+        if len(refused) < max(len(outcomes), 1):
+            self._fresh.append(Fact(act.step, "acted", act.control))
+        for outcome in outcomes:
+            self._note(outcome)
+
+    def _selector_turned(self, control: str) -> None:
+        if control == "frequency":
+            self.radios.tune(self.cockpit.selectors.frequency)
+        for change in self.guidance.selector_changed(
+            control, self._sensed, self.cockpit.selectors
+        ):
+            self._note(change)
+
+    def _note(self, outcome: ModeChange | Refusal) -> None:
+        step = self.row.step
+        if isinstance(outcome, Refusal):
+            self._fresh.append(Fact(step, "refused", outcome.control, reason=outcome.reason))
+            return
+        tag = "commanded" if outcome.is_commanded else "automatic"
+        self._fresh.append(
+            Fact(step, "mode", outcome.column, outcome.after, outcome.before, outcome.reason, tag)
+        )
+
+    def _fire_events(self, step: int) -> None:
+        for pair in tuple(self._pending):
+            event, observer = pair
+            if not observer.now:
+                continue
+            self._pending.remove(pair)
+            self._fresh.append(Fact(step, "event", event.name, event.atc))
+            if event.grants:
+                self._fresh.append(Fact(step, "granted", event.grants, event.name))
+            if event.fault is not None:
+                self.radios.fail(event.fault, step)
+                fault = event.fault
+                self._fresh.append(Fact(step, "fault", fault.signal, fault.becomes))
+
+    # Motion -------------------------------------------------------------------------------------
+
+    def _starting_state(self) -> State:
+        start, around = self.exercise.start, self.around
+        height_m = around.air.height_at_indicated_m(start.altitude_ft, start.altimeter_hpa)
+        air = around.air.state(height_m)
+        tas_ms = tas_from_cas(start.speed_kt * KT, air)
+        performance = around.airframe.performance
+        flap = float(self.cockpit.flap_lever)
+        gear = 1.0 if start.gear == "down" else 0.0
+        drag_n = performance.drag_n(air, tas_ms, 1.0, flap, gear, 0.0)
+        return State(
+            x_m=start.x_m,
+            y_m=start.y_m,
+            height_m=height_m,
+            tas_ms=tas_ms,
+            heading_rad=start.heading_deg * DEG % (2.0 * math.pi),
+            bank_rad=0.0,
+            climb_ms=0.0,
+            power=performance.holding_power(air, tas_ms, 0.0, drag_n),
+            flap=flap,
+            gear=gear,
+            speedbrake=0.0,
+            flown_m=0.0,
+        )
+
+    def _move(self) -> None:
+        state, cockpit = self._state, self.cockpit
+        if self._touchdown_step >= 0:
+            self._roll()
+            return
+        command = self.guidance.command(self._sensed, cockpit.selectors)
+        command = self._by_hand(command)
+        self._state = self.around.airframe.advance(
+            state,
+            command.bank_rad,
+            command.climb_ms,
+            command.power,
+            float(cockpit.flap_lever),
+            1.0 if cockpit.gear_lever == "down" else 0.0,
+            1.0 if cockpit.speedbrake_lever == "out" else 0.0,
+        )
+        self._touch()
+
+    def _by_hand(self, command: Command) -> Command:
+        """The flare of a hand-flown landing: the hand follows the flare law, then closes thrust."""
+        row = self.row
+        if row.modes.engagement.startswith("AP") or row.modes.vertical in ("GA", "FLARE"):
+            return command
+        law = self.exercise.aircraft.flare
+        if row.radio_ft > law.start_ft or row.along_nm > 1.0 or self._state.climb_ms > 0.0:
+            return command
+        tau_s = self.exercise.aircraft.handling.vertical_tau_s
+        sink_ms = flare_climb_ms(row.radio_ft * FT, self._state.climb_ms, law, tau_s)
+        power = 0.0 if row.radio_ft <= law.idle_ft else command.power
+        return Command(command.bank_rad, max(command.climb_ms, sink_ms), power)
+
+    def _touch(self) -> None:
+        state = self._state
+        if state.height_m > self.around.elevation_m + drop_m(math.hypot(state.x_m, state.y_m)):
+            return
+        beam = self.around.localizer
+        along_m = -beam.final_distance_m(state.x_m, state.y_m)
+        offset_m = beam.localizer_offset_m(state.x_m, state.y_m)
+        step = self.row.step
+        if (
+            not 0.0 <= along_m <= self.exercise.approach.runway.length_m
+            or abs(offset_m) > PAVEMENT_HALF_M
+            or state.climb_ms < -HARD_SINK_MS
+            or state.gear < 1.0
+        ):
+            self.ending.strike()
+            return
+        self._fresh.append(
+            Fact(step, "touchdown", f"{along_m:.0f}", f"{-state.climb_ms / FT:.1f}")
+        )
+        self._touchdown_step = step
+        self._state = touched_down(state, self.around.elevation_m)
+
+    def _roll(self) -> None:
+        cockpit = self.cockpit
+        since_s = (self.row.step - self._touchdown_step) / 10.0
+        self._state = advance_on_ground(
+            self.around.airframe,
+            self._state,
+            GroundControls(
+                since_touchdown_s=since_s,
+                course_rad=self.around.final_course_rad,
+                offset_m=self.row.cross_m,
+                autobrake=cockpit.autobrake,
+                is_reverse=cockpit.reverse == "selected",
+                are_spoilers_out=cockpit.spoilers == "armed",
+                is_wet=self.exercise.weather.runway == "wet",
+                flap_target=float(cockpit.flap_lever),
+            ),
+        )
+
+    # Looking ------------------------------------------------------------------------------------
+
+    def _look(self, step: int) -> Row:
+        state, around, cockpit = self._state, self.around, self.cockpit
+        air = around.air
+        self._air = air_state = air.state(state.height_m)
+        east_ms, north_ms, east_per_m, north_per_m = around.wind.sample(state.height_m)
+        slope = state.climb_ms / state.tas_ms
+        level_ms = state.tas_ms * math.sqrt(max(0.0, 1.0 - slope * slope))
+        sin_heading, cos_heading = math.sin(state.heading_rad), math.cos(state.heading_rad)
+        east_ms += level_ms * sin_heading
+        north_ms += level_ms * cos_heading
+        ground_ms = math.hypot(east_ms, north_ms)
+        track_rad = math.atan2(east_ms, north_ms) % (2.0 * math.pi)
+        distance_m = math.hypot(state.x_m, state.y_m)
+        radio_m = state.height_m - around.elevation_m
+        plane_m = radio_m - drop_m(distance_m)
+        # Over the runway the plane and the level surface differ by centimetres; the wheels meet
+        # the ground in the plane, so near the threshold both heights are the same.
+        pressure_m = air.pressure_altitude_m(state.height_m)
+        selectors = cockpit.selectors
+        altitude_ft = (pressure_m - setting_altitude_m(selectors.altimeter_hpa)) / FT
+        height_ft = (pressure_m - setting_altitude_m(air.qnh_hpa)) / FT
+        height_ft -= self.exercise.airport.elevation_ft
+        cas_kt = cas_from_tas(state.tas_ms, air_state) / KT
+        localizer, glide, dme_nm = self.radios.receive(step, state.x_m, state.y_m, plane_m)
+        along_m = around.localizer.final_distance_m(state.x_m, state.y_m)
+        cross_m = around.localizer.localizer_offset_m(state.x_m, state.y_m)
+        path_error_m = plane_m - (self._crossing_m + along_m * self._path_tan)
+        modes = self.guidance.modes
+        is_on_ground = self._touchdown_step >= 0
+        lever = self.cockpit.flap_lever
+        self._sensed = Sensed(
+            step, state.x_m, state.y_m, state.height_m, radio_m, altitude_ft, cas_kt, state.tas_ms,
+            ground_ms, state.heading_rad, track_rad, state.bank_rad, state.climb_ms, state.power,
+            state.flap, lever, state.gear, state.speedbrake, is_on_ground, localizer.state,
+            localizer.dots, localizer.offset_m, localizer.distance_m, glide.state, glide.dots,
+            glide.offset_m, path_error_m, self.exercise.approach.glideslope.angle_deg * DEG,
+            around.final_course_rad, air.delta_isa_k,
+            east_per_m * sin_heading + north_per_m * cos_heading,
+        )  # fmt: skip
+        self._thrust.air = air_state
+        is_localizer = localizer.is_usable
+        is_glide = glide.is_usable
+        row = Row(
+            step, state.x_m, state.y_m, state.height_m, altitude_ft, height_ft, radio_m / FT,
+            distance_m / NM, along_m / NM, state.flown_m / NM, dme_nm, cas_kt, ground_ms / KT,
+            state.climb_ms / FPM, state.heading_rad / DEG, track_rad / DEG, state.bank_rad / DEG,
+            state.power, state.flap, lever, state.gear, cockpit.gear_lever, state.speedbrake,
+            cockpit.speedbrake_lever, cockpit.spoilers, cockpit.autobrake, cockpit.reverse,
+            localizer.state, localizer.dots if is_localizer else None, glide.state,
+            glide.dots if is_glide else None, path_error_m / FT, cross_m, selectors, modes,
+            "", self._sight(along_m, radio_m), None, is_on_ground, self.radios.identified,
+            cockpit.checklist, cockpit.challenge,
+        )  # fmt: skip
+        phase = self.phases.next(row)
+        margin_nm = self.outlook.margin_nm(row, phase)
+        if self.rows and phase != self.rows[-1].phase:
+            self._fresh.append(Fact(step - 1, "phase", phase))
+        return row._replace(phase=phase, margin_nm=margin_nm)
+
+    def _sight(self, along_m: float, radio_m: float) -> str:
+        weather = self.exercise.weather
+        if along_m > weather.visibility_m + 1000.0 or along_m < -3000.0:
+            return ""
+        ceiling = weather.ceiling_ft
+        return what_is_seen(
+            along_m,
+            radio_m,
+            weather.visibility_m,
+            None if ceiling is None else ceiling * FT,
+            self.exercise.approach.runway.lights,
+            weather.lights_on,
+        )
+
+
+def fly(exercise: Exercise, book: PhraseBook, acts: Iterable[Act]) -> Flight:
+    """Fly recorded acts to the end (or 45 min): the same acts give the same facts."""
+    flight = Flight(exercise, book)
+    by_step: dict[int, list[Act]] = {}
+    for act in acts:
+        by_step.setdefault(act.step, []).append(act)
+    while not flight.is_over:
+        flight.step(by_step.get(flight.row.step, ()))
+    return flight

@@ -1,0 +1,51 @@
+"""The phase of the flight: arrival, intercept, final, minimums, flare, rollout, stopped.
+
+From anywhere above the gate: discontinued; from final until reverse: go-around, climb-out.
+A phase follows from rows alone; this is the one place that decides it.
+"""
+
+from __future__ import annotations
+
+from trainer.flight.row import Row
+from trainer.scenario.exercise import Exercise
+
+CAPTURED = ("LOC", "ALIGN")
+ON_PATH = ("GLIDE", "PATH", "FLARE")
+STOPPED_KT = 5.0
+"""Ground speed below which the landing roll counts as ended, kt."""
+
+
+class Phases:
+    """Carries the phase from row to row."""
+
+    def __init__(self, exercise: Exercise) -> None:
+        self._minimums_ft = exercise.approach.minimums_ft
+        self._flare_ft = exercise.aircraft.flare.start_ft
+        self._phase = "arrival"
+
+    def next(self, row: Row) -> str:
+        """The phase at `row`."""
+        self._phase = self._after(self._phase, row)
+        return self._phase
+
+    def _after(self, phase: str, row: Row) -> str:
+        modes = row.modes
+        if row.is_on_ground:
+            return "stopped" if row.ground_speed_kt < STOPPED_KT else "rollout"
+        if modes.vertical == "GA" or modes.thrust == "GA":
+            return "go-around"
+        if phase in ("go-around", "climb-out"):
+            return "climb-out"
+        if phase == "arrival":
+            is_intercepting = "LOC" in modes.lateral_armed or modes.lateral in CAPTURED
+            return "intercept" if is_intercepting else phase
+        if phase == "intercept":
+            is_final = modes.lateral in CAPTURED and modes.vertical in ON_PATH
+            return "final" if is_final else phase
+        if phase == "final" and row.altitude_ft <= self._minimums_ft:
+            return "minimums"
+        if phase == "minimums" and row.radio_ft <= self._flare_ft:
+            return "flare"
+        if phase in ("final", "minimums") and modes.vertical in ("ALT", "ALT CAP"):
+            return "discontinued"
+        return phase

@@ -1,0 +1,84 @@
+"""The air, the wind and the aids around one exercise, built once before the flight.
+
+Turns the values of an exercise into the objects of `world`; owns no state that changes in flight.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trainer.scenario.exercise import Exercise
+from trainer.units import DEG, FT, NM
+from trainer.world.air import Air
+from trainer.world.coverage import coverage_for
+from trainer.world.legs import Route, Waypoint
+from trainer.world.motion import Airframe
+from trainer.world.radio import DmeStation, GlideBeam, LocalizerBeam
+from trainer.world.wind import Wind, components
+
+_ISA_SEA_LEVEL_C = 15.0
+_ISA_LAPSE_C_PER_FT = 0.0065 * FT
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """Everything outside the aircraft, and the airframe bound to it."""
+
+    air: Air
+    wind: Wind
+    airframe: Airframe
+    localizer: LocalizerBeam
+    glide: GlideBeam
+    dme: DmeStation | None
+    route: Route
+    elevation_m: float
+    final_course_rad: float
+
+
+def surroundings_of(exercise: Exercise) -> Surroundings:
+    """Build the surroundings of a drawn exercise."""
+    approach, weather = exercise.approach, exercise.weather
+    elevation_m = approach.runway.elevation_ft * FT
+    isa_c = _ISA_SEA_LEVEL_C - _ISA_LAPSE_C_PER_FT * approach.runway.elevation_ft
+    air = Air(weather.temperature_c - isa_c, weather.qnh_hpa, elevation_m)
+    wind = Wind(
+        tuple(
+            (elevation_m + layer.height_ft * FT, *components(layer.from_deg, layer.speed_kt))
+            for layer in weather.wind
+        )
+    )
+    course_rad = approach.localizer.course_deg * DEG
+    coverage = coverage_for(exercise.airport.coverage)
+    dme = approach.dme
+    return Surroundings(
+        air=air,
+        wind=wind,
+        airframe=Airframe(exercise.aircraft, exercise.start.mass_t, air, wind),
+        localizer=LocalizerBeam(course_rad, approach.localizer.antenna_to_threshold_m, coverage),
+        glide=GlideBeam(
+            course_rad,
+            approach.glideslope.angle_deg * DEG,
+            approach.glideslope.crossing_ft * FT,
+            coverage,
+        ),
+        dme=None
+        if dme is None
+        else DmeStation(
+            dme.x_m, dme.y_m, dme.height_ft * FT - elevation_m, dme.zero_offset_nm * NM
+        ),
+        route=route_of(exercise),
+        elevation_m=elevation_m,
+        final_course_rad=course_rad,
+    )
+
+
+def route_of(exercise: Exercise) -> Route:
+    """The coded legs ahead of the start: from where the flight begins to the threshold."""
+    start = exercise.start
+    points = [Waypoint("START", start.x_m, start.y_m)]
+    names = [leg.fix.name for leg in exercise.approach.legs]
+    ahead = names.index(start.next_fix) if start.next_fix else 0
+    for leg in exercise.approach.legs[ahead:]:
+        points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m))
+    points.append(Waypoint(f"RW{exercise.approach.runway.name}", 0.0, 0.0))
+    return Route(tuple(points))

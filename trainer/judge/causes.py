@@ -1,0 +1,36 @@
+"""Which slips explain which outcomes: the one closed table of causes.
+
+An item verdict is always primary. A gate failure or watch that an earlier, still uncorrected item
+verdict explains is consequent: it decides the outcome but deducts nothing.
+"""
+
+from __future__ import annotations
+
+from trainer.scenario.controls import CONTROLS
+from trainer.scenario.exercise import Act
+
+CAUSES = (
+    "energy", "flaps", "gear", "lateral", "vertical", "modes", "missed approach", "awareness",
+    "checklist",
+)  # fmt: skip
+
+CRITERION_CAUSES: dict[str, tuple[str, ...]] = {
+    "localizer": ("lateral", "modes"),
+    "glideslope": ("vertical", "modes", "energy"),
+    "speed above": ("energy",),
+    "speed below": ("energy",),
+    "sink": ("energy", "vertical"),
+    "configuration": ("energy",),
+    "thrust idle": ("energy",),
+    "checklist": ("checklist", "energy"),
+    "bank": ("lateral", "modes"),
+}
+
+
+def touches(act: Act) -> tuple[str, ...]:
+    """The causes an error on this act may explain."""
+    if act.kind in ("do", "set"):
+        return CONTROLS[act.control].touches
+    if act.kind in ("checklist", "line"):
+        return ("checklist",)
+    return ("awareness",)

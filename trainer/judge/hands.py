@@ -1,0 +1,120 @@
+"""Hands: is this the control and value that an item expects, and is it already so?
+
+Judged by effect: a button counts as pressed while what it asks for is shown. Tolerances are those
+published for each kind of selector; a final approach speed may carry any legal additive.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from trainer.flight import acts
+from trainer.flight.moments import Evaluator
+from trainer.flight.row import Row
+from trainer.scenario.controls import CONTROLS
+from trainer.scenario.exercise import Act, Exercise
+from trainer.units import wrap_deg
+
+ADDITIVE_MAX_KT = 20.0
+"""Most that a final approach speed may stand above the reference speed (common practice)."""
+
+_SHOWN: dict[str, Callable[[Row], bool]] = {
+    "heading mode": lambda row: row.modes.lateral == "HDG",
+    "nav mode": lambda row: row.modes.lateral == "NAV" or "NAV" in row.modes.lateral_armed,
+    "localizer mode": lambda row: _is_localizer(row),
+    "approach mode": lambda row: _is_localizer(row) and _is_glide(row),
+    "altitude hold": lambda row: row.modes.vertical == "ALT",
+    "vertical speed mode": lambda row: row.modes.vertical == "VS",
+    "descend mode": lambda row: row.modes.vertical in ("DESCEND", "ALT CAP"),
+    "speed mode": lambda row: row.modes.thrust == "SPEED",
+    "autopilot": lambda row: row.modes.engagement.startswith("AP"),
+    "autopilot off": lambda row: not row.modes.engagement.startswith("AP"),
+    "flight director": lambda row: row.modes.engagement == "FD",
+    "go-around": lambda row: row.modes.vertical == "GA" or row.modes.thrust == "GA",
+    "identify": lambda row: row.identified != "",
+}
+
+_SELECTED: dict[str, Callable[[Row], float]] = {
+    "speed": lambda row: row.selectors.speed_kt,
+    "heading": lambda row: row.selectors.heading_deg,
+    "altitude": lambda row: row.selectors.altitude_ft,
+    "vertical speed": lambda row: row.selectors.vertical_speed_fpm,
+    "course": lambda row: row.selectors.course_deg,
+    "frequency": lambda row: float(row.selectors.frequency or 0.0),
+    "altimeter": lambda row: row.selectors.altimeter_hpa,
+    "minimums": lambda row: row.selectors.minimums_ft,
+    "final speed": lambda row: row.selectors.final_speed_kt,
+}
+
+
+def _is_localizer(row: Row) -> bool:
+    return "LOC" in row.modes.lateral_armed or row.modes.lateral in ("LOC", "ALIGN", "ROLLOUT")
+
+
+def _is_glide(row: Row) -> bool:
+    return "GLIDE" in row.modes.vertical_armed or row.modes.vertical in ("GLIDE", "FLARE")
+
+
+class Hands:
+    """Matches acts of hands against expected acts of one exercise."""
+
+    def __init__(self, exercise: Exercise, evaluator: Evaluator) -> None:
+        self._exercise = exercise
+        self._fixed = exercise.figures()
+        self._assigned = evaluator.context.assigned
+
+    def value(self, expected: Act) -> float | None:
+        """The value a `set` asks for, in the control's unit; None while nothing is assigned."""
+        figure = expected.figure
+        assert figure is not None
+        if not figure.name:
+            return figure.value
+        base = self._fixed.get(figure.name, self._assigned.get(figure.name))
+        return None if base is None else base + figure.value
+
+    def is_value(self, expected: Act, value: float) -> bool:
+        """Whether `value` is what a `set` asks for, within the published tolerance."""
+        wanted = self.value(expected)
+        if wanted is None:
+            return False
+        control = expected.control
+        tolerance = CONTROLS[control].tolerance
+        if control == "minimums":
+            return wanted <= value <= wanted + tolerance
+        if control == "frequency":
+            return abs(value - wanted) < 0.004
+        if control in ("heading", "course"):
+            return abs(wrap_deg(value - wanted)) <= tolerance
+        assert expected.figure is not None
+        if expected.figure.name == "final approach speed":
+            highest = self._exercise.reference_kt + ADDITIVE_MAX_KT + tolerance
+            return wanted - tolerance <= value <= max(highest, wanted + tolerance)
+        return abs(value - wanted) <= tolerance + 0.5
+
+    def matches(self, expected: Act, act: acts.Act) -> bool:
+        """Whether an act on the right control has the right value."""
+        if expected.kind == "set":
+            return self.is_value(expected, float(act.value))
+        return expected.position in ("", act.value)
+
+    def holds(self, expected: Act, row: Row) -> bool:
+        """Whether what `expected` asks for is already so at `row`."""
+        control = expected.control
+        if expected.kind == "set":
+            return self.is_value(expected, _SELECTED[control](row))
+        if control in _SHOWN:
+            return _SHOWN[control](row)
+        if control == "flaps":
+            return self._exercise.aircraft.flaps[row.flap_lever].name == expected.position
+        field = control if control in ("spoilers", "autobrake", "reverse") else f"{control}_lever"
+        return bool(getattr(row, field) == expected.position)
+
+    def is_on_the_way(self, expected: Act, act: acts.Act, row: Row) -> bool:
+        """Whether a flap selection lies between where the lever stood and what is expected."""
+        if expected.control != "flaps":
+            return False
+        aircraft = self._exercise.aircraft
+        target = aircraft.stage_index(expected.position)
+        chosen = aircraft.stage_index(act.value)
+        low, high = sorted((row.flap_lever, target))
+        return low <= chosen <= high

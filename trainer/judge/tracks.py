@@ -1,0 +1,167 @@
+"""One item on its way: waiting, open, settled; with the window it really got.
+
+Owns opening, due and closing of a single item; knows nothing of other items. Rules: a due
+duration counts from opening; a due moment is the first step at which it is true once the item is
+open; nobody is late before a floor of 3 s for hands, 5 s for speech, 6 s where due is a moment.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from trainer.flight.acts import Fact
+from trainer.flight.moments import NEVER, Evaluator, Observer
+from trainer.flight.row import Row
+from trainer.scenario.exercise import Item
+from trainer.scenario.moments import (
+    AllOf,
+    AnyOf,
+    Compare,
+    Happened,
+    Held,
+    Later,
+    Moment,
+    Not,
+    Shows,
+    Then,
+)
+from trainer.units import steps_for
+
+MOMENTS = (Compare, Shows, Happened, AllOf, AnyOf, Not, Then, Held, Later)
+
+FLOOR_ACT = steps_for(3.0)
+FLOOR_SPEECH = steps_for(5.0)
+FLOOR_MOMENT = steps_for(6.0)
+CLOSE_AFTER_MIN = steps_for(5.0)
+LATE_SPAN = steps_for(30.0)
+"""Span over which late credit falls to nothing where the closing never came."""
+AIM_AFTER = steps_for(2.0)
+
+
+@dataclass(slots=True)
+class Wrong:
+    """A wrong act on an open item: when, and what it was; it may still be put right."""
+
+    step: int
+    found: str
+
+
+@dataclass(slots=True, eq=False)
+class Track:
+    """The life of one item (or one instance of a recurring item) during a flight."""
+
+    item: Item
+    name: str
+    place: int
+    weight: float
+    opens: Observer
+    due_observer: Observer | None
+    closes_observer: Observer | None
+    void_observer: Observer | None
+    aim_observer: Observer | None
+    lines: tuple[Observer, ...] = ()
+    fact: Fact | None = None
+    is_go_around: bool = False
+    opened: int | None = None
+    due: int = NEVER
+    closes: int = NEVER
+    done: int | None = None
+    done_found: str = ""
+    early: Wrong | None = None
+    wrong: Wrong | None = None
+    is_early_done: bool = False
+    is_void: bool = False
+    is_missed: bool = False
+    row_done: Row | None = field(default=None, repr=False)
+
+    @property
+    def is_speech(self) -> bool:
+        """Whether the act is spoken."""
+        return self.item.act.kind in ("say", "read back")
+
+    @property
+    def is_open(self) -> bool:
+        """Open, undone and neither void nor missed."""
+        return (
+            self.opened is not None
+            and self.done is None
+            and not self.is_void
+            and not self.is_missed
+        )
+
+    @property
+    def is_waiting(self) -> bool:
+        """Not opened yet and still able to."""
+        return self.opened is None and not self.is_void
+
+    @property
+    def floor(self) -> int:
+        """Steps after opening before which nobody is late."""
+        if isinstance(self.item.due, MOMENTS):
+            return FLOOR_MOMENT
+        return FLOOR_SPEECH if self.is_speech else FLOOR_ACT
+
+    def open_at(self, step: int) -> None:
+        """Open the item at `step`, and look at once at its due and closing."""
+        self.opened = step
+        due = self.item.due
+        if not isinstance(due, MOMENTS):
+            self.due = step + max(steps_for(due), self.floor)
+        self.look(step)
+
+    def look(self, step: int) -> None:
+        """See whether due or closing have come at `step`."""
+        assert self.opened is not None
+        if self.due == NEVER and self.due_observer is not None and self.due_observer.now:
+            self.due = max(step, self.opened + self.floor)
+        if self.closes != NEVER:
+            return
+        closes = self.item.closes
+        if closes is None:
+            if self.due != NEVER:
+                self.closes = self.due + max(CLOSE_AFTER_MIN, self.due - self.opened)
+        elif not isinstance(closes, MOMENTS):
+            self.closes = self.opened + steps_for(closes)
+        elif self.closes_observer is not None and self.closes_observer.now:
+            self.closes = max(step, self.opened + self.floor)
+        if self.closes != NEVER and self.due != NEVER:
+            self.closes = max(self.closes, self.due)
+
+    def aim_at(self, step: int) -> bool:
+        """Whether a good crew would act by `step`."""
+        if self.opened is None:
+            return False
+        if self.due <= step:
+            return True
+        aim = self.item.aim
+        if aim is None:
+            return step >= self.opened + AIM_AFTER
+        if isinstance(aim, MOMENTS):
+            return self.aim_observer is not None and self.aim_observer.now
+        return step >= self.opened + steps_for(aim)
+
+
+def track_of(
+    item: Item, place: int, evaluator: Evaluator, *, is_go_around: bool = False
+) -> Track:
+    """A track for `item`, its moments registered with `evaluator`."""
+
+    def watch(when: object) -> Observer | None:
+        return evaluator.watch(when) if isinstance(when, MOMENTS) else None
+
+    opens = evaluator.watch(item.each if item.each is not None else item.opens)
+    return Track(
+        item=item,
+        name=item.name,
+        place=place,
+        weight=item.weight,
+        opens=opens,
+        due_observer=watch(item.due),
+        closes_observer=watch(item.closes),
+        void_observer=watch(item.void),
+        aim_observer=watch(item.aim),
+        lines=tuple(evaluator.watch(state) for state in item.act.states),
+        is_go_around=is_go_around,
+    )
+
+

@@ -1,0 +1,152 @@
+"""Watches: what must never be so. One finding is one excursion, entered for long enough.
+
+Three kinds: a moment of the grammar, the limit speeds of the type, and words that named what was
+not shown. Excursions closer together than 5 s are one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from trainer.flight.acts import Fact
+from trainer.flight.moments import Evaluator, Observer
+from trainer.flight.row import Row
+from trainer.judge.truth import COLUMN_WORDS, MODE_CLAIMS
+from trainer.scenario.exercise import Exercise, Watch
+from trainer.scenario.phrases import Call
+from trainer.units import steps_for
+
+MERGE = steps_for(5.0)
+LIMIT_MARGIN_KT = 2.0
+LIMIT_MAJOR_KT = 5.0
+LIMIT_ENTER = steps_for(1.0)
+
+
+@dataclass(slots=True)
+class Excursion:
+    """A stretch of steps in which a watch was not kept."""
+
+    watch: Watch
+    start: int
+    end: int
+    worst: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    severity: str = ""
+    detail: str = ""
+
+
+class _Kept:
+    """One watch on its way: since when it is broken, and the excursion being written."""
+
+    def __init__(self, watch: Watch, evaluator: Evaluator) -> None:
+        self.watch = watch
+        moment = watch.moment
+        self.observer: Observer | None = evaluator.watch(moment) if moment is not None else None
+        self.while_ = evaluator.watch(watch.while_) if watch.while_ is not None else None
+        self.enter = steps_for(watch.for_s) if watch.kind in ("never", "always") else LIMIT_ENTER
+        self.since: int | None = None
+        self.silenced = False
+        self.current: Excursion | None = None
+
+
+class Watcher:
+    """All watches of one flight."""
+
+    def __init__(self, exercise: Exercise, evaluator: Evaluator) -> None:
+        self.excursions: list[Excursion] = []
+        self._exercise = exercise
+        self._evaluator = evaluator
+        self._kept = [_Kept(watch, evaluator) for watch in exercise.flow.watches]
+        self._mismatch = next(
+            (watch for watch in exercise.flow.watches if watch.kind == "mismatch"), None
+        )
+        aircraft = exercise.aircraft
+        self._flap_limits = tuple(stage.limit_kt for stage in aircraft.flaps)
+
+    def look(self, row: Row, facts: Iterable[Fact]) -> None:
+        """See whether anything watched is broken at `row`."""
+        happenings = self._evaluator.context.happenings
+        for kept in self._kept:
+            watch = kept.watch
+            if watch.kind == "mismatch":
+                continue
+            if watch.kind == "limit":
+                excess = self._excess(watch.limit, row)
+                is_broken = excess is not None and excess[0] - excess[1] > LIMIT_MARGIN_KT
+                self._follow(kept, row, is_broken, excess)
+                continue
+            assert kept.observer is not None
+            is_broken = kept.observer.now == (watch.kind == "never")
+            if kept.while_ is not None and not kept.while_.now:
+                is_broken = False
+            if watch.unless_said and ("said", watch.unless_said, "") in happenings:
+                kept.silenced = True
+            self._follow(kept, row, is_broken, None)
+
+    def _follow(
+        self, kept: _Kept, row: Row, is_broken: bool, excess: tuple[float, float] | None
+    ) -> None:
+        step = row.step
+        if not is_broken:
+            kept.since = None
+            kept.silenced = False
+            return
+        if kept.since is None:
+            kept.since = step
+        if kept.silenced or step - kept.since < kept.enter:
+            return
+        current = kept.current
+        if current is None or kept.since - current.end > MERGE:
+            current = kept.current = Excursion(kept.watch, kept.since, step)
+            current.severity = kept.watch.severity
+            self.excursions.append(current)
+        current.end = step
+        if excess is not None:
+            value, limit = excess
+            if current.worst is None or value - limit > current.worst - (current.limit or 0.0):
+                current.worst, current.limit, current.unit = round(value, 1), limit, "kt"
+            is_major = value - limit > LIMIT_MAJOR_KT or step - kept.since > MERGE
+            if is_major:
+                current.severity = "major"
+            elif current.severity != "major":
+                current.severity = "advisory"
+
+    def _excess(self, limit: str, row: Row) -> tuple[float, float] | None:
+        """Speed and the limit speed that now applies, kt; None where there is none."""
+        aircraft = self._exercise.aircraft
+        if limit == "maximum":
+            return (row.cas_kt, aircraft.max_speed_kt)
+        if limit == "flaps":
+            # Moving parts count against the limit of the selected stage; a retracting flap
+            # against that of the stage it leaves.
+            stage = max(row.flap_lever, int(row.flap + 0.999999))
+            limit_kt = self._flap_limits[stage]
+            return None if limit_kt is None else (row.cas_kt, limit_kt)
+        gear = aircraft.gear
+        if gear.is_fixed or (row.gear == 0.0 and row.gear_lever == "up"):
+            return None
+        is_moving = row.gear != (1.0 if row.gear_lever == "down" else 0.0)
+        if is_moving:
+            is_down = row.gear_lever == "down"
+            limit_kt = gear.extend_limit_kt if is_down else gear.retract_limit_kt
+        else:
+            limit_kt = gear.extended_limit_kt
+        return None if limit_kt is None else (row.cas_kt, limit_kt)
+
+    def said_of_modes(
+        self, step: int, call: Call, false: str, rows: Sequence[Row]
+    ) -> None:
+        """Note a mode call; a false one is an excursion of the mismatch watch.
+
+        The excursion lasts until the end of the step at which it was said; `worst` is unused.
+        """
+        if not false or self._mismatch is None:
+            return
+        column, word = MODE_CLAIMS[call.intent]
+        name = COLUMN_WORDS.get(word, word.lower())
+        status = " armed" if column.endswith("armed") else ""
+        excursion = Excursion(self._mismatch, step, step, severity=self._mismatch.severity)
+        excursion.detail = f"{name}{status} was said; {false}"
+        self.excursions.append(excursion)
