@@ -1,0 +1,216 @@
+"""The energy margin: check values of a second implementation, and how it falls while waiting."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests.world.types import business_jet, piston_single, turboprop, twin_jet
+from trainer.units import DEG, FT, KT, NM
+from trainer.world.air import Air, tas_from_cas
+from trainer.world.aircraft import AircraftType
+from trainer.world.margin import HOPELESS_NM, Energy, Margin, Path, energy_margin
+from trainer.world.motion import Airframe
+from trainer.world.wind import Wind
+
+MTJ = twin_jet()
+FLAT = Path(3.0 * DEG, 50.0 * FT, 0.0, 1000.0, 1013.25, is_curved=False)
+
+
+def margin(
+    distance_nm: float,
+    indicated_ft: float,
+    cas_kt: float,
+    stage: int,
+    gear: bool,
+    tail_kt: float = 0.0,
+    delta_isa_k: float = 0.0,
+    kind: AircraftType = MTJ,
+    path: Path = FLAT,
+) -> Margin:
+    """The margin of `kind` with flap and gear in place, final speed five knots above reference."""
+    air = Air(delta_isa_k, 1013.25)
+    mass_t = kind.mass_typical_t
+    energy = Energy(
+        distance_nm * NM,
+        air.height_at_indicated_m(indicated_ft, 1013.25),
+        cas_kt,
+        float(stage),
+        stage,
+        float(gear),
+        gear,
+        tail_kt * KT,
+    )
+    return energy_margin(
+        Airframe(kind, mass_t, air, Wind()),
+        energy,
+        path,
+        kind.stage_for("landing"),
+        kind.reference_kt(mass_t) + 5.0,
+    )
+
+
+# NM, indicated ft, CAS kt, flap stage, gear down, tailwind kt, ISA offset; to the gate NM, needed
+# NM, margin NM, CAS at the end kt (second implementation, 58 t, target 137 kt).
+CHECK_VALUES = [
+    (15, 3000, 210, 0, False, 0, 0, 12.02, 2.61, 9.40, 146.4),
+    (12, 3000, 210, 0, False, 0, 0, 9.02, 2.61, 6.40, 146.4),
+    (10.5, 3000, 210, 0, False, 0, 0, 7.52, 4.76, 2.75, 146.6),
+    (9.3, 3000, 210, 0, False, 0, 0, 6.32, 8.43, -2.11, 146.6),
+    (10.5, 3000, 230, 0, False, 0, 0, 7.52, 8.60, -1.08, 146.6),
+    (10, 3000, 190, 1, False, 0, 0, 7.02, 3.08, 3.94, 146.6),
+    (9.3, 3000, 175, 2, False, 0, 0, 6.32, 2.58, 3.74, 146.6),
+    (8, 2597, 190, 1, False, 0, 0, 5.02, 4.77, 0.25, 146.6),
+    (8, 2597, 175, 2, True, 0, 0, 5.02, 2.47, 2.55, 146.6),
+    (6, 1961, 165, 2, True, 0, 0, 3.02, 1.66, 1.36, 146.6),
+    (6, 1961, 155, 3, True, 0, 0, 3.02, 0.72, 2.30, 146.6),
+    (6, 1961, 180, 2, False, 0, 0, 3.02, 3.19, -0.18, 146.6),
+    (5, 1643, 155, 3, True, 0, 0, 2.02, 0.72, 1.30, 146.6),
+    (4, 1324, 150, 3, True, 0, 0, 1.02, 0.39, 0.63, 147.7),
+    (4, 1324, 140, 4, True, 0, 0, 1.02, 0.18, 0.84, 138.5),
+    (12, 3000, 210, 0, False, 20, 0, 9.02, 2.89, 6.13, 147.5),
+    (12, 3000, 210, 0, False, -20, 0, 9.02, 2.33, 6.68, 146.4),
+    (8, 2597, 175, 2, True, 20, 0, 5.02, 3.45, 1.57, 146.6),
+    (8, 2597, 175, 2, True, -20, 0, 5.02, 1.82, 3.19, 146.6),
+    (6, 1961, 155, 3, True, 20, 0, 3.02, 0.98, 2.04, 146.6),
+    (12, 3000, 210, 0, False, 0, -20, 9.24, 2.45, 6.78, 146.3),
+    (12, 3000, 210, 0, False, 0, 20, 8.80, 3.60, 5.20, 146.6),
+]
+
+
+@pytest.mark.parametrize(
+    ("distance_nm", "indicated_ft", "cas_kt", "stage", "gear", "tail_kt", "delta_isa_k",
+     "to_gate_nm", "need_nm", "margin_nm", "end_kt"),
+    CHECK_VALUES,
+)  # fmt: skip
+def test_the_check_values_are_reproduced(
+    distance_nm: float, indicated_ft: float, cas_kt: float, stage: int, gear: bool,
+    tail_kt: float, delta_isa_k: float, to_gate_nm: float, need_nm: float, margin_nm: float,
+    end_kt: float,
+) -> None:  # fmt: skip
+    found = margin(distance_nm, indicated_ft, cas_kt, stage, gear, tail_kt, delta_isa_k)
+    assert found.to_gate_nm == pytest.approx(to_gate_nm, abs=0.01)
+    assert found.need_nm == pytest.approx(need_nm, abs=0.01)
+    assert found.margin_nm == pytest.approx(margin_nm, abs=0.01)
+    assert found.end_cas_kt == pytest.approx(end_kt, abs=0.06)
+
+
+# Place (NM) where the margin of a clean aircraft at 200 or 210 kt is zero, level at 3,000 ft
+# (second implementation).
+@pytest.mark.parametrize(
+    ("kind", "cas_kt", "tail_kt", "zero_nm"),
+    [
+        (MTJ, 210, 0, 9.84),
+        (MTJ, 210, 20, 10.39),
+        (MTJ, 200, 0, 9.61),
+        (MTJ, 200, 20, 10.18),
+        (MTJ, 200, -20, 7.85),
+        (turboprop(), 200, 0, 7.17),
+        (turboprop(), 200, 20, 8.45),
+        (business_jet(), 200, 0, 5.86),
+        (business_jet(), 200, 20, 6.53),
+    ],
+)
+def test_the_margin_is_zero_where_calculated(
+    kind: AircraftType, cas_kt: float, tail_kt: float, zero_nm: float
+) -> None:
+    def at(distance_nm: float) -> float:
+        indicated_ft = min(3000.0, FLAT.height_m(distance_nm * NM) / FT)
+        return margin(distance_nm, indicated_ft, cas_kt, 0, False, tail_kt, kind=kind).margin_nm
+
+    assert at(zero_nm + 0.06) > 0.0
+    assert at(zero_nm - 0.06) < 0.0
+
+
+@pytest.mark.parametrize(
+    ("cas_kt", "stage", "gear", "tail_kt", "delta_isa_k", "level_ft", "path"),
+    [
+        (210, 0, False, 0, 0, 3000, FLAT),
+        (205, 1, False, 20, -20, 3000, FLAT),
+        (185, 2, True, -20, 20, 4000, FLAT),
+        (160, 3, False, 10, 0, 2500, FLAT),
+        (200, 1, True, 5, 10, 3000, FLAT._replace(is_curved=True)),
+        (175, 2, False, -10, -10, 2500, FLAT._replace(elevation_m=300.0 * FT, is_curved=True)),
+    ],
+)
+def test_while_waiting_the_margin_only_falls_and_crosses_zero_once(
+    cas_kt: float,
+    stage: int,
+    gear: bool,
+    tail_kt: float,
+    delta_isa_k: float,
+    level_ft: float,
+    path: Path,
+) -> None:
+    # Speed and configuration held by thrust, from 5 NM before the intercept down to 600 ft.
+    air = Air(delta_isa_k, 1013.25)
+    frame = Airframe(MTJ, 58.0, air, Wind())
+    level_m = air.height_at_indicated_m(level_ft, 1013.25)
+    distance_m = path.distance_m(level_m) + 5.0 * NM
+    margins = []
+    while True:
+        height_m = min(level_m, path.height_m(distance_m))
+        if height_m < 600.0 * FT + path.elevation_m:
+            break
+        energy = Energy(
+            distance_m, height_m, cas_kt, float(stage), stage, float(gear), gear, tail_kt * KT
+        )
+        margins.append(energy_margin(frame, energy, path, 4, MTJ.reference_kt(58.0) + 5.0)[0])
+        ground_ms = tas_from_cas(cas_kt * KT, air.state(height_m)) + tail_kt * KT
+        distance_m -= 2.0 * ground_ms
+    pairs = list(zip(margins, margins[1:], strict=False))
+    assert margins[0] > 0.0 > margins[-1]
+    assert all(later <= before + 1e-9 for before, later in pairs)
+    assert [before > 0.0 >= later for before, later in pairs].count(True) == 1
+
+
+def test_more_speed_never_gives_more_margin() -> None:
+    margins = [margin(9.0, 2900, cas_kt, 2, True).margin_nm for cas_kt in range(150, 206, 5)]
+    assert margins == sorted(margins, reverse=True)
+
+
+def test_a_tailwind_takes_margin_away_and_a_headwind_gives_some() -> None:
+    tail, calm, head = (margin(8, 2597, 175, 2, True, wind).margin_nm for wind in (20, 0, -20))
+    assert tail < calm < head
+
+
+def test_a_hopeless_state_says_so() -> None:
+    # Best effort from a speed at which nothing may be selected, on a path too steep to slow down.
+    steep = FLAT._replace(angle_rad=7.0 * DEG)
+    found = margin(3.0, 2300, 300, 0, False, path=steep)
+    assert found.margin_nm == HOPELESS_NM
+    assert math.isinf(found.need_nm)
+
+
+def test_fixed_gear_counts_as_down() -> None:
+    found = margin(3.0, 1000, 100, 1, False, kind=piston_single(), path=FLAT._replace(gate_ft=500))
+    assert found.margin_nm > 0.0
+    assert found == margin(
+        3.0, 1000, 100, 1, True, kind=piston_single(), path=FLAT._replace(gate_ft=500)
+    )
+
+
+# 0.883 d² ft of rise over the curved surface, d in NM (d²/2R with R = 6,371 km; computed).
+@pytest.mark.parametrize(("distance_nm", "rise_ft"), [(1, 1), (4, 14), (6, 32), (8, 57), (10, 88)])
+def test_a_curved_path_rises_above_the_flat_one(distance_nm: float, rise_ft: float) -> None:
+    curved = FLAT._replace(is_curved=True)
+    rise_m = curved.height_m(distance_nm * NM) - FLAT.height_m(distance_nm * NM)
+    assert rise_m / FT == pytest.approx(rise_ft, abs=0.6)
+
+
+# Height (ft) above the threshold of a 3° path crossing it at 50 ft, flat (published table).
+@pytest.mark.parametrize(
+    ("distance_nm", "height_ft"),
+    [(1, 368), (2, 687), (3, 1005), (4, 1324), (6, 1961), (8, 2597), (10, 3234)],
+)
+def test_the_flat_path_has_the_published_heights(distance_nm: float, height_ft: float) -> None:
+    assert FLAT.height_m(distance_nm * NM) / FT == pytest.approx(height_ft, abs=1.0)
+
+
+@pytest.mark.parametrize("is_curved", [False, True])
+def test_distance_and_height_on_the_path_convert_there_and_back(is_curved: bool) -> None:
+    path = FLAT._replace(is_curved=is_curved, elevation_m=120.0)
+    for distance_nm in (0.0, 0.5, 3.0, 9.3, 14.0):
+        height_m = path.height_m(distance_nm * NM)
+        assert path.distance_m(height_m) == pytest.approx(distance_nm * NM, abs=1e-6)
