@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -159,7 +160,7 @@ def test_while_waiting_the_margin_only_falls_and_crosses_zero_once(
         margins.append(energy_margin(frame, energy, path, 4, MTJ.reference_kt(58.0) + 5.0)[0])
         ground_ms = tas_from_cas(cas_kt * KT, air.state(height_m)) + tail_kt * KT
         distance_m -= 2.0 * ground_ms
-    pairs = list(zip(margins, margins[1:], strict=False))
+    pairs = list(itertools.pairwise(margins))
     assert margins[0] > 0.0 > margins[-1]
     assert all(later <= before + 1e-9 for before, later in pairs)
     assert [before > 0.0 >= later for before, later in pairs].count(True) == 1
