@@ -18,7 +18,6 @@ from trainer.scenario.words import NUMERIC, SLOTS, UNITS
 
 SLOT = re.compile(r"\{([^{}]*)\}")
 _SHAPES = {slot: re.compile(shape) for slot, shape in SLOTS.items() if shape}
-_OPEN_SLOTS = ("fix", "ident")
 _Key = tuple[frozenset[str], tuple[str, ...]]
 
 
@@ -92,7 +91,7 @@ class PatternIndex:
 
     def __init__(self, open_slots: Iterable[str]) -> None:
         """Start empty; `open_slots` are name slots for which no names are listed."""
-        self._open = tuple(slot for slot in _OPEN_SLOTS if slot in tuple(open_slots))
+        self._open = tuple(open_slots)
         self._index: dict[_Key, list[Pattern]] = {}
         self._literals: dict[str, None] = {}
         self._word_sets: dict[frozenset[str], None] = {}

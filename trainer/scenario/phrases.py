@@ -210,7 +210,7 @@ class PhraseBook:
         for end in range(1, len(tokens) + 1):
             found: list[_Reading] = []
             for start in range(max(0, end - self._index.longest - 2), end):
-                if best[start]:
+                if best[start] and not _negates_what_stands_before(tokens, start):
                     for cost, calls in self._spans(tokens[start:end]):
                         _extend(found, best[start], cost, calls, ())
             if end == len(tokens) or tokens[end].gap == SEPARATOR:
@@ -258,6 +258,11 @@ def _fill(text: str, values: Mapping[str, str]) -> str:
 
 def _count(span: Sequence[Token], gap: str) -> int:
     return [token.gap for token in span[1:]].count(gap)
+
+
+def _negates_what_stands_before(tokens: Sequence[Token], start: int) -> bool:
+    """A call may not begin with "not" in the middle of a clause: "lights | not in sight"."""
+    return start > 0 and tokens[start].text in NEGATIONS and not tokens[start].gap
 
 
 def _blamed(tokens: Sequence[Token]) -> list[str]:

@@ -111,7 +111,7 @@ class Lexicon:
         The known word must have five letters or more, and every known word that near must mean
         the same.
         """
-        if word in self._known or word in self._short:
+        if word in self._known:
             return word
         if len(word) < 4 or is_digits(word):
             return ""
@@ -133,15 +133,25 @@ class Lexicon:
         return ALIASES.get((word,), (word,))
 
     def corrected(self, pieces: Sequence[str]) -> list[str]:
-        """Correct single wrong letters and expand short forms; unknown words stay as they are."""
+        """Correct single wrong letters and expand short forms; unknown words stay as they are.
+
+        Short forms count only where a clause holds nothing else but values, so that a slip in a
+        spelled-out call never becomes one.
+        """
         words: list[str] = []
-        for piece in pieces:
-            if piece in (SEPARATOR, QUESTION) or is_digits(piece):
-                words.append(piece)
+        clause: list[str] = []
+        for piece in (*pieces, SEPARATOR):
+            if piece not in (SEPARATOR, QUESTION):
+                clause.append(piece)
                 continue
-            word = self.nearest(piece)
-            words.extend(self._short.get(word, (word or piece,)))
-        return words
+            if all(word in self._short or is_number_word(word) for word in clause):
+                for word in clause:
+                    words.extend(self._short.get(word, (word,)))
+            else:
+                words.extend(self.nearest(word) or word for word in clause)
+            words.append(piece)
+            clause = []
+        return words[:-1]
 
     def tokens(self, words: Sequence[str]) -> list[Token]:
         """Turn corrected words into tokens; fillers and unit words vanish."""

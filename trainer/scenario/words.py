@@ -1,7 +1,7 @@
 """The closed word tables behind the recognition of calls, in any house.
 
 Owns: other spellings of trade words, words that carry no meaning, words that make a clause claim
-nothing, the slots a phrase may hold, and which call states which annunciator word. Refuses to
+nothing, the slots a phrase may hold, and the intent that reads back each clearance. Refuses to
 know: any house's phrases. The surprising rule: nothing that negates (not, no, un-) may ever be a
 filler, because a filler is dropped.
 """
@@ -18,7 +18,7 @@ ALIASES: dict[tuple[str, ...], tuple[str, ...]] = {
         ("altcap", "altitude captured"),
         ("hdg", "heading"), ("spd", "speed"), ("vs", "vertical speed"), ("v s", "vertical speed"),
         ("flaps", "flap"), ("speed brake", "speedbrake"), ("speed brakes", "speedbrake"),
-        ("speedbrakes", "speedbrake"), ("spoiler", "spoilers"), ("light", "lights"),
+        ("speedbrakes", "speedbrake"), ("spoiler", "spoilers"),
         ("ap", "autopilot"), ("autopilots", "autopilot"), ("auto pilot", "autopilot"),
         ("auto thrust", "autothrust"), ("fd", "flight director"), ("roll out", "rollout"),
         ("goaround", "go around"), ("minimum", "minimums"), ("minima", "minimums"),
@@ -29,18 +29,18 @@ ALIASES: dict[tuple[str, ...], tuple[str, ...]] = {
         ("requesting", "request"), ("descending", "descend"), ("continuing", "continue"),
         ("intercepting", "intercept"), ("reversers", "reverse"), ("reverser", "reverse"),
         ("qnh", "altimeter"), ("identify", "identified"), ("centre", "center"),
+        ("cross checked", "checked"), ("crosschecked", "checked"),
     )
 }  # fmt: skip
 """Other ways of writing a word or two, and what they mean. Longest first when applied."""
 
 FILLERS = frozenset(
     (
-        "the", "a", "an", "is", "are", "at", "of", "we", "our", "my", "it", "its", "i", "im",
-        "have", "has", "to", "for", "now", "please", "ok", "okay", "er", "um", "uh", "with",
-        "thanks",
+        "the", "a", "is", "are", "at", "we", "my", "its", "have", "has", "for",
+        "please", "okay", "er", "thanks", "with",
     )
 )  # fmt: skip
-"""Words that carry no meaning in a call. None of them negates."""
+"""Words that carry no meaning in a call. None of them negates, or is one letter from a negation."""
 
 UNITS = frozenset(
     (
@@ -67,13 +67,13 @@ UNREAL: tuple[str, ...] = ("next", "soon", "when", "if")
 
 SLOTS: dict[str, str] = {
     "runway": r"\d{1,2}[lrc]?",
-    "altitude": r"\d{2,5}",
-    "heading": r"\d{1,3}",
+    "altitude": r"[1-9]\d{3,4}|[5-9]\d\d",
+    "heading": r"[0-2]?\d?\d|3[0-5]\d|360",
     "speed": r"\d{2,3}",
     "setting": r"\d{3,4}|\d\d\.\d\d",
     "distance": r"\d{1,2}(\.\d)?",
     "stage": r"\d{1,2}",
-    "course": r"\d{1,3}",
+    "course": r"[0-2]?\d?\d|3[0-5]\d|360",
     "frequency": r"\d{3}(\.\d{1,3})?",
     "minimums": r"\d{2,5}",
     "fix": "",
@@ -86,45 +86,6 @@ SLOTS: dict[str, str] = {
 
 NUMERIC = frozenset(slot for slot, shape in SLOTS.items() if shape)
 """The slots that take a number."""
-
-MODE_CLAIMS: dict[str, tuple[str, tuple[str, ...]]] = {
-    "heading": ("lateral", ("HDG",)),
-    "nav": ("lateral", ("NAV",)),
-    "localizer captured": ("lateral", ("LOC",)),
-    "align": ("lateral", ("ALIGN",)),
-    "rollout": ("lateral", ("ROLLOUT",)),
-    "altitude hold": ("vertical", ("ALT",)),
-    "altitude capture": ("vertical", ("ALT CAP",)),
-    "vertical speed": ("vertical", ("VS",)),
-    "descend": ("vertical", ("DESCEND",)),
-    "climb": ("vertical", ("CLIMB",)),
-    "path captured": ("vertical", ("PATH",)),
-    "glide captured": ("vertical", ("GLIDE",)),
-    "flare": ("vertical", ("FLARE",)),
-    "go-around": ("vertical", ("GA",)),
-    "localizer armed": ("lateral armed", ("LOC",)),
-    "nav armed": ("lateral armed", ("NAV",)),
-    "align armed": ("lateral armed", ("ALIGN",)),
-    "rollout armed": ("lateral armed", ("ROLLOUT",)),
-    "path armed": ("vertical armed", ("PATH",)),
-    "glide armed": ("vertical armed", ("GLIDE",)),
-    "flare armed": ("vertical armed", ("FLARE",)),
-    "speed mode": ("thrust", ("SPEED",)),
-    "thrust climb": ("thrust", ("CLIMB",)),
-    "thrust idle": ("thrust", ("IDLE",)),
-    "go-around thrust": ("thrust", ("GA",)),
-    "autothrust off": ("thrust", ("OFF",)),
-    "autopilot off": ("engagement", ("OFF", "FD")),
-    "flight director": ("engagement", ("FD",)),
-    "autopilot on": ("engagement", ("AP", "AP BOTH")),
-    "autopilot both": ("engagement", ("AP BOTH",)),
-    "passive": ("capability", ("PASSIVE",)),
-    "operational": ("capability", ("OPERATIONAL",)),
-}
-"""What a mode call states: the annunciator column, and the words there that make it true.
-
-The go-around mode is stated by its vertical word; its lateral word never differs from it at the
-moment of the press."""
 
 READ_BACKS: dict[str, str] = {
     "approach": "read back approach",
@@ -159,7 +120,8 @@ OPPOSITES: tuple[tuple[str, str], ...] = (
     ("five hundred", "nine hundred"),
     ("one thousand", "two thousand"),
     ("lights", "runway"),
-    ("landing", "approach"),
+    ("landing checklist", "approach checklist"),
+    ("landing clearance", "approach clearance"),
     ("i have", "you have"),
 )
 """Wordings that must never be taken for one another."""
