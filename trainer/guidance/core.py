@@ -177,11 +177,6 @@ class Core:
             self.handling,
         )
 
-    def release_holds(self) -> None:
-        """Let HDG and VS follow their selectors again."""
-        self.held_heading_rad = None
-        self.held_climb_ms = None
-
     def shown(self) -> Modes:
         """The annunciator now, with the armed words that follow from the capability."""
         lateral, vertical = self.lateral.state, self.vertical.state
