@@ -61,7 +61,7 @@ class Cockpit:
         """The challenge that waits for an answer, or ""."""
         return self._open.lines[self._line].challenge if self._open else ""
 
-    def move(self, act: Act, cas_kt: float, is_on_ground: bool) -> Fact:
+    def move(self, act: Act, is_on_ground: bool) -> Fact:
         """Move a lever to a position. Refused: no such position, or unsafe by interlock."""
         control, position = act.control, act.value
         refusal = ""

@@ -28,7 +28,7 @@ from trainer.scenario.phrases import PhraseBook
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.world.air import cas_from_tas, setting_altitude_m, tas_from_cas
 from trainer.world.earth import drop_m
-from trainer.world.ground import GroundControls, advance_on_ground, touched_down
+from trainer.world.ground import Roll, RollCommand, Runway, advance_on_ground, touched_down
 from trainer.world.motion import State, flare_climb_ms
 from trainer.world.sight import what_is_seen
 
@@ -60,6 +60,14 @@ class Flight:
         self.reason = ""
         self._fresh: list[Fact] = []
         self._touchdown_step = -1
+        self._roll = Roll()
+        self._runway = Runway(
+            self.around.final_course_rad,
+            0.0,
+            0.0,
+            self.around.elevation_m,
+            exercise.weather.runway == "wet",
+        )
         self._path_tan = math.tan(exercise.approach.glideslope.angle_deg * DEG)
         self._crossing_m = exercise.approach.glideslope.crossing_ft * FT
         self._state = self._starting_state()
@@ -112,7 +120,10 @@ class Flight:
             case "press":
                 self._press(act)
             case "move":
-                add(self.cockpit.move(act, self.row.cas_kt, self.row.is_on_ground))
+                fact = self.cockpit.move(act, self.row.is_on_ground)
+                add(fact)
+                if fact.kind == "acted" and (act.control, act.value) == ("reverse", "selected"):
+                    self.guidance.reverse_selected()
             case "set":
                 fact = self.cockpit.set(act)
                 add(fact)
@@ -144,9 +155,8 @@ class Flight:
     def _selector_turned(self, control: str) -> None:
         if control == "frequency":
             self.radios.tune(self.cockpit.selectors.frequency)
-        for change in self.guidance.selector_changed(
-            control, self._sensed, self.cockpit.selectors
-        ):
+        selectors = self.cockpit.selectors
+        for change in self.guidance.selector_changed(control, self._sensed, selectors):
             self._note(change)
 
     def _note(self, outcome: ModeChange | Refusal) -> None:
@@ -202,7 +212,7 @@ class Flight:
     def _move(self) -> None:
         state, cockpit = self._state, self.cockpit
         if self._touchdown_step >= 0:
-            self._roll()
+            self._roll_on()
             return
         command = self.guidance.command(self._sensed, cockpit.selectors)
         command = self._by_hand(command)
@@ -232,7 +242,7 @@ class Flight:
 
     def _touch(self) -> None:
         state = self._state
-        if state.height_m > self.around.elevation_m + drop_m(math.hypot(state.x_m, state.y_m)):
+        if state.height_m > self.around.elevation_m:
             return
         beam = self.around.localizer
         along_m = -beam.final_distance_m(state.x_m, state.y_m)
@@ -250,24 +260,21 @@ class Flight:
             Fact(step, "touchdown", f"{along_m:.0f}", f"{-state.climb_ms / FT:.1f}")
         )
         self._touchdown_step = step
-        self._state = touched_down(state, self.around.elevation_m)
+        self._state = touched_down(self.around.airframe, state, self._runway)
 
-    def _roll(self) -> None:
+    def _roll_on(self) -> None:
         cockpit = self.cockpit
-        since_s = (self.row.step - self._touchdown_step) / 10.0
-        self._state = advance_on_ground(
-            self.around.airframe,
-            self._state,
-            GroundControls(
-                since_touchdown_s=since_s,
-                course_rad=self.around.final_course_rad,
-                offset_m=self.row.cross_m,
-                autobrake=cockpit.autobrake,
-                is_reverse=cockpit.reverse == "selected",
-                are_spoilers_out=cockpit.spoilers == "armed",
-                is_wet=self.exercise.weather.runway == "wet",
-                flap_target=float(cockpit.flap_lever),
-            ),
+        autobrake = "" if cockpit.autobrake == "off" else cockpit.autobrake
+        levels = [name for name, _ in self.exercise.aircraft.roll.autobrake_ms2]
+        command = RollCommand(
+            # With the autobrake off the simplified hand brakes as gently as the lowest level.
+            autobrake=autobrake or (levels[0] if levels else ""),
+            is_braking=not levels,
+            is_reverse=cockpit.reverse == "selected",
+            are_spoilers_armed=cockpit.spoilers == "armed",
+        )
+        self._state, self._roll = advance_on_ground(
+            self.around.airframe, self._state, self._roll, self._runway, command
         )
 
     # Looking ------------------------------------------------------------------------------------
@@ -287,8 +294,6 @@ class Flight:
         distance_m = math.hypot(state.x_m, state.y_m)
         radio_m = state.height_m - around.elevation_m
         plane_m = radio_m - drop_m(distance_m)
-        # Over the runway the plane and the level surface differ by centimetres; the wheels meet
-        # the ground in the plane, so near the threshold both heights are the same.
         pressure_m = air.pressure_altitude_m(state.height_m)
         selectors = cockpit.selectors
         altitude_ft = (pressure_m - setting_altitude_m(selectors.altimeter_hpa)) / FT

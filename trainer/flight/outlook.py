@@ -9,8 +9,8 @@ from __future__ import annotations
 from trainer.flight.row import Row
 from trainer.flight.surroundings import Surroundings
 from trainer.scenario.exercise import Exercise
-from trainer.units import FT
-from trainer.world.margin import MarginInputs, energy_margin
+from trainer.units import DEG, FT, NM
+from trainer.world.margin import Energy, Path, energy_margin
 from trainer.world.wind import head_and_cross
 
 EVERY_STEPS = 20
@@ -22,43 +22,41 @@ class Outlook:
 
     def __init__(self, exercise: Exercise, around: Surroundings) -> None:
         gates = [gate for gate in exercise.flow.gates if gate.is_main]
-        self._gate_ft = gates[0].height_ft if gates else 0.0
+        approach = exercise.approach
         self._has_gate = bool(gates)
+        self._path = Path(
+            angle_rad=approach.glideslope.angle_deg * DEG,
+            crossing_m=approach.glideslope.crossing_ft * FT,
+            elevation_m=around.elevation_m,
+            gate_ft=gates[0].height_ft if gates else 0.0,
+            setting_hpa=exercise.weather.qnh_hpa,
+            is_curved=exercise.curved_earth,
+        )
         self._around = around
-        self._exercise = exercise
         self._landing_stage = exercise.aircraft.stage_for("landing")
+        self._target_kt = exercise.final_kt
         self._margin_nm: float | None = None
 
     def margin_nm(self, row: Row, phase: str) -> float | None:
         """Margin to the main gate (NM) at `row`; None past the gate or off the approach."""
-        if not self._has_gate or phase not in _PHASES or row.height_ft <= self._gate_ft:
+        if not self._has_gate or phase not in _PHASES or row.height_ft <= self._path.gate_ft:
             self._margin_nm = None
             return None
         if row.step % EVERY_STEPS:
             return self._margin_nm
-        approach = self._exercise.approach
         east_ms, north_ms = self._around.wind.at(row.height_m)
         headwind_ms, _ = head_and_cross(east_ms, north_ms, self._around.final_course_rad)
+        energy = Energy(
+            distance_m=row.distance_nm * NM,
+            height_m=row.height_m,
+            cas_kt=row.cas_kt,
+            flap=row.flap,
+            flap_lever=row.flap_lever,
+            gear=row.gear,
+            is_gear_selected=row.gear_lever == "down",
+            tail_ms=-headwind_ms,
+        )
         self._margin_nm = energy_margin(
-            self._around.airframe,
-            MarginInputs(
-                distance_nm=row.distance_nm,
-                height_m=row.height_m,
-                cas_kt=row.cas_kt,
-                flap=row.flap,
-                flap_stage=row.flap_lever,
-                gear=row.gear,
-                is_gear_down=row.gear_lever == "down",
-                tailwind_ms=-headwind_ms,
-                landing_stage=self._landing_stage,
-                target_kt=self._exercise.final_kt,
-                path_angle_deg=approach.glideslope.angle_deg,
-                crossing_m=approach.glideslope.crossing_ft * FT,
-                elevation_m=self._around.elevation_m,
-                gate_ft=self._gate_ft,
-                is_curved=self._exercise.curved_earth,
-            ),
+            self._around.airframe, energy, self._path, self._landing_stage, self._target_kt
         ).margin_nm
         return self._margin_nm
-
-

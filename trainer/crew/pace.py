@@ -1,0 +1,26 @@
+"""How long acts take: the published pace of the perfect crew (common practice, our figures)."""
+
+from __future__ import annotations
+
+from trainer.flight.acts import Act
+from trainer.units import steps_for
+
+PRESS_S = 1.0
+SELECT_S = 2.0
+LINE_S = 1.5
+SPEECH_MIN_S = 2.0
+SPEECH_PER_LETTER_S = 0.25
+
+
+def busy_steps(act: Act) -> int:
+    """Steps for which hands and voice are taken by `act`."""
+    match act.act:
+        case "set":
+            return steps_for(SELECT_S)
+        case "line":
+            return steps_for(LINE_S)
+        case "say" | "read back":
+            letters = len(act.text.replace(" ", ""))
+            return steps_for(max(SPEECH_MIN_S, SPEECH_PER_LETTER_S * letters))
+        case _:
+            return steps_for(PRESS_S)

@@ -1,0 +1,123 @@
+"""The perfect crew: a reactive queue over the open items, no planner and no look ahead.
+
+Among the items that are open, undone and not void and whose aim has come (or whose due has), it
+takes the one due first, then closing first, then first in the file; acts; and is busy for what
+the act costs. Guide, hints, hand-over, slips and mutants are all this crew with edits.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from trainer.crew.pace import busy_steps
+from trainer.crew.words import act_of
+from trainer.flight.acts import Act
+from trainer.flight.moments import NEVER, Observer
+from trainer.flight.row import Row
+from trainer.judge.tracker import Tracker
+from trainer.judge.tracks import Track
+from trainer.scenario.exercise import Edit
+from trainer.units import steps_for
+
+
+@dataclass(slots=True)
+class _Edited:
+    """An edit on its way through one flight."""
+
+    edit: Edit
+    to: Observer | None = None
+    is_spent: bool = False
+    at: int = NEVER
+
+
+@dataclass(slots=True)
+class PerfectCrew:
+    """Acts for one seat from what its tracker shows; `edits` make it imperfect on purpose.
+
+    `advances` gives the step at which an item named in an `advance` edit by seconds is acted
+    (known only from a reference flight).
+    """
+
+    tracker: Tracker
+    edits: tuple[Edit, ...] = ()
+    advances: dict[str, int] = field(default_factory=dict)
+    by: str = "crew"
+    _busy_until: int = 0
+    _serial: int = 0
+    _edited: dict[str, _Edited] = field(default_factory=dict)
+    _swaps: dict[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for edit in self.edits:
+            if edit.kind == "swap":
+                self._swaps[edit.item] = edit.other
+                self._swaps[edit.other] = edit.item
+                continue
+            to = self.tracker.evaluator.watch(edit.to) if edit.to is not None else None
+            at = self.advances.get(edit.item, NEVER)
+            self._edited[edit.item] = _Edited(edit, to, at=at)
+
+    def next_track(self, row: Row) -> Track | None:
+        """The item this crew would act on at `row`, or None while there is none."""
+        best: Track | None = None
+        best_key = (NEVER, NEVER, NEVER)
+        step = row.step
+        for track in self.tracker.tracks:
+            if not track.is_open or not track.aim_at(step):
+                continue
+            if track.item.role == "aircraft" or track.wrong is not None:
+                continue
+            edited = self._edited.get(track.name)
+            if edited is not None and not edited.is_spent:
+                continue
+            key = (track.due, track.closes, track.place)
+            if key < best_key:
+                best, best_key = track, key
+        return best
+
+    def acts(self, row: Row) -> list[Act]:
+        """What the crew does at `row`. Edited acts cost no time, so that neighbours stay put."""
+        acts = self._edited_acts(row)
+        if row.step < self._busy_until:
+            return acts
+        track = self.next_track(row)
+        if track is not None:
+            act = self._act(track, row)
+            self._busy_until = row.step + busy_steps(act)
+            acts.append(act)
+        return acts
+
+    def _act(self, track: Track, row: Row) -> Act:
+        other = self._swaps.get(track.name)
+        if other is not None:
+            track = next(one for one in self.tracker.tracks if one.name == other)
+        self._serial += 1
+        return act_of(track, row, self.tracker, self._serial, self.by)
+
+    def _edited_acts(self, row: Row) -> list[Act]:
+        acts: list[Act] = []
+        step = row.step
+        for name, edited in self._edited.items():
+            if edited.is_spent:
+                continue
+            track = next((one for one in self.tracker.tracks if one.name == name), None)
+            if track is None:
+                continue
+            edit = edited.edit
+            if edit.kind == "advance":
+                if (edited.to is not None and edited.to.now) or step >= edited.at:
+                    edited.is_spent = True
+                    acts.append(self._act(track, row))
+            elif edit.kind == "delay":
+                if track.due != NEVER and step >= track.due + steps_for(edit.seconds):
+                    edited.is_spent = True
+                    if track.is_open:
+                        acts.append(self._act(track, row))
+            elif edit.kind == "replace" and track.is_open and track.aim_at(step):
+                edited.is_spent = True
+                assert edit.act is not None
+                self._serial += 1
+                acts.append(
+                    act_of(track, row, self.tracker, self._serial, self.by, instead=edit.act)
+                )
+        return acts

@@ -1,0 +1,73 @@
+"""A flight and its tracker, stepped together: what everybody who flies something uses.
+
+The driver of the app, the scripted crews, the proof and the tests differ only in where the acts
+come from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from trainer.flight.acts import Act, Fact
+from trainer.flight.flight import Flight
+from trainer.flight.row import Row
+from trainer.judge.judgement import Judgement
+from trainer.judge.tracker import Tracker
+from trainer.judge.verdicts import conclude
+from trainer.scenario.exercise import Exercise
+from trainer.scenario.phrases import PhraseBook
+
+Crew = Callable[[Row], Sequence[Act]]
+
+
+class Session:
+    """One flight being judged as it is flown."""
+
+    def __init__(self, exercise: Exercise, book: PhraseBook | None = None) -> None:
+        self.exercise = exercise
+        self.book = book or book_of(exercise)
+        self.flight = Flight(exercise, self.book)
+        self.tracker = Tracker(exercise, self.book)
+        self.tracker.start(self.flight.row)
+
+    @property
+    def row(self) -> Row:
+        """The newest row."""
+        return self.flight.row
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the flight has ended."""
+        return self.flight.is_over
+
+    def step(self, acts: Sequence[Act] = ()) -> list[Fact]:
+        """Fly one step with `acts` and judge it; returns the facts of the step."""
+        row, facts = self.flight.step(acts)
+        self.tracker.advance(acts, facts, row)
+        return facts
+
+    def run(self, crew: Crew) -> Judgement:
+        """Fly to the end with `crew`, then judge."""
+        while not self.flight.is_over:
+            self.step(crew(self.flight.row))
+        return self.judgement()
+
+    def judgement(self) -> Judgement:
+        """The judgement of what has been flown so far."""
+        return conclude(self.tracker, self.flight.rows, self.flight.reason)
+
+
+def book_of(exercise: Exercise) -> PhraseBook:
+    """The phrase book of the exercise's house, with the names of its places."""
+    airport = exercise.airport
+    fixes = {fix.name for fix in airport.fixes}
+    fixes.update(leg.fix.name for leg in exercise.approach.legs)
+    return PhraseBook(
+        dict(exercise.house.words),
+        dict(exercise.house.short),
+        {
+            "fix": sorted(fixes),
+            "ident": [exercise.approach.localizer.ident],
+            "callsign": [exercise.callsign],
+        },
+    )

@@ -1,0 +1,107 @@
+"""From an expected act to an act: which value to set, which words to say, with what in them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from trainer.flight import acts
+from trainer.flight.row import Row
+from trainer.judge.tracker import Tracker
+from trainer.judge.tracks import Track
+from trainer.judge.truth import mode_phrase
+from trainer.scenario.exercise import Act, Event, Exercise
+from trainer.scenario.phrases import PhraseBook
+
+
+def act_of(
+    track: Track,
+    row: Row,
+    tracker: Tracker,
+    serial: int,
+    by: str,
+    instead: Act | None = None,
+) -> acts.Act:
+    """The act that does what `track` expects at `row` (or `instead` of it, on purpose)."""
+    expected = track.item.act if instead is None else instead
+    step = row.step
+    match expected.kind:
+        case "do" if expected.position:
+            return acts.Act(step, serial, by, "move", expected.control, expected.position)
+        case "do":
+            return acts.Act(step, serial, by, "press", expected.control)
+        case "set":
+            value = tracker.hands.value(expected)
+            text = "0" if value is None else f"{value:g}"
+            return acts.Act(step, serial, by, "set", expected.control, text)
+        case "checklist":
+            return acts.Act(step, serial, by, "checklist", expected.checklist)
+        case "line":
+            return acts.Act(step, serial, by, "line", expected.checklist, expected.challenge)
+        case "read back":
+            event = event_named(tracker.exercise, expected.event)
+            text = expected.text or read_back_text(tracker.book, event)
+            return acts.Act(step, serial, by, "read back", event.name, text=text, began=step)
+        case "say" if expected.text:
+            return acts.Act(step, serial, by, "say", text=expected.text, began=step)
+        case "say" if expected.intent == "mode shown":
+            text = mode_call(track, row)
+            return acts.Act(step, serial, by, "say", text=text, began=step)
+        case "say":
+            text = call_text(tracker, expected.intent, row)
+            return acts.Act(step, serial, by, "say", text=text, began=step)
+    raise RuntimeError(f"unknown act kind {expected.kind}")
+
+
+def event_named(exercise: Exercise, name: str) -> Event:
+    """The event called `name`; RuntimeError if there is none."""
+    for event in exercise.events:
+        if event.name == name:
+            return event
+    raise RuntimeError(f"no event {name}")
+
+
+def read_back_text(
+    book: PhraseBook, event: Event, instead: Mapping[str, str] | None = None
+) -> str:
+    """The read-back of `event` with all its slots, some of them replaced by `instead`."""
+    slots = dict(event.slots)
+    slots.update(instead or {})
+    if event.grants:
+        return book.read_back_text(event.grants, slots)
+    return ", ".join(f"{name} {value}" for name, value in slots.items())
+
+
+def mode_call(track: Track, row: Row) -> str:
+    """The call that names the change `track` was opened by, as shown."""
+    fact = track.fact
+    assert fact is not None
+    before = fact.before.split(", ")
+    phrases = [
+        mode_phrase(fact.name, word) for word in fact.detail.split(", ") if word not in before
+    ]
+    return ", ".join(phrase for phrase in phrases if phrase) or row.modes.lateral
+
+
+def call_text(tracker: Tracker, intent: str, row: Row) -> str:
+    """The shortest accepted form of `intent` with the true numbers and names in it."""
+    exercise = tracker.exercise
+    values = {
+        "stage": exercise.aircraft.flaps[row.flap_lever].name,
+        "ident": exercise.approach.localizer.ident,
+        "fix": exercise.approach.final_fix.name,
+        "course": f"{exercise.approach.localizer.course_deg:.0f}",
+        "setting": f"{row.selectors.altimeter_hpa:.0f}",
+        "speed": f"{row.selectors.speed_kt:.0f}",
+        "minimums": f"{exercise.approach.minimums_ft:.0f}",
+        "altitude": f"{_altitude_ft(intent, row, exercise):.0f}",
+    }
+    wanted = {slot: values[slot] for slot in tracker.book.slots_of(intent) if slot in values}
+    return tracker.book.spoken_form(intent, wanted)
+
+
+def _altitude_ft(intent: str, row: Row, exercise: Exercise) -> float:
+    if intent.startswith("missed approach"):
+        return exercise.approach.missed_altitude_ft
+    if intent.startswith("altitude set"):
+        return row.selectors.altitude_ft
+    return round(row.altitude_ft, -2)

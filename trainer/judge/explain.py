@@ -1,0 +1,89 @@
+"""Sentences: what was expected, and what would have been accepted instead, and when.
+
+Every verdict explains itself from the state and the rule; nothing here decides anything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from trainer.flight.moments import NEVER
+from trainer.flight.row import Row
+from trainer.judge.tracker import Tracker
+from trainer.judge.tracks import Track
+from trainer.judge.truth import mode_phrase
+from trainer.scenario.controls import CONTROLS
+
+
+def expected_text(track: Track, tracker: Tracker) -> str:
+    """What the item asks for, in the words of the flight deck."""
+    act = track.item.act
+    match act.kind:
+        case "do":
+            return f"{act.control} {act.position}".strip()
+        case "set":
+            value = tracker.hands.value(act)
+            if value is None:
+                return f"{act.control} as assigned"
+            if act.control == "frequency":
+                return f"frequency {value:.2f} MHz"
+            return f"{act.control} {value:.0f} {CONTROLS[act.control].unit}"
+        case "read back":
+            event = next(one for one in tracker.exercise.events if one.name == act.event)
+            values = ", ".join(f"{name} {text}" for name, text in event.slots)
+            return f"read back {event.grants or event.name}" + (f" with {values}" if values else "")
+        case "checklist":
+            return f"{act.checklist} checklist"
+        case "line":
+            return f'{act.checklist} checklist: "{act.challenge}"'
+    if act.intent == "mode shown" and track.fact is not None:
+        words = track.fact.detail.split(", ")
+        before = track.fact.before.split(", ")
+        calls = [mode_phrase(track.fact.name, word) for word in words if word not in before]
+        return f'call "{", ".join(call for call in calls if call)}"'
+    phrases = tracker.book.phrases(act.intent)
+    return f'call "{phrases[0]}"'
+
+
+def place_text(row: Row) -> str:
+    """Where and when a row is: time, distance, altitude, speed."""
+    minutes, seconds = divmod(row.step / 10.0, 60.0)
+    return (
+        f"{minutes:.0f}:{seconds:04.1f}, {row.distance_nm:.1f} NM, "
+        f"{row.altitude_ft:.0f} ft, {row.cas_kt:.0f} kt"
+    )
+
+
+def better_text(track: Track, tracker: Tracker, rows: Sequence[Row], verdict: str) -> str:
+    """The moment that would have been right, in NM, seconds and feet; "" where all was well."""
+    if verdict in ("on time", "not reached"):
+        return ""
+    if verdict == "early":
+        return _better_early(track, rows)
+    if track.opened is None:
+        return ""
+    text = f"right from {place_text(rows[min(track.opened, len(rows) - 1)])}"
+    if track.due != NEVER and track.due < len(rows):
+        text += f", until {place_text(rows[track.due])}"
+    if verdict == "wrong":
+        text += f"; accepted: {expected_text(track, tracker)}"
+    return text
+
+
+def _better_early(track: Track, rows: Sequence[Row]) -> str:
+    assert track.early is not None
+    opened = track.opened
+    if opened is None:
+        usable = _first_usable(rows, track.early.step)
+        return f"glide path first received at {place_text(usable)}" if usable is not None else ""
+    seconds = (opened - track.early.step) / 10.0
+    row = rows[min(opened, len(rows) - 1)]
+    miles = rows[min(track.early.step, len(rows) - 1)].flown_nm
+    return f"right from {place_text(row)}: {seconds:.0f} s and {row.flown_nm - miles:.1f} NM later"
+
+
+def _first_usable(rows: Sequence[Row], since: int) -> Row | None:
+    for row in rows[since:]:
+        if row.glide in ("received", "covered"):
+            return row
+    return None

@@ -1,0 +1,302 @@
+"""From tracks to a judgement: verdicts, credit, what follows from what, points, outcome.
+
+Everything that needs the end of the flight is settled here: late credit needs a closing that lies
+after the act, a consequence needs the item it follows from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from trainer.flight.ending import LEVEL, STOPPED
+from trainer.flight.moments import NEVER
+from trainer.flight.row import Row
+from trainer.judge.causes import CRITERION_CAUSES, touches
+from trainer.judge.explain import better_text, expected_text
+from trainer.judge.judgement import (
+    DEDUCTIONS,
+    Annunciation,
+    AreaPoints,
+    GateResult,
+    ItemVerdict,
+    Judgement,
+    WatchFinding,
+)
+from trainer.judge.tracker import Tracker
+from trainer.judge.tracks import LATE_SPAN, Track
+from trainer.judge.watches import Excursion
+from trainer.scenario.exercise import Exercise
+from trainer.units import steps_for
+
+GO_AROUND_WINDOW = steps_for(8.0)
+"""Time within which a failed gate must be answered by a go-around or discontinuation."""
+ENERGY_CAUSES = ("energy", "flaps", "gear")
+
+
+def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
+    """Judge what `tracker` has followed over `rows`; `reason` is why the flight ended, or ""."""
+    exercise = tracker.exercise
+    tracks = sorted(tracker.tracks, key=lambda track: (track.place, track.opened or 0))
+    counts = _instances(tracks)
+    items = tuple(
+        _verdict(track, tracker, rows, track.weight / counts.get(track.item.name, 1))
+        for track in tracks
+    )
+    troubles = [trouble for item in items if (trouble := _trouble(item, rows)) is not None]
+    gates = tuple(_gate(gate, troubles) for gate in tracker.gate_results())
+    watches = tuple(
+        _watch(excursion, troubles)
+        for excursion in sorted(tracker.watcher.excursions, key=lambda one: one.start)
+    )
+    points = _points(items, watches)
+    outcome, why = _outcome(exercise, rows, gates, watches, points, reason)
+    return Judgement(
+        exercise=exercise.name,
+        exercise_digest=exercise.digest,
+        seed=exercise.seed,
+        outcome=outcome,
+        reason=why,
+        points=points,
+        areas=_areas(items),
+        items=items,
+        watches=watches,
+        gates=gates,
+        modes=_annunciations(tracker, rows),
+        unmatched=tuple(tracker.unmatched),
+    )
+
+
+# Items ------------------------------------------------------------------------------------------
+
+
+def _instances(tracks: Sequence[Track]) -> dict[str, int]:
+    counts: dict[str, int] = {}
+    for track in tracks:
+        if track.item.each is not None:
+            counts[track.item.name] = counts.get(track.item.name, 0) + 1
+    return counts
+
+
+def _verdict(track: Track, tracker: Tracker, rows: Sequence[Row], weight: float) -> ItemVerdict:
+    verdict, credit = _grade(track)
+    at = track.done
+    found = track.done_found
+    is_corrected = False
+    began_at: int | None = None
+    if verdict == "early":
+        assert track.early is not None
+        found = track.early.found
+        is_corrected = track.done is not None and track.done > track.early.step
+        at = began_at = track.early.step
+    elif verdict == "wrong":
+        assert track.wrong is not None
+        found = track.wrong.found
+        is_corrected = track.done is not None and track.done > track.wrong.step
+        at = began_at = track.wrong.step
+    elif verdict in ("late", "missed"):
+        began_at = track.due if track.due != NEVER else track.closes
+    item = track.item
+    place = None if at is None or at >= len(rows) else rows[at].distance_nm
+    return ItemVerdict(
+        item=track.name,
+        area=item.area,
+        verdict=verdict,
+        done=track.done if verdict not in ("early", "wrong") else at,
+        opened=track.opened,
+        due=None if track.due == NEVER else track.due,
+        closed=None if track.closes == NEVER or track.closes >= len(rows) else track.closes,
+        distance_nm=place,
+        expected=expected_text(track, tracker),
+        found=found or ("nothing" if verdict == "missed" else ""),
+        better=better_text(track, tracker, rows, verdict),
+        is_corrected=is_corrected,
+        credit=credit,
+        weight=weight,
+        touches=touches(item.act),
+        why=item.why,
+        source=item.source,
+        began_at=began_at,
+    )
+
+
+def _grade(track: Track) -> tuple[str, float | None]:
+    """Verdict and credit of one track."""
+    if track.early is not None:
+        return "early", {"harmful": 0.5, "forbidden": 0.0}[track.item.early]
+    if track.done is None and track.wrong is None:
+        if track.is_missed:
+            return "missed", 0.0
+        return "not reached", None
+    if track.wrong is not None:
+        is_line = track.item.act.kind == "line"
+        is_corrected = track.done is not None and track.done > track.wrong.step and not is_line
+        if not is_corrected and not track.is_missed and not is_line:
+            return "wrong", 0.0
+        return "wrong", 0.5 if is_corrected else 0.0
+    assert track.done is not None
+    if track.done <= track.due:
+        return "on time", 1.0
+    span = track.closes - track.due if track.closes != NEVER else LATE_SPAN
+    if span <= 0:
+        return "late", 0.0
+    return "late", max(0.0, 1.0 - (track.done - track.due) / span)
+
+
+# What follows from what -------------------------------------------------------------------------
+
+
+class _Trouble:
+    """An item verdict that may explain outcomes: from when until when it stood uncorrected."""
+
+    __slots__ = ("item", "start", "stop", "touches")
+
+    def __init__(self, item: ItemVerdict, start: int, stop: int) -> None:
+        self.item, self.start, self.stop = item, start, stop
+        self.touches = item.touches
+
+
+def _trouble(item: ItemVerdict, rows: Sequence[Row]) -> _Trouble | None:
+    if not item.is_finding or item.began_at is None:
+        return None
+    stop = len(rows)
+    if item.verdict == "late" and item.done is not None:
+        # Energy lost by a late selection is made good only when margin is in hand again.
+        stop = item.done
+        if any(cause in ENERGY_CAUSES for cause in item.touches):
+            stop = _margin_back(rows, item.done)
+    return _Trouble(item, item.began_at, stop)
+
+
+def _margin_back(rows: Sequence[Row], since: int) -> int:
+    """The step at which the margin is positive again after `since`, or the end of it."""
+    for row in rows[since:]:
+        if row.margin_nm is None:
+            return row.step + 1
+        if row.margin_nm > 1.0:
+            return row.step
+    return len(rows)
+
+
+def _because(causes: Sequence[str], step: int, troubles: Sequence[_Trouble]) -> str | None:
+    """The earliest uncorrected item verdict at `step` that touches one of `causes`."""
+    best: _Trouble | None = None
+    for trouble in troubles:
+        if not trouble.start <= step + 1 or step > trouble.stop:
+            continue
+        if not any(cause in causes for cause in trouble.touches):
+            continue
+        if best is None or trouble.start < best.start:
+            best = trouble
+    return best.item.item if best is not None else None
+
+
+def _gate(gate: GateResult, troubles: Sequence[_Trouble]) -> GateResult:
+    if gate.result != "failed":
+        return gate
+    causes = [cause for one in gate.failed for cause in CRITERION_CAUSES[one.criterion]]
+    because = _because(causes, gate.step, troubles)
+    return GateResult(
+        gate.gate, gate.step, gate.distance_nm, gate.result, gate.failed, because
+    )
+
+
+def _watch(excursion: Excursion, troubles: Sequence[_Trouble]) -> WatchFinding:
+    watch = excursion.watch
+    return WatchFinding(
+        watch=watch.name,
+        severity=excursion.severity,
+        start=excursion.start,
+        end=excursion.end,
+        worst=excursion.worst,
+        limit=excursion.limit,
+        unit=excursion.unit,
+        because=_because(watch.causes, excursion.start, troubles),
+        why=excursion.detail or watch.why,
+        source=watch.source,
+    )
+
+
+# Points and outcome -----------------------------------------------------------------------------
+
+
+def _areas(items: Sequence[ItemVerdict]) -> tuple[tuple[str, AreaPoints], ...]:
+    order: dict[str, list[ItemVerdict]] = {}
+    for item in items:
+        order.setdefault(item.area, []).append(item)
+    return tuple((area, _weighted(group)) for area, group in order.items())
+
+
+def _weighted(items: Sequence[ItemVerdict]) -> AreaPoints:
+    weight = 0.0
+    credit = 0.0
+    for item in items:
+        if item.credit is not None:
+            weight += item.weight
+            credit += item.weight * item.credit
+    return AreaPoints(None if weight == 0.0 else 100.0 * credit / weight, weight)
+
+
+def _points(items: Sequence[ItemVerdict], watches: Sequence[WatchFinding]) -> float | None:
+    points = _weighted(items).points
+    if points is None:
+        return None
+    for watch in watches:
+        if watch.because is None:
+            points -= DEDUCTIONS[watch.severity]
+    return max(0.0, round(points, 6))
+
+
+def _outcome(
+    exercise: Exercise,
+    rows: Sequence[Row],
+    gates: Sequence[GateResult],
+    watches: Sequence[WatchFinding],
+    points: float | None,
+    reason: str,
+) -> tuple[str, str]:
+    """Outcome and the reason for it."""
+    if reason not in (STOPPED, LEVEL):
+        return "repeat", reason or "abandoned: the flight was not flown to an end"
+    for gate in gates:
+        if gate.result == "failed" and not _is_answered(gate, rows):
+            return "repeat", f"gate {gate.gate} failed and the approach was continued"
+    for watch in watches:
+        if watch.severity == "critical":
+            return "repeat", f"{watch.watch}: {watch.why}" if watch.why else watch.watch
+    if points is None or points < exercise.pass_points:
+        shown = "no points" if points is None else f"{points:.0f} points"
+        return "repeat", f"{shown}, {exercise.pass_points:.0f} are needed"
+    return "passed", reason
+
+
+def _is_answered(gate: GateResult, rows: Sequence[Row]) -> bool:
+    window = rows[gate.step : gate.step + GO_AROUND_WINDOW + 1]
+    return any(row.phase in ("go-around", "climb-out", "discontinued") for row in window)
+
+
+def _annunciations(tracker: Tracker, rows: Sequence[Row]) -> tuple[Annunciation, ...]:
+    shown: list[Annunciation] = []
+    said = sorted(tracker.said)
+    starts = [
+        row.step
+        for before, row in zip(rows, rows[1:], strict=False)
+        if row.modes != before.modes
+    ]
+    for place, step in enumerate([0, *starts]):
+        modes = rows[step].modes
+        until = starts[place] if place < len(starts) else len(rows)
+        words = [text for when, text in said if step <= when < until]
+        shown.append(
+            Annunciation(
+                step,
+                modes.lateral,
+                modes.vertical,
+                ", ".join(modes.lateral_armed),
+                ", ".join(modes.vertical_armed),
+                modes.thrust,
+                modes.engagement,
+                modes.capability,
+                "; ".join(words) or None,
+            )
+        )
+    return tuple(shown)
