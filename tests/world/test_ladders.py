@@ -85,9 +85,9 @@ def test_the_last_chance_falls_where_calculated(tail_kt: float, delta_isa_k: flo
         )
     )
     for step, (distance_nm, altitude_ft, cas_kt) in LAST_CHANCE[tail_kt, delta_isa_k].items():
-        assert found[step][0] == pytest.approx(distance_nm, abs=0.2)
-        assert found[step][1] == pytest.approx(altitude_ft, abs=30.0)
-        assert found[step][2] == pytest.approx(cas_kt, abs=1.5)
+        assert found[step][0] == pytest.approx(distance_nm, abs=0.17)
+        assert found[step][1] == pytest.approx(altitude_ft, abs=20.0)
+        assert found[step][2] == pytest.approx(cas_kt, abs=1.0)
 
 
 ENERGY_LIMIT: dict[tuple[float, float], dict[str, tuple[float, float, float]]] = {
