@@ -99,13 +99,15 @@ class Cockpit:
             reason = f"{control} takes {known.low:g} to {known.high:g} {known.unit}"
             return Fact(act.step, "refused", control, text, reason=reason)
         field = _SELECTOR_FIELDS[control]
-        kept = f"{value:.2f}" if control == "frequency" else value
         if control in ("heading", "course"):
-            kept = value % 360.0
+            value %= 360.0
         before = getattr(self.selectors, field)
-        self.selectors = self.selectors._replace(**{field: kept})
-        shown = before if isinstance(before, str) else f"{before:g}"
-        return Fact(act.step, "acted", control, text, before=shown)
+        if control == "frequency":
+            self.selectors = self.selectors._replace(frequency=f"{value:.2f}")
+            return Fact(act.step, "acted", control, text, before=before)
+        # A field chosen by name: the table above is the proof that it holds a number.
+        self.selectors = self.selectors._replace(**{field: value})  # type: ignore[arg-type]
+        return Fact(act.step, "acted", control, text, before=f"{before:g}")
 
     def begin_checklist(self, act: Act) -> Fact:
         """Take up a checklist, from its first line."""

@@ -8,7 +8,7 @@ how fast time runs.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.cockpit import Cockpit
@@ -350,13 +350,3 @@ class Flight:
             weather.lights_on,
         )
 
-
-def fly(exercise: Exercise, book: PhraseBook, acts: Iterable[Act]) -> Flight:
-    """Fly recorded acts to the end (or 45 min): the same acts give the same facts."""
-    flight = Flight(exercise, book)
-    by_step: dict[int, list[Act]] = {}
-    for act in acts:
-        by_step.setdefault(act.step, []).append(act)
-    while not flight.is_over:
-        flight.step(by_step.get(flight.row.step, ()))
-    return flight

@@ -1,0 +1,217 @@
+"""What the moment grammar means, checked by hand over short rows of flight."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+
+from tests.builders import book, exercise, modes, row
+from trainer.flight.acts import Fact
+from trainer.flight.moments import Evaluator
+from trainer.flight.row import Row
+from trainer.scenario.moments import (
+    AllOf,
+    AnyOf,
+    Compare,
+    Figure,
+    Happened,
+    Held,
+    Later,
+    Moment,
+    Not,
+    Shows,
+    Then,
+)
+
+
+def truth(
+    moment: Moment, rows: Sequence[Row], facts: dict[int, list[Fact]] | None = None
+) -> list[bool]:
+    """The level of `moment` at each row; `facts[n]` happen in the step that led to row n."""
+    evaluator = Evaluator(exercise(), book())
+    observer = evaluator.watch(moment)
+    levels = []
+    for number, one in enumerate(rows):
+        evaluator.observe(one, (facts or {}).get(number, ()))
+        levels.append(observer.now)
+    return levels
+
+
+def below(subject: str, value: float) -> Compare:
+    return Compare(subject, "below", Figure(value))
+
+
+def falling(subject: str, value: float, name: str = "") -> Compare:
+    return Compare(subject, "falling", Figure(value, name))
+
+
+def test_a_state_is_true_only_while_it_is_so() -> None:
+    speeds = [185.0, 179.0, 181.0, 170.0]
+    rows = [row(n, cas_kt=speed) for n, speed in enumerate(speeds)]
+    assert truth(below("speed", 180.0), rows) == [False, True, False, True]
+
+
+def test_a_crossing_stays_happened() -> None:
+    heights = [1005.0, 998.0, 1010.0, 1010.0]
+    rows = [row(n, height_ft=height) for n, height in enumerate(heights)]
+    assert truth(falling("height", 1000.0), rows) == [False, True, True, True]
+
+
+def test_starting_below_is_no_crossing() -> None:
+    rows = [row(n, height_ft=900.0) for n in range(3)]
+    assert truth(falling("height", 1000.0), rows) == [False, False, False]
+
+
+def test_rising_and_falling_are_different() -> None:
+    rows = [row(n, height_ft=height) for n, height in enumerate([900.0, 1100.0, 900.0])]
+    rising = Compare("height", "rising", Figure(1000.0))
+    assert truth(rising, rows) == [False, True, True]
+    assert truth(falling("height", 1000.0), rows) == [False, False, True]
+
+
+def test_a_named_value_carries_its_offset() -> None:
+    moment = falling("altitude", 100.0, "minimums")
+    rows = [row(n, altitude_ft=altitude) for n, altitude in enumerate([331.0, 330.0, 329.0])]
+    assert truth(moment, rows) == [False, True, True]
+
+
+def test_without_a_received_dme_every_comparison_is_false() -> None:
+    rows = [row(0, dme_nm=None), row(1, dme_nm=5.0)]
+    assert truth(below("dme", 18.0), rows) == [False, True]
+    assert truth(Compare("dme", "above", Figure(1.0)), rows) == [False, True]
+
+
+def test_a_band_includes_its_ends() -> None:
+    moment = Compare("localizer", "from", Figure(-1.0), Figure(1.0))
+    rows = [row(n, localizer_dots=dots) for n, dots in enumerate([-1.1, -1.0, 0.0, 1.0, 1.1])]
+    assert truth(moment, rows) == [False, True, True, True, False]
+
+
+def test_every_mile_is_true_in_the_step_of_each_mile() -> None:
+    moment = Compare("distance", "every", Figure(1.0))
+    miles = [5.3, 5.1, 4.9, 4.8, 3.95]
+    rows = [row(n, distance_nm=distance) for n, distance in enumerate(miles)]
+    assert truth(moment, rows) == [False, False, True, False, True]
+
+
+def test_for_needs_an_unbroken_stretch_and_a_bounce_resets_it() -> None:
+    moment = Held(Compare("vertical speed", "above", Figure(0.0)), 0.3)
+    climbs = [100.0, 100.0, -10.0, 50.0, 50.0, 50.0, 50.0]
+    rows = [row(n, vertical_speed_fpm=climb) for n, climb in enumerate(climbs)]
+    assert truth(moment, rows) == [False, False, False, False, False, False, True]
+
+
+def test_plus_counts_time_from_the_first_time_it_was_true() -> None:
+    moment = Later(Happened("passed", "TULEP"), seconds=0.3)
+    rows = [row(n) for n in range(6)]
+    levels = truth(moment, rows, {1: [Fact(0, "passed", "TULEP")]})
+    assert levels == [False, False, False, False, True, True]
+
+
+def test_plus_counts_miles_flown() -> None:
+    moment = Later(Happened("passed", "TULEP"), miles=0.02)
+    rows = [row(n) for n in range(7)]
+    levels = truth(moment, rows, {1: [Fact(0, "passed", "TULEP")]})
+    assert levels == [False] * 5 + [True, True]
+
+
+def test_between_two_and_five_miles_after_a_fix_but_not_before_cleared() -> None:
+    opens = AllOf((Later(Happened("passed", "TULEP"), miles=0.02), Happened("granted", "approach")))
+    rows = [row(n) for n in range(9)]
+    facts = {1: [Fact(0, "passed", "TULEP")], 7: [Fact(6, "granted", "approach", "cleared")]}
+    assert truth(opens, rows, facts) == [False] * 7 + [True, True]
+
+
+def test_whichever_comes_first() -> None:
+    moment = AnyOf((below("distance", 11.5), Happened("event", "slow down")))
+    rows = [row(n, distance_nm=12.0 - 0.2 * n) for n in range(5)]
+    assert truth(moment, rows) == [False, False, False, True, True]
+    early = truth(moment, rows, {1: [Fact(0, "event", "slow down")]})
+    assert early == [False, True, True, True, True]
+
+
+def test_then_counts_a_happening_only_after_the_one_before() -> None:
+    moment = Then((Happened("acted", "go-around"), Happened("acted", "gear", "up")))
+    rows = [row(n) for n in range(5)]
+    facts = {1: [Fact(0, "acted", "gear", "up")], 2: [Fact(1, "acted", "go-around")]}
+    assert truth(moment, rows, facts) == [False] * 5
+    facts[4] = [Fact(3, "acted", "gear", "up")]
+    assert truth(moment, rows, facts) == [False, False, False, False, True]
+
+
+def test_then_with_a_held_climb_starts_the_clock_at_the_press() -> None:
+    climb = Held(Compare("vertical speed", "above", Figure(0.0)), 0.2)
+    moment = Then((Happened("acted", "go-around"), climb))
+    rows = [row(n, vertical_speed_fpm=500.0) for n in range(6)]
+    facts = {2: [Fact(1, "acted", "go-around")]}
+    assert truth(moment, rows, facts) == [False, False, False, False, True, True]
+
+
+def test_not_is_a_state() -> None:
+    moment = Not(Happened("granted", "land"))
+    rows = [row(n) for n in range(3)]
+    assert truth(moment, rows, {1: [Fact(0, "granted", "land", "tower")]}) == [True, False, False]
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "changes"),
+    [
+        ("vertical armed", "PATH", {"vertical_armed": ("FLARE", "PATH")}),
+        ("lateral", "LOC", {"lateral": "LOC"}),
+        ("engagement", "AP BOTH", {"engagement": "AP BOTH"}),
+    ],
+)
+def test_a_mode_is_true_while_it_is_shown(key: str, value: str, changes: dict[str, object]) -> None:
+    rows = [row(0), row(1, modes=modes(**changes)), row(2)]
+    assert truth(Shows("mode", key, (value,)), rows) == [False, True, False]
+
+
+def test_received_includes_covered_and_alive_means_off_the_stop() -> None:
+    rows = [
+        row(0, glide="flagged", glide_dots=None),
+        row(1, glide="received", glide_dots=-2.5),
+        row(2, glide="covered", glide_dots=-2.49),
+    ]
+    assert truth(Shows("signal", "glideslope", ("received",)), rows) == [False, True, True]
+    assert truth(Shows("signal", "glideslope", ("covered",)), rows) == [False, False, True]
+    assert truth(Shows("signal", "glideslope", ("alive",)), rows) == [False, False, True]
+
+
+def test_config_waits_for_the_surface_and_lever_does_not() -> None:
+    rows = [row(0, flap_lever=4, flap=3.2), row(1, flap_lever=4, flap=4.0)]
+    assert truth(Shows("config", "flaps", ("36",)), rows) == [False, True]
+    assert truth(Shows("lever", "flaps", ("36",)), rows) == [True, True]
+
+
+def test_last_chance_keeps_twelve_seconds_for_the_checklist() -> None:
+    # Hand calculation: 180 kt for 12 s is 0.6 NM.
+    rows = [row(n, ground_speed_kt=180.0, margin_nm=margin) for n, margin in enumerate([0.61, 0.6])]
+    assert truth(Happened("last chance", "stable"), rows) == [False, True]
+
+
+def test_two_columns_changing_in_one_step_are_one_change() -> None:
+    rows = [row(n) for n in range(3)]
+    facts = {
+        1: [Fact(0, "mode", "lateral", "LOC", "NAV"), Fact(0, "mode", "vertical", "GLIDE", "ALT")]
+    }
+    assert truth(Happened("changed", "announced"), rows, facts) == [False, True, True]
+
+
+def test_a_change_that_is_not_on_the_announce_list_is_a_change_all_the_same() -> None:
+    rows = [row(n) for n in range(2)]
+    facts = {1: [Fact(0, "mode", "thrust", "IDLE", "SPEED")]}
+    assert truth(Happened("changed", "announced"), rows, facts) == [False, False]
+    assert truth(Happened("changed", "any"), rows, facts) == [False, True]
+
+
+def test_said_is_known_by_its_intent() -> None:
+    rows = [row(n) for n in range(2)]
+    facts = {1: [Fact(0, "said", "", "Glide slope alive")]}
+    assert truth(Happened("said", "glide alive"), rows, facts) == [False, True]
+
+
+def test_equal_moments_share_one_observer() -> None:
+    evaluator = Evaluator(exercise(), book())
+    first = evaluator.watch(below("speed", 180.0))
+    assert evaluator.watch(below("speed", 180.0)) is first

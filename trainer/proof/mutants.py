@@ -1,0 +1,177 @@
+"""Mutants: the perfect crew with one slip each, and the one finding each must give.
+
+An omitted act, a late one, an early one, a wrong value, wrong words, and the traps of the
+exercise. What does not apply to an item is listed, never hidden.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trainer.crew.words import read_back_text
+from trainer.flight.moments import NEVER
+from trainer.flight.row import Row
+from trainer.judge.tracker import Tracker
+from trainer.judge.tracks import Track
+from trainer.judge.truth import contradiction
+from trainer.scenario.controls import CONTROLS
+from trainer.scenario.exercise import Act, Edit, Exercise
+from trainer.scenario.moments import Figure
+from trainer.scenario.phrases import Call
+from trainer.units import steps_for
+
+LATE_S = 4.0
+EARLY_STEPS = steps_for(5.0)
+_LIES = (
+    "rollout armed", "align armed", "path captured", "operational", "passive", "align", "rollout",
+    "gear up", "descend", "vertical speed", "speedbrake out", "localizer armed", "glide armed",
+)  # fmt: skip
+"""Calls with a claim, tried in this order for a phrase that is false and expected nowhere."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mutant:
+    """One edited crew: its name, its edits, and the primary finding (item, verdict) it must give.
+
+    `at` gives the step of an early act.
+    """
+
+    name: str
+    edits: tuple[Edit, ...]
+    item: str
+    verdict: str
+    at: int = NEVER
+
+
+@dataclass(frozen=True, slots=True)
+class NotApplicable:
+    """A mutation that cannot be made of an item in this flight, and why."""
+
+    name: str
+    reason: str
+
+
+def mutants_of(
+    exercise: Exercise, reference: Tracker, rows: list[Row]
+) -> tuple[list[Mutant], list[NotApplicable]]:
+    """All mutants of an exercise, from the reference flight of its perfect crew."""
+    mutants: list[Mutant] = []
+    skipped: list[NotApplicable] = []
+    seen: set[str] = set()
+    for track in reference.tracks:
+        item = track.item
+        if track.opened is None or track.done is None or item.weight <= 0.0:
+            skipped.append(NotApplicable(track.name, "does not happen in the reference flight"))
+            continue
+        if item.each is not None and item.name in seen:
+            skipped.append(NotApplicable(track.name, "recurring: the first instance stands for it"))
+            continue
+        seen.add(item.name)
+        if track.done_found == "already so when it fell due":
+            skipped.append(NotApplicable(track.name, "already so when it falls due"))
+            continue
+        for made in (
+            _omitted(track),
+            _late(track),
+            _early(track, reference),
+            _wrong_value(track, reference),
+            _wrong_words(track, reference, rows),
+        ):
+            (mutants if isinstance(made, Mutant) else skipped).append(made)  # type: ignore[arg-type]
+    mutants += [
+        Mutant(f"trap: {trap.name}", trap.edits, trap.item, trap.verdict)
+        for trap in exercise.traps
+    ]
+    return mutants, skipped
+
+
+def _omitted(track: Track) -> Mutant:
+    edit = Edit("omit", track.name)
+    return Mutant(f"omitted: {track.name}", (edit,), track.name, "missed")
+
+
+def _late(track: Track) -> Mutant | NotApplicable:
+    edit = Edit("delay", track.name, seconds=LATE_S)
+    return Mutant(f"late: {track.name}", (edit,), track.name, "late")
+
+
+def _early(track: Track, reference: Tracker) -> Mutant | NotApplicable:
+    name = f"early: {track.name}"
+    if track.item.early == "fine":
+        return NotApplicable(name, "early is fine")
+    if track.item.each is not None or track.item.act.kind in ("line", "read back"):
+        return NotApplicable(name, "there is nothing to answer before it opens")
+    assert track.opened is not None
+    at = track.opened - EARLY_STEPS
+    if at <= 0:
+        return NotApplicable(name, "opens in the first five seconds")
+    edit = Edit("advance", track.name, seconds=EARLY_STEPS / 10.0)
+    return Mutant(name, (edit,), track.name, "early", at=at)
+
+
+def _wrong_value(track: Track, reference: Tracker) -> Mutant | NotApplicable:
+    name = f"wrong value: {track.name}"
+    act = track.item.act
+    exercise = reference.exercise
+    if act.kind == "set":
+        value = reference.hands.value(act)
+        assert value is not None
+        return _replaced(name, track, Act("set", act.control, figure=_off(act, value)))
+    if act.kind != "do" or not act.position:
+        return NotApplicable(name, "a single-valued control")
+    if act.control == "flaps":
+        names = [stage.name for stage in exercise.aircraft.flaps]
+        place = names.index(act.position)
+        if place + 1 < len(names):
+            return NotApplicable(name, "a stage short is on the way, a stage beyond is a limit")
+        return NotApplicable(name, "there is no stage beyond")
+    positions = [one for one in CONTROLS[act.control].positions if one != act.position]
+    if len(CONTROLS[act.control].positions) < 3:
+        return NotApplicable(name, "the other position is where it stood")
+    return _replaced(name, track, Act("do", act.control, positions[-1]))
+
+
+def _off(act: Act, value: float) -> Figure:
+    control = CONTROLS[act.control]
+    if act.control == "frequency":
+        return Figure(value + 0.2 if value < 111.7 else value - 0.2)
+    if act.control == "final speed" or (act.figure is not None and act.figure.name):
+        step = max(3.0 * control.tolerance, {"ft": 1000.0, "kt": 12.0}.get(control.unit, 3.0))
+        return Figure(value - step)
+    return Figure(value + max(3.0 * control.tolerance, 1.0))
+
+
+def _replaced(name: str, track: Track, act: Act) -> Mutant:
+    return Mutant(name, (Edit("replace", track.name, act=act),), track.name, "wrong")
+
+
+def _wrong_words(
+    track: Track, reference: Tracker, rows: list[Row]
+) -> Mutant | NotApplicable:
+    name = f"wrong words: {track.name}"
+    act = track.item.act
+    if act.kind == "read back":
+        return _wrong_read_back(name, track, reference)
+    if act.kind != "say":
+        return NotApplicable(name, "not spoken")
+    assert track.done is not None
+    seen = reference.rows_before(track.done)
+    expected = {one.item.act.intent for one in reference.tracks}
+    for lie in _LIES:
+        if lie not in expected and contradiction(Call(lie, ()), seen, reference.exercise):
+            text = reference.book.spoken_form(lie)
+            return _replaced(name, track, Act("say", intent=lie, text=text))
+    return NotApplicable(name, "no call would be false here")
+
+
+def _wrong_read_back(name: str, track: Track, reference: Tracker) -> Mutant | NotApplicable:
+    event = next(one for one in reference.exercise.events if one.name == track.item.act.event)
+    wrong = {
+        slot: f"{float(value) + 10:g}"
+        for slot, value in event.slots
+        if value.replace(".", "", 1).isdigit()
+    }
+    if not wrong:
+        return NotApplicable(name, "nothing in it but words")
+    text = read_back_text(reference.book, event, wrong)
+    return _replaced(name, track, Act("read back", event=event.name, text=text))
