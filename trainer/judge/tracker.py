@@ -210,6 +210,7 @@ class Tracker:
 
     def _settle(self, track: Track, step: int, found: str) -> None:
         track.done = step
+        track.is_missed = False
         track.done_found = found
         track.row_done = self.row
         self._settled.append(("done", track.item.name, ""))
@@ -387,7 +388,7 @@ class Tracker:
             for track in self.tracks
             if track.item.act.kind == "say" and track.item.act.intent == call.intent
         ]
-        track = self._first_due(one for one in same if one.is_open)
+        track = self._first_due(one for one in same if one.takes_call(step))
         if track is not None:
             assert track.opened is not None
             if false:
@@ -409,7 +410,7 @@ class Tracker:
         """Settle every open mode call that the words cover; a false word makes its axis wrong."""
         is_used = False
         for track in self.tracks:
-            if track.item.act.intent != "mode shown" or not track.is_open:
+            if track.item.act.intent != "mode shown" or not track.takes_call(step):
                 continue
             fact = track.fact
             axis = family(fact.name) if fact is not None else ""
@@ -465,7 +466,7 @@ class Tracker:
         waiting = [
             track
             for track in self.tracks
-            if track.item.act.kind == "read back" and track.is_open
+            if track.item.act.kind == "read back" and track.takes_call(step)
         ]
         if act.control:
             waiting = [track for track in waiting if track.item.act.event == act.control]

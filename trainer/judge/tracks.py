@@ -89,6 +89,13 @@ class Track:
             and not self.is_missed
         )
 
+    def takes_call(self, step: int) -> bool:
+        """Whether a call that counts from `step` still meets the item, even if it was sent later.
+
+        Typing takes longer than speaking: the window may have closed in between.
+        """
+        return self.is_open or (self.is_missed and self.done is None and step <= self.closes)
+
     @property
     def is_waiting(self) -> bool:
         """Not opened yet and still able to."""
