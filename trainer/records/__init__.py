@@ -1,1 +1,1 @@
-
+"""Attempts on disk: every act as it happens, so that nothing is lost."""
