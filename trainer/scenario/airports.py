@@ -1,0 +1,235 @@
+"""Airport files as values: one approach, laid out in the plane of its landing threshold.
+
+Owns geodesy at composing time and the path altitude at the final fix. Knows no exercise except
+the name of the approach and of the arrival. Surprising rule: the legs run from the arrival that
+leads through the start to the final fix; the threshold itself is a fix, `RW` and the runway.
+"""
+
+from __future__ import annotations
+
+import math
+
+from trainer.errors import did_you_mean, sentence_of
+from trainer.scenario import exercise as values
+from trainer.scenario.fields import Fields
+from trainer.scenario.moment_parser import Reading
+from trainer.scenario.nodes import Node
+from trainer.text import quoted
+from trainer.units import DEG, FT, NM
+from trainer.world.earth import Plane, drop_m
+
+_LEG_LIMIT = 60
+
+
+def select_approach(airport: Fields, name: str, at: Node, reading: Reading) -> Fields | None:
+    """The approach `name` of an airport, or None with a problem noted at `at`."""
+    approaches = airport.records("approaches")
+    for approach in approaches:
+        if approach.text("approach") == name:
+            return approach
+    known = [approach.text("approach") for approach in approaches]
+    reading.refuse(
+        at,
+        f"{airport.text('name')} has no approach {quoted(name)}; "
+        f"known are {sentence_of(known)}{did_you_mean(name, known)}",
+    )
+    return None
+
+
+def build(
+    code: str,
+    airport: Fields,
+    approach: Fields,
+    arrival: tuple[str, Node],
+    start_fix: str,
+    reading: Reading,
+) -> tuple[values.Airport, values.Approach] | None:
+    """Airport and approach as values.
+
+    Args:
+        code: stem of the file (shown in capitals).
+        airport, approach: fields as read.
+        arrival: name of the arrival ("" = the one with `start_fix`) and where it is written.
+        start_fix: the fix before which the flight begins.
+        reading: takes the problems found.
+
+    Returns:
+        Both values, or None if a problem was noted.
+    """
+    before = len(reading.problems)
+    runway = _runway(airport, approach, reading)
+    if runway is None:
+        return None
+    plane = Plane(runway.latitude_deg, runway.longitude_deg, airport.number("variation"))
+    fixes = _fixes(airport, plane, runway, reading)
+    legs = _route(approach, arrival, start_fix, fixes, reading)
+    missed = approach.record("missed approach")
+    assert missed is not None
+    missed_legs = _legs(missed.records("legs"), fixes, reading)
+    final_name = approach.text("final fix")
+    if all(leg.fix.name != final_name for leg in legs):
+        known = [leg.fix.name for leg in legs]
+        reading.refuse(
+            approach.at("final fix"),
+            f"the final fix {quoted(final_name)} is on none of the legs; "
+            f"expected one of {sentence_of(known)}{did_you_mean(final_name, known)}",
+        )
+    if len(reading.problems) > before:
+        return None
+    glide = approach.record("glideslope")
+    assert glide is not None
+    slope = values.Glideslope(glide.number("angle"), glide.number("crossing height"))
+    localizer = _localizer(approach)
+    final = fixes[final_name]
+    built = values.Approach(
+        name=approach.text("approach"),
+        runway=runway,
+        localizer=localizer,
+        glideslope=slope,
+        dme=_dme(approach, plane, localizer),
+        legs=legs,
+        final_fix=final,
+        glide_check_altitude_ft=path_altitude_ft(final.distance_nm, runway.elevation_ft, slope),
+        minimums_ft=approach.number("minimums"),
+        missed_altitude_ft=missed.number("altitude"),
+        missed_legs=missed_legs,
+    )
+    place = values.Airport(
+        code=code.upper(),
+        name=airport.text("name"),
+        elevation_ft=airport.number("elevation"),
+        variation_deg=airport.number("variation"),
+        coverage=airport.text("coverage"),
+        transition_altitude_ft=airport.number("transition altitude"),
+        fixes=tuple(fixes.values()),
+    )
+    return place, built
+
+
+def path_altitude_ft(distance_nm: float, elevation_ft: float, slope: values.Glideslope) -> float:
+    """Altitude (ft, rounded to 10) of the glide path at `distance_nm` before the threshold.
+
+    The path is a straight line in the plane of the threshold; the sea falls away by d²/2R.
+    """
+    distance_m = distance_nm * NM
+    height_m = (
+        slope.crossing_ft * FT + distance_m * math.tan(slope.angle_deg * DEG) + drop_m(distance_m)
+    )
+    return float(round((elevation_ft + height_m / FT) / 10.0) * 10)
+
+
+def _runway(airport: Fields, approach: Fields, reading: Reading) -> values.Runway | None:
+    wanted = approach.text("runway")
+    for runway in airport.records("runways"):
+        if runway.text("runway") == wanted:
+            latitude, longitude = runway.position("threshold")
+            return values.Runway(
+                name=wanted,
+                course_deg=runway.number("course"),
+                length_m=runway.number("length"),
+                elevation_ft=runway.number("elevation"),
+                lights=runway.text("lights"),
+                latitude_deg=latitude,
+                longitude_deg=longitude,
+            )
+    known = [runway.text("runway") for runway in airport.records("runways")]
+    reading.refuse(
+        approach.at("runway"),
+        f"unknown runway {quoted(wanted)}; known are {sentence_of(known)}"
+        f"{did_you_mean(wanted, known)}",
+    )
+    return None
+
+
+def _fixes(
+    airport: Fields, plane: Plane, runway: values.Runway, reading: Reading
+) -> dict[str, values.Fix]:
+    fixes: dict[str, values.Fix] = {}
+    for fields in airport.records("fixes"):
+        name = fields.text("fix")
+        if name in fixes:
+            reading.refuse(fields.at("fix"), f"the fix {quoted(name)} stands here a second time")
+            continue
+        x_m, y_m = plane.locate(*fields.position("position"))
+        distance_nm = math.hypot(x_m, y_m) / NM
+        if distance_nm > 100.0:
+            reading.refuse(
+                fields.at("position"),
+                f"{name} is {distance_nm:.0f} NM from runway {runway.name}; expected at most 100",
+            )
+        fixes[name] = values.Fix(name, x_m, y_m, distance_nm)
+    threshold = f"RW{runway.name}"
+    fixes.setdefault(threshold, values.Fix(threshold, 0.0, 0.0, 0.0))
+    return fixes
+
+
+def _route(
+    approach: Fields,
+    arrival: tuple[str, Node],
+    start_fix: str,
+    fixes: dict[str, values.Fix],
+    reading: Reading,
+) -> tuple[values.Leg, ...]:
+    arrivals = approach.named("arrivals")
+    name, at = arrival
+    chosen: tuple[Fields, ...] = ()
+    if name and name not in arrivals:
+        known = list(arrivals)
+        reading.refuse(
+            at,
+            f"{approach.text('approach')} has no arrival {quoted(name)}; "
+            f"known are {sentence_of(known) or 'none'}{did_you_mean(name, known)}",
+        )
+    elif name:
+        chosen = arrivals[name]
+    else:
+        for legs in arrivals.values():
+            if any(leg.text("fix") == start_fix for leg in legs):
+                chosen = legs
+                break
+    return _legs((*chosen, *approach.records("legs")), fixes, reading)
+
+
+def _legs(
+    legs: tuple[Fields, ...], fixes: dict[str, values.Fix], reading: Reading
+) -> tuple[values.Leg, ...]:
+    built: list[values.Leg] = []
+    for fields in legs[:_LEG_LIMIT]:
+        fix = fixes.get(fields.text("fix"))
+        if fix is None:
+            reading.refuse(
+                fields.at("fix"),
+                f"unknown fix {quoted(fields.text('fix'))}; known are {sentence_of(fixes)}"
+                f"{did_you_mean(fields.text('fix'), fixes)}",
+            )
+            continue
+        at_ft, above_ft = fields.maybe("at"), fields.maybe("above")
+        constraint = "at" if at_ft is not None else "above" if above_ft is not None else ""
+        altitude_ft = at_ft if at_ft is not None else above_ft
+        built.append(values.Leg(fix, constraint, altitude_ft or 0.0, fields.maybe("speed") or 0.0))
+    return tuple(built)
+
+
+def _localizer(approach: Fields) -> values.Localizer:
+    fields = approach.record("localizer")
+    assert fields is not None
+    return values.Localizer(
+        frequency=f"{fields.number('frequency'):.2f}",
+        ident=fields.text("ident"),
+        course_deg=fields.number("course"),
+        antenna_to_threshold_m=fields.number("antenna to threshold"),
+    )
+
+
+def _dme(approach: Fields, plane: Plane, localizer: values.Localizer) -> values.DmeStation | None:
+    fields = approach.record("dme")
+    if fields is None:
+        return None
+    x_m, y_m = plane.locate(*fields.position("position"))
+    return values.DmeStation(
+        frequency=localizer.frequency,
+        x_m=x_m,
+        y_m=y_m,
+        height_ft=fields.number("height"),
+        zero_offset_nm=fields.number("zero offset"),
+    )

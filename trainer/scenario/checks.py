@@ -1,0 +1,179 @@
+"""Checks that need a whole exercise: names used twice, circles, windows that never open.
+
+Owns only what can be said without flying; everything else is found by flying it. Surprising rule:
+a window is called impossible only from two comparisons of the same quantity that shrinks all the
+way, so that a doubtful case is left to the flight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from trainer.errors import sentence_of
+from trainer.scenario.exercise import Event, Flow, Item
+from trainer.scenario.fields import Fields
+from trainer.scenario.flows import Listed
+from trainer.scenario.moment_parser import Reading
+from trainer.scenario.moments import AllOf, Compare, Happened, Held, Later, Moment, Then
+from trainer.scenario.nodes import Mapping, Node
+from trainer.scenario.references import Names
+from trainer.text import quoted
+from trainer.world.aircraft import AircraftType
+
+_SHRINKING = ("distance", "radio height", "height")
+
+
+def check_family(flow: Fields, aircraft: AircraftType, at: Node, reading: Reading) -> None:
+    """Note a problem if the flow is for another family of types."""
+    if flow.text("family") != aircraft.family:
+        reading.refuse(
+            at,
+            f"the flow {quoted(flow.text('title'))} is for a {flow.text('family')}, "
+            f"{aircraft.title} is a {aircraft.family}; expected one family",
+        )
+
+
+def check_names(
+    flow: Fields,
+    events: Sequence[Fields],
+    kept: Sequence[Listed],
+    names: Names,
+    reading: Reading,
+) -> None:
+    """Note a problem for each event, gate or watch whose name is used twice."""
+    lists = (
+        (events, "event"),
+        (flow.records("gates"), "gate"),
+        (flow.records("watches"), "watch"),
+    )
+    for records, key in lists:
+        seen: set[str] = set()
+        for fields in records:
+            name = fields.text(key)
+            if name in seen:
+                reading.refuse(
+                    fields.at(key),
+                    f"a second {key} is called {quoted(name)}; expected unique names",
+                )
+            seen.add(name)
+    flow_items = {name for one in kept for name in one.names}
+    for fields in events:
+        for name in (f"read back {fields.text('event')}",):
+            if name in flow_items and name in names.items and names.items.count(name) > 1:
+                reading.refuse(
+                    fields.at("event"), f"its item {quoted(name)} has the name of a flow item"
+                )
+    groups = {one.fields.text("group") for one in kept}
+    for group in flow.texts("ordered"):
+        if group not in groups:
+            known = sorted(group for group in groups if group)
+            reading.refuse(
+                flow.at("ordered"),
+                f"no item is in the group {quoted(group)}; "
+                f"known are {sentence_of(known) or 'none'}",
+            )
+
+
+def requirements(moment: Moment | None) -> tuple[Happened, ...]:
+    """Happenings without which `moment` can never be true."""
+    match moment:
+        case Happened():
+            return (moment,)
+        case AllOf(children) | Then(children):
+            found: list[Happened] = []
+            for child in children:
+                found.extend(requirements(child))
+            return tuple(found)
+        case Held(child, _) | Later(child, _, _):
+            return requirements(child)
+    return ()
+
+
+def check_windows(
+    flow: Flow,
+    events: Sequence[Event],
+    flow_fields: Fields,
+    event_fields: Sequence[Fields],
+    reading: Reading,
+) -> None:
+    """Note circles between items and events, and windows that are closed when they open."""
+    nodes = _nodes(flow_fields, event_fields)
+    items = (*flow.items, *flow.go_around)
+    needs: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
+    for item in items:
+        moment = item.each if item.each is not None else item.opens
+        needs[("done", item.name)] = _links(moment)
+    for event in events:
+        needs[("event", event.name)] = _links(event.when)
+    for circle in _circles(needs):
+        kind, name = circle[0]
+        at = nodes.get((kind, name), flow_fields.node)
+        path = " needs ".join(quoted(part) for _, part in (*circle, circle[0]))
+        reading.refuse(at, f"a circle: {path}; none of them can ever open")
+    for item in items:
+        if _is_shut(item):
+            at = nodes.get(("done", item.name), flow_fields.node)
+            reading.refuse(
+                at,
+                f"the window of {quoted(item.name)} is already closed when it opens; "
+                "expected closes: after opens:",
+            )
+
+
+def _nodes(flow: Fields, events: Iterable[Fields]) -> dict[tuple[str, str], Node]:
+    found: dict[tuple[str, str], Node] = {}
+    for key in ("items", "go around"):
+        for fields in flow.records(key):
+            found[("done", fields.text("item"))] = _opening(fields.node)
+    for fields in events:
+        found[("event", fields.text("event"))] = fields.at("when")
+    return found
+
+
+def _opening(node: Mapping) -> Node:
+    return node.get("opens") or node.get("each") or node
+
+
+def _links(moment: Moment | None) -> tuple[tuple[str, str], ...]:
+    return tuple(
+        (need.kind, need.name) for need in requirements(moment) if need.kind in ("done", "event")
+    )
+
+
+def _circles(
+    needs: dict[tuple[str, str], tuple[tuple[str, str], ...]],
+) -> list[list[tuple[str, str]]]:
+    """Circles of the graph, each once, found without recursion."""
+    circles: list[list[tuple[str, str]]] = []
+    finished: set[tuple[str, str]] = set()
+    for first in needs:
+        if first in finished:
+            continue
+        path: list[tuple[str, str]] = [first]
+        ahead = [iter(needs[first])]
+        while path:
+            following = next(ahead[-1], None)
+            if following is None:
+                finished.add(path.pop())
+                ahead.pop()
+            elif following in path:
+                circles.append(path[path.index(following) :])
+            elif following in needs and following not in finished:
+                path.append(following)
+                ahead.append(iter(needs[following]))
+    return circles
+
+
+def _is_shut(item: Item) -> bool:
+    opens, closes = item.opens, item.closes
+    if not isinstance(opens, Compare) or not isinstance(closes, Compare):
+        return False
+    if opens.subject != closes.subject or opens.subject not in _SHRINKING:
+        return False
+    if opens.figure.name or closes.figure.name:
+        return False
+    return (
+        opens.relation in ("below", "falling")
+        and closes.relation == "below"
+        and closes.figure.value >= opens.figure.value
+    )

@@ -1,0 +1,123 @@
+"""What a seed changes: drawn values and chosen events, each independent of the others.
+
+Owns the draw: a hash of seed and path, never a random source, so that one more varied value
+shifts no other. Surprising rule: seed 0 is the exercise as written, with the first of each choice;
+a drawn exercise keeps the stored form and digest of the written one, and only names its seed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import replace
+from typing import Any
+
+from trainer.scenario import quantities
+from trainer.scenario.compose import document_of, from_document
+from trainer.scenario.exercise import Choose, Exercise, Vary
+
+NOTHING = "nothing"
+"""The choice in which none of the listed events happens."""
+
+
+def share(seed: int, path: str) -> float:
+    """A number in [0, 1) that depends on `seed` and `path` alone."""
+    digest = hashlib.sha256(f"{seed}:{path}".encode()).digest()
+    # 53 bits are all that a float holds; more could round up to 1.
+    return int.from_bytes(digest, "big") // (1 << 203) / float(1 << 53)
+
+
+def draw(exercise: Exercise, seed: int) -> Exercise:
+    """`exercise` as `seed` draws it (0 = as written).
+
+    Args:
+        exercise: a composed exercise, drawn or not.
+        seed: 0 or any whole number.
+
+    Returns:
+        The drawn exercise; `digest` and `canonical` are those of the written one.
+    """
+    drawn = {}
+    choices: dict[int, str] = {}
+    for place, variation in enumerate(exercise.variations, start=1):
+        if isinstance(variation, Choose):
+            count = len(variation.options)
+            at = 0 if seed == 0 else min(count - 1, int(share(seed, f"choose.{place}") * count))
+            choices[place] = variation.options[at]
+        elif seed != 0:
+            drawn[variation.path] = drawn_value(variation, share(seed, variation.path))
+    return _with(exercise, drawn, choices, seed)
+
+
+def drawn_value(variation: Vary, at: float) -> str:
+    """The value at the share `at` (0..1) of a range, as text in the unit it was written in."""
+    low, high, unit = _range(variation)
+    value = quantities.rounded(low + at * (high - low), unit)
+    return quantities.written(min(high, max(low, value)), unit)
+
+
+def _range(variation: Vary) -> tuple[float, float, str]:
+    unit = variation.low.lstrip("+-0123456789. ")
+    low = quantities.parse(variation.low, unit)
+    return low.value, quantities.parse(variation.high, unit).value, unit
+
+
+def corners(exercise: Exercise) -> list[tuple[str, Exercise]]:
+    """The exercise at the ends of its variation, each with a label.
+
+    Each varied value at both ends (the others as written), each option of each choice, then all
+    values low and all high. Empty if nothing varies. Each is a stored exercise of its own.
+    """
+    varied = [one for one in exercise.variations if isinstance(one, Vary)]
+    first = {
+        place: one.options[0]
+        for place, one in enumerate(exercise.variations, start=1)
+        if isinstance(one, Choose)
+    }
+    found: list[tuple[str, Exercise]] = []
+    for one in varied:
+        for at, text in ((0.0, one.low), (1.0, one.high)):
+            values = {one.path: drawn_value(one, at)}
+            found.append((f"{one.path} at {text}", _corner(exercise, values, first)))
+    for place, choice in enumerate(exercise.variations, start=1):
+        if isinstance(choice, Choose):
+            for option in dict.fromkeys(choice.options[1:]):
+                if option != choice.options[0]:
+                    chosen = {**first, place: option}
+                    found.append((f"with {option}", _corner(exercise, {}, chosen)))
+    if len(varied) > 1:
+        for at, label in ((0.0, "all values low"), (1.0, "all values high")):
+            values = {one.path: drawn_value(one, at) for one in varied}
+            found.append((label, _corner(exercise, values, first)))
+    return found
+
+
+def _corner(exercise: Exercise, values: dict[str, str], choices: dict[int, str]) -> Exercise:
+    return from_document(_document(exercise, values), _dropped(exercise, choices))
+
+
+def _with(
+    exercise: Exercise, values: dict[str, str], choices: dict[int, str], seed: int
+) -> Exercise:
+    dropped = _dropped(exercise, choices)
+    built = from_document(_document(exercise, values), dropped)
+    return replace(built, seed=seed, digest=exercise.digest, canonical=exercise.canonical)
+
+
+def _dropped(exercise: Exercise, choices: dict[int, str]) -> frozenset[str]:
+    gone: list[str] = []
+    for place, option in choices.items():
+        variation = exercise.variations[place - 1]
+        assert isinstance(variation, Choose)
+        gone.extend(name for name in variation.options if name not in (option, NOTHING))
+    return frozenset(gone)
+
+
+def _document(exercise: Exercise, values: dict[str, str]) -> dict[str, Any]:
+    document = document_of(exercise)
+    for path, text in values.items():
+        steps = path.split(".")
+        holder: Any = document["exercise"]
+        for step in steps[:-1]:
+            holder = holder[int(step) - 1] if isinstance(holder, list) else holder[step]
+        holder[steps[-1]] = text
+    return document

@@ -1,0 +1,440 @@
+"""Reads mappings by the vocabulary table: every value typed, every problem noted.
+
+Owns the step from nodes to typed values; one function per form of value. Knows no key by name.
+Surprising rule: reading never stops at a problem; whoever reads a file looks at the collected
+problems before using the values, and then may rely on every required one being there.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import TypeVar, cast
+
+from trainer.errors import did_you_mean, sentence_of
+from trainer.scenario.moment_parser import (
+    Mention,
+    Reading,
+    control_and_position,
+    figure,
+    parse_moment,
+    quantity,
+)
+from trainer.scenario.moments import Figure, Moment
+from trainer.scenario.nodes import GUESSED, Mapping, Node, Scalar, Sequence, unknown_key
+from trainer.scenario.quantities import QuantityError, parse_number, plain_number
+from trainer.scenario.vocabulary.shapes import Key, Record, Shape
+from trainer.scenario.vocabulary.tables import RECORDS
+from trainer.text import quoted
+
+STEM = re.compile(r"[a-z0-9][a-z0-9-]{0,63}")
+"""What a file may be called, without its ending."""
+
+_INTEGER = re.compile(r"-?(?:0|[1-9][0-9]{0,5})")
+_POSITION = re.compile(
+    r"([0-9]{1,2}(?:\.[0-9]{1,7})?) ?([NS]),? ([0-9]{1,3}(?:\.[0-9]{1,7})?) ?([EW])"
+)
+_T = TypeVar("_T")
+
+
+class Fields:
+    """The values of one mapping, by key; typed access for those who build from it."""
+
+    __slots__ = ("_values", "mentions", "node")
+
+    def __init__(self, node: Mapping) -> None:
+        self.node = node
+        self.mentions: tuple[Mention, ...] = ()
+        self._values: dict[str, object] = {}
+
+    def put(self, key: str, value: object) -> None:
+        """Keep the value of `key`."""
+        self._values[key] = value
+
+    def __contains__(self, key: str) -> bool:
+        return key in self._values
+
+    def at(self, key: str) -> Node:
+        """The node of the value of `key` (the mapping itself if it was not written)."""
+        return self.node.get(key) or self.node
+
+    def text(self, key: str) -> str:
+        """A text, or "" if there is none."""
+        return cast(str, self._values.get(key, ""))
+
+    def number(self, key: str) -> float:
+        """A number that the table requires or has a default for."""
+        return cast(float, self._values[key])
+
+    def maybe(self, key: str) -> float | None:
+        """A number, or None if it was not written."""
+        return cast("float | None", self._values.get(key))
+
+    def flag(self, key: str) -> bool:
+        """A truth value."""
+        return cast(bool, self._values[key])
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        """Texts or choices; empty if there are none."""
+        return cast("tuple[str, ...]", self._values.get(key, ()))
+
+    def record(self, key: str) -> Fields | None:
+        """A nested mapping, or None."""
+        return cast("Fields | None", self._values.get(key))
+
+    def records(self, key: str) -> tuple[Fields, ...]:
+        """Nested mappings; empty if there are none."""
+        return cast("tuple[Fields, ...]", self._values.get(key, ()))
+
+    def named(self, key: str) -> dict[str, tuple[Fields, ...]]:
+        """Lists of mappings by free names."""
+        return cast("dict[str, tuple[Fields, ...]]", self._values.get(key, {}))
+
+    def named_record(self, key: str) -> dict[str, Fields]:
+        """Mappings by free names."""
+        return cast("dict[str, Fields]", self._values.get(key, {}))
+
+    def named_texts(self, key: str) -> dict[str, tuple[str, ...]]:
+        """Lists of texts by free names."""
+        return cast("dict[str, tuple[str, ...]]", self._values.get(key, {}))
+
+    def named_text(self, key: str) -> dict[str, str]:
+        """Texts by free names."""
+        return cast("dict[str, str]", self._values.get(key, {}))
+
+    def moment(self, key: str) -> Moment | None:
+        """A moment, or None."""
+        return cast("Moment | None", self._values.get(key))
+
+    def moments(self, key: str) -> tuple[Moment, ...]:
+        """Moments; empty if there are none."""
+        return cast("tuple[Moment, ...]", self._values.get(key, ()))
+
+    def when(self, key: str) -> Moment | float | None:
+        """A moment, a duration in s, or None."""
+        return cast("Moment | float | None", self._values.get(key))
+
+    def figure(self, key: str) -> Figure:
+        """A figure that was written."""
+        return cast(Figure, self._values[key])
+
+    def lever(self, key: str) -> tuple[str, str]:
+        """Control and position."""
+        return cast("tuple[str, str]", self._values[key])
+
+    def position(self, key: str) -> tuple[float, float]:
+        """Latitude and longitude, °."""
+        return cast("tuple[float, float]", self._values[key])
+
+
+def read(node: Node, name: str, reading: Reading) -> Fields | None:
+    """The fields of the record `name` in `node`; None if it is no mapping at all."""
+    table = RECORDS[name]
+    if not isinstance(node, Mapping):
+        reading.refuse(
+            node,
+            f"found {node.described}; expected a mapping with {sentence_of(table.names(), 8)}",
+        )
+        return None
+    fields = Fields(node)
+    noted = len(reading.mentions)
+    known = table.names()
+    for key, _ in node.pairs:
+        if key.text not in known:
+            reading.problems.add(unknown_key(key, known, _article(name)))
+    for key_row in table.keys:
+        value_node = node.get(key_row.name)
+        if value_node is None:
+            if key_row.required:
+                reading.refuse(
+                    node, f"{key_row.name}: is missing in {_article(name)}; expected {key_row.help}"
+                )
+            elif key_row.default:
+                value_node = Scalar(node.source, node.line, node.column, key_row.default, False)
+        if value_node is not None:
+            value = _read_value(value_node, key_row, reading)
+            if value is not None:
+                fields.put(key_row.name, value)
+    _check_groups(node, table, reading)
+    fields.mentions = tuple(reading.mentions[noted:])
+    return fields
+
+
+def _article(name: str) -> str:
+    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
+
+
+def _check_groups(node: Mapping, table: Record, reading: Reading) -> None:
+    for group in table.one_of:
+        found = [name for name in group if node.get(name) is not None]
+        if not found:
+            reading.refuse(node, f"{_article(table.name)} needs one of {sentence_of(group, 20)}")
+    for group in (*table.one_of, *table.at_most_one):
+        found = [name for name in group if node.get(name) is not None]
+        if len(found) > 1:
+            reading.refuse(
+                node.key_node(found[1]),
+                f"{found[0]}: and {found[1]}: exclude each other in {_article(table.name)}; "
+                "keep one",
+            )
+
+
+def _read_value(node: Node, key: Key, reading: Reading) -> object:
+    if isinstance(node, Scalar) and node.is_plain and node.text == "":
+        reading.refuse(node, f"{key.name}: has no value; expected {key.help}")
+        return None
+    return _READERS[key.shape.kind](node, key.shape, reading)
+
+
+def _line(node: Node, shape: Shape, reading: Reading) -> str | None:
+    if not isinstance(node, Scalar):
+        reading.refuse(node, f"found {node.described}; expected a text")
+        return None
+    most = shape.most or 200
+    if shape.kind != "prose" and "\n" in node.text.strip("\n"):
+        reading.refuse(node, "a text of several lines; expected one line")
+    elif len(node.text) > most:
+        reading.refuse(node, f"a text of {len(node.text)} characters; at most {most} are allowed")
+    elif not node.text.strip():
+        reading.refuse(node, "an empty text; expected words")
+    elif node.is_plain and node.text.lower() in GUESSED:
+        reading.refuse(
+            node,
+            f"{node.text} without quotes means something else to many YAML readers; "
+            f'write "{node.text}" if the word is meant',
+        )
+    else:
+        return node.text.strip()
+    return None
+
+
+def _word(node: Node, reading: Reading, expected: str) -> str | None:
+    if isinstance(node, Scalar) and node.text:
+        return node.text
+    reading.refuse(node, f"found {node.described}; expected {expected}")
+    return None
+
+
+def _stem(node: Node, shape: Shape, reading: Reading) -> str | None:
+    text = _word(node, reading, "the name of a file")
+    if text is not None and not STEM.fullmatch(text):
+        reading.refuse(
+            node,
+            f"{quoted(text)} is no name of a file; expected small letters, digits and hyphens, "
+            "without folder and ending",
+        )
+        return None
+    return text
+
+
+def _choice(node: Node, shape: Shape, reading: Reading) -> str | None:
+    text = _word(node, reading, sentence_of(shape.choices, 24))
+    if text is None or text in shape.choices:
+        return text
+    reading.refuse(
+        node,
+        f"unknown {quoted(text)}; expected {sentence_of(shape.choices, 40)}"
+        f"{did_you_mean(text, shape.choices)}",
+    )
+    return None
+
+
+def _list(
+    node: Node, shape: Shape, reading: Reading, one: Callable[[Node], _T | None]
+) -> tuple[_T, ...] | None:
+    if not isinstance(node, Sequence):
+        reading.refuse(node, f"found {node.described}; expected a list")
+        return None
+    if len(node.items) > shape.most:
+        reading.refuse(node, f"{len(node.items)} entries; at most {shape.most} are allowed")
+        return None
+    found = [one(item) for item in node.items]
+    sound = tuple(value for value in found if value is not None)
+    return sound if len(sound) == len(found) else None
+
+
+def _choices(node: Node, shape: Shape, reading: Reading) -> tuple[str, ...] | None:
+    if isinstance(node, Scalar):
+        one = _choice(node, shape, reading)
+        return None if one is None else (one,)
+    return _list(node, shape, reading, lambda item: _choice(item, shape, reading))
+
+
+def _texts(node: Node, shape: Shape, reading: Reading) -> tuple[str, ...] | None:
+    single = Shape("text", most=200)
+    if isinstance(node, Scalar):
+        one = _line(node, single, reading)
+        return None if one is None else (one,)
+    return _list(node, shape, reading, lambda item: _line(item, single, reading))
+
+
+def _flag(node: Node, shape: Shape, reading: Reading) -> bool | None:
+    if isinstance(node, Scalar) and node.text in ("true", "false"):
+        return node.text == "true"
+    reading.refuse(node, f"found {node.described}; expected true or false")
+    return None
+
+
+def _integer(node: Node, shape: Shape, reading: Reading) -> int | None:
+    text = _word(node, reading, "a whole number")
+    if text is None:
+        return None
+    bounds = f"{plain_number(shape.low)} to {plain_number(shape.high)}"
+    if shape.low == shape.high:
+        bounds = plain_number(shape.low)
+    if not _INTEGER.fullmatch(text):
+        reading.refuse(node, f"{quoted(text)} is not a whole number; expected {bounds}")
+    elif not shape.low <= int(text) <= shape.high:
+        reading.refuse(node, f"{text} is out of bounds; expected {bounds}")
+    else:
+        return int(text)
+    return None
+
+
+def _number(node: Node, shape: Shape, reading: Reading) -> float | None:
+    text = _word(node, reading, "a number")
+    if text is None:
+        return None
+    try:
+        value = parse_number(text)
+    except QuantityError as error:
+        reading.refuse(node, str(error))
+        return None
+    if not shape.low <= value <= shape.high:
+        reading.refuse(
+            node,
+            f"{text} is out of bounds; expected {plain_number(shape.low)} to "
+            f"{plain_number(shape.high)}",
+        )
+        return None
+    return value
+
+
+def _quantity(node: Node, shape: Shape, reading: Reading) -> float | None:
+    text = _word(node, reading, f"a quantity such as 10 {shape.unit}")
+    if text is None:
+        return None
+    return quantity(node, text, shape.unit, shape.low, shape.high, reading)
+
+
+def _position(node: Node, shape: Shape, reading: Reading) -> tuple[float, float] | None:
+    text = _word(node, reading, "a position such as 33.51234 S 117.20417 W")
+    match = _POSITION.fullmatch(text) if text is not None else None
+    if text is None:
+        return None
+    if match is None:
+        reading.refuse(
+            node,
+            f"{quoted(text)} is no position; expected degrees with decimals and a hemisphere, "
+            "such as 33.51234 S 117.20417 W",
+        )
+        return None
+    latitude, north, longitude, east = match.groups()
+    if float(latitude) > 85 or float(longitude) > 180:
+        reading.refuse(
+            node, f"{quoted(text)} is out of bounds; expected at most 85 and 180 degrees"
+        )
+        return None
+    return (
+        float(latitude) * (1.0 if north == "N" else -1.0),
+        float(longitude) * (1.0 if east == "E" else -1.0),
+    )
+
+
+def _named(
+    node: Node, shape: Shape, reading: Reading, one: Callable[[Node], _T | None]
+) -> dict[str, _T] | None:
+    if not isinstance(node, Mapping):
+        reading.refuse(node, f"found {node.described}; expected names with values")
+        return None
+    most = shape.most or 60
+    if len(node.pairs) > most:
+        reading.refuse(node, f"{len(node.pairs)} names; at most {most} are allowed")
+        return None
+    found: dict[str, _T] = {}
+    for key, value_node in node.pairs:
+        if len(key.text) > 200:
+            reading.refuse(key, f"a name of {len(key.text)} characters; at most 200 are allowed")
+            continue
+        value = one(value_node)
+        if value is not None:
+            found[key.text] = value
+    return found if len(found) == len(node.pairs) else None
+
+
+def _named_records(node: Node, shape: Shape, reading: Reading) -> object:
+    inner = Shape("records", record=shape.record, most=shape.most)
+    return _named(node, Shape("", most=60), reading, lambda item: _records(item, inner, reading))
+
+
+def _records(node: Node, shape: Shape, reading: Reading) -> tuple[Fields, ...] | None:
+    return _list(node, shape, reading, lambda item: read(item, shape.record, reading))
+
+
+def _when(node: Node, shape: Shape, reading: Reading) -> Moment | float | None:
+    if isinstance(node, Mapping):
+        return parse_moment(node, reading)
+    text = _word(node, reading, "a duration such as 8 s, or a moment")
+    if text is None:
+        return None
+    return quantity(node, text, shape.unit, shape.low, shape.high, reading)
+
+
+def _moments(node: Node, shape: Shape, reading: Reading) -> tuple[Moment, ...] | None:
+    if isinstance(node, Sequence):
+        return _list(node, shape, reading, lambda item: parse_moment(item, reading))
+    moment = parse_moment(node, reading)
+    return None if moment is None else (moment,)
+
+
+def _figure(node: Node, shape: Shape, reading: Reading) -> Figure | None:
+    text = _word(node, reading, f"a value in {shape.unit} or a named value")
+    if text is None:
+        return None
+    sort = _SORTS.get(shape.subject, "")
+    return figure(node, text, shape.unit, shape.low, shape.high, sort, reading)
+
+
+_SORTS = {
+    "speed": "speed", "final speed": "speed", "heading": "heading", "course": "heading",
+    "altitude": "altitude", "minimums": "altitude", "frequency": "frequency",
+    "altimeter": "altimeter",
+}  # fmt: skip
+
+
+def _lever(node: Node, shape: Shape, reading: Reading) -> tuple[str, str] | None:
+    text = _word(node, reading, "CONTROL [POSITION]")
+    return None if text is None else control_and_position(text, node, reading)
+
+
+_READERS: dict[str, Callable[[Node, Shape, Reading], object]] = {
+    "text": _line,
+    "prose": _line,
+    "stem": _stem,
+    "choice": _choice,
+    "choices": _choices,
+    "texts": _texts,
+    "flag": _flag,
+    "integer": _integer,
+    "number": _number,
+    "quantity": _quantity,
+    "position": _position,
+    "record": lambda node, shape, reading: read(node, shape.record, reading),
+    "records": _records,
+    "named records": _named_records,
+    "named record": lambda node, shape, reading: _named(
+        node, shape, reading, lambda item: read(item, shape.record, reading)
+    ),
+    "named texts": lambda node, shape, reading: _named(
+        node, shape, reading, lambda item: _texts(item, Shape("texts", most=60), reading)
+    ),
+    "named text": lambda node, shape, reading: _named(
+        node, shape, reading, lambda item: _line(item, Shape("text", most=200), reading)
+    ),
+    "moment": lambda node, shape, reading: parse_moment(node, reading),
+    "moments": _moments,
+    "each": lambda node, shape, reading: parse_moment(node, reading, is_recurring=True),
+    "when": _when,
+    "figure": _figure,
+    "lever": _lever,
+}

@@ -1,0 +1,180 @@
+"""Events of an exercise as values, and the items that clearances create.
+
+Owns what a clearance must be read back with and what is then set. Names in braces in a
+transmission are filled in from a closed list by our own rule, never by format strings. Surprising
+rule: an event that the seed dropped is gone with its items, but may still be mentioned.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from trainer.errors import did_you_mean, sentence_of
+from trainer.scenario.exercise import Act, Event, Fault, Item
+from trainer.scenario.fields import Fields
+from trainer.scenario.moment_parser import Reading
+from trainer.scenario.moments import Figure, Happened
+from trainer.scenario.quantities import plain_number
+from trainer.scenario.references import Names
+from trainer.scenario.vocabulary import words
+from trainer.text import quoted
+
+READ_BACK_SOURCE = "PANS-ATM (ICAO Doc 4444), 4.5.7.5: items that are always read back"
+"""Where the list of what is always read back is published."""
+
+_BRACES = re.compile(r"\{([^{}]*)\}")
+
+
+@dataclass(frozen=True, slots=True)
+class Surrounding:
+    """What a transmission may name besides the values of its event."""
+
+    callsign: str
+    airport: str
+    approach: str
+    runway: str
+
+
+def build(fields: Fields, place: Surrounding, names: Names, reading: Reading) -> Event:
+    """The event in `fields`; problems go to `reading`."""
+    names.check(fields.mentions, reading)
+    grants = fields.text("grants")
+    values = _values(fields)
+    needed = words.GRANT_NEEDS.get(grants)
+    if needed is not None and needed not in values:
+        reading.refuse(
+            fields.at("grants"),
+            f"grants: {grants} without its value; expected assigns: {{{needed}: …}}",
+        )
+    slots = dict(values)
+    if grants in words.GRANTS_WITH_RUNWAY:
+        slots = {"runway": place.runway, **values}
+    fault = _fault(fields, reading)
+    when = fields.moment("when")
+    assert when is not None
+    return Event(
+        name=fields.text("event"),
+        when=names.resolve(when),
+        atc=_filled(fields, {**_named(place), **values}, reading),
+        grants=grants,
+        slots=tuple(slots.items()),
+        fault=fault,
+        answers=fields.texts("answers"),
+    )
+
+
+def _values(fields: Fields) -> dict[str, str]:
+    assigned = fields.record("assigns")
+    if assigned is None:
+        return {}
+    found: dict[str, str] = {}
+    for key in ("altitude", "heading", "speed", "setting", "distance"):
+        value = assigned.maybe(key)
+        if value is None:
+            continue
+        found[key] = f"{value:03.0f}" if key == "heading" else plain_number(value)
+    return found
+
+
+def _named(place: Surrounding) -> dict[str, str]:
+    return {
+        "callsign": place.callsign,
+        "airport": place.airport,
+        "approach": place.approach,
+        "runway": place.runway,
+    }
+
+
+def _filled(fields: Fields, values: dict[str, str], reading: Reading) -> str:
+    text = fields.text("atc")
+    at = fields.at("atc")
+
+    def fill(match: re.Match[str]) -> str:
+        name = match.group(1)
+        if name in values:
+            return values[name]
+        if name in words.ATC_NAMES:
+            reading.refuse(at, f"{{{name}}} has no value here; expected assigns: {{{name}: …}}")
+        else:
+            reading.refuse(
+                at,
+                f"{{{name}}} is no name of a transmission; known are "
+                f"{sentence_of(words.ATC_NAMES)}{did_you_mean(name, words.ATC_NAMES)}",
+            )
+        return ""
+
+    filled = _BRACES.sub(fill, text)
+    if "{" in _BRACES.sub("", text) or "}" in _BRACES.sub("", text):
+        reading.refuse(at, f"a lone brace in {quoted(text)}; expected {{NAME}}")
+    return filled
+
+
+def _fault(fields: Fields, reading: Reading) -> Fault | None:
+    fault = fields.record("fault")
+    if fault is None:
+        if "answers" in fields:
+            reading.refuse(
+                fields.node.key_node("answers"), "answers: without fault:; expected both"
+            )
+        return None
+    if "answers" not in fields:
+        reading.refuse(
+            fields.node.key_node("fault"),
+            f"a fault without answers:; expected what is accepted, of {sentence_of(words.ANSWERS)}",
+        )
+    return Fault(fault.text("signal"), fault.text("becomes"), fault.number("for"))
+
+
+def derived_items(event: Event, wants_items: bool) -> tuple[Item, ...]:
+    """Items that a clearance creates: read it back, then set each value it assigns."""
+    if not wants_items or not (event.grants or event.slots):
+        return ()
+    opens = Happened("event", event.name)
+    items = [
+        Item(
+            name=f"read back {event.name}",
+            act=Act("read back", event=event.name),
+            role="monitoring",
+            opens=opens,
+            due=12.0,
+            closes=25.0,
+            weight=2.0,
+            area="communication",
+            why="A clearance counts once it is read back with its values and found right.",
+            source=READ_BACK_SOURCE,
+        )
+    ]
+    for slot, text in event.slots:
+        control = words.ASSIGNED_CONTROLS.get(slot)
+        if control is None:
+            continue
+        items.append(
+            Item(
+                name=f"set {slot} {event.name}",
+                act=Act("set", control=control, figure=Figure(float(text))),
+                role="flying",
+                opens=opens,
+                due=15.0,
+                closes=40.0,
+                weight=2.0,
+                area="clearances",
+                why="A value that was assigned is set at once, while it is fresh.",
+                source="common practice",
+            )
+        )
+    return tuple(items)
+
+
+def derived_names(fields: Fields) -> tuple[str, ...]:
+    """Names of the items that the event in `fields` creates."""
+    if fields.text("items") == "none":
+        return ()
+    values = _values(fields)
+    if not values and not fields.text("grants"):
+        return ()
+    name = fields.text("event")
+    return (
+        f"read back {name}",
+        *(f"set {slot} {name}" for slot in values if slot in words.ASSIGNED_CONTROLS),
+    )

@@ -1,0 +1,342 @@
+"""The rest of an exercise as values: house, weather, start, variation and traps.
+
+Owns where the flight begins and which final approach speed belongs to mass and wind. Surprising
+rule: the start lies on the leg into its fix; before the first fix, on the leg that leaves it,
+extended backwards.
+"""
+
+from __future__ import annotations
+
+import math
+
+from trainer.errors import did_you_mean, sentence_of
+from trainer.scenario import quantities
+from trainer.scenario.edits import edit_of
+from trainer.scenario.exercise import (
+    Approach,
+    Choose,
+    House,
+    Leg,
+    Start,
+    Trap,
+    Vary,
+    Weather,
+    WindLayer,
+)
+from trainer.scenario.fields import Fields, read
+from trainer.scenario.moment_parser import Reading, quantity
+from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
+from trainer.scenario.phrase_check import phrase_problems
+from trainer.scenario.quantities import QuantityError, plain_number
+from trainer.scenario.references import Names
+from trainer.scenario.vocabulary.shapes import Shape
+from trainer.scenario.vocabulary.tables import RECORDS
+from trainer.text import quoted
+from trainer.units import DEG, NM, bearing_deg
+from trainer.world.aircraft import AircraftType
+
+_LIMIT_UNITS = ("kt", "ft/min", "dot", "deg", "ft", "s", "NM")
+
+
+def house(name: str, fields: Fields, reading: Reading) -> House:
+    """The house words in `fields`; problems of phrases are noted at their place."""
+    phrases = fields.named_texts("words")
+    short = fields.named_text("short")
+    for problem in phrase_problems(phrases, short):
+        reading.refuse(_at_path(fields.node, problem.where), problem.message)
+    limits: list[tuple[str, float]] = []
+    for key, text in sorted(fields.named_text("limits").items()):
+        node = fields.at("limits")
+        at = node.get(key) if isinstance(node, Mapping) else None
+        unit = text.rpartition(" ")[2]
+        known = unit if unit in _LIMIT_UNITS else "kt"
+        value = quantity(at or node, text, known, 0.0, 10000.0, reading)
+        if value is not None:
+            limits.append((key, value))
+    return House(
+        name=name,
+        words=tuple(sorted(phrases.items())),
+        short=tuple(sorted(short.items())),
+        limits=tuple(limits),
+    )
+
+
+def _at_path(node: Node, path: str) -> Node:
+    head, _, rest = path.partition(".")
+    found = node.get(head) if isinstance(node, Mapping) else None
+    if found is None:
+        return node
+    if not rest or not isinstance(found, Mapping):
+        return found
+    # An intent may hold dots itself, so the whole rest is tried before its number is cut off.
+    name, _, place = rest.rpartition(".")
+    inner = found.get(rest)
+    if inner is not None:
+        return found.key_node(rest)
+    inner = found.get(name)
+    if isinstance(inner, Sequence) and place.isdigit() and 1 <= int(place) <= len(inner.items):
+        return inner.items[int(place) - 1]
+    return inner if inner is not None else found
+
+
+def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather:
+    """The weather in `fields` (None = all defaults)."""
+    if fields is None:
+        empty = Mapping(at.source, at.line, at.column, ())
+        fields = read(empty, "weather", reading)
+        assert fields is not None
+    layers: list[WindLayer] = []
+    for layer in fields.records("wind"):
+        height_ft = layer.number("height")
+        if layers and height_ft <= layers[-1].height_ft:
+            reading.refuse(
+                layer.at("height"),
+                f"the wind at {plain_number(height_ft)} ft is not above the layer before; "
+                "expected layers from the ground upwards",
+            )
+        layers.append(WindLayer(height_ft, layer.number("from"), layer.number("speed")))
+    return Weather(
+        qnh_hpa=fields.number("qnh"),
+        temperature_c=fields.number("temperature"),
+        ceiling_ft=fields.maybe("ceiling"),
+        visibility_m=fields.number("visibility"),
+        wind=tuple(layers),
+        runway=fields.text("runway"),
+        lights_on=fields.text("lights") == "on",
+    )
+
+
+def start(
+    fields: Fields,
+    approach: Approach,
+    aircraft: AircraftType,
+    air: Weather,
+    names: Names,
+    reading: Reading,
+) -> Start | None:
+    """Where and how the flight begins, or None with problems noted."""
+    before = len(reading.problems)
+    position = _position(fields, approach.legs, reading)
+    mass_t = fields.maybe("mass")
+    if mass_t is None:
+        mass_t = aircraft.mass_typical_t
+    elif not aircraft.mass_min_t <= mass_t <= aircraft.mass_max_t:
+        reading.refuse(
+            fields.at("mass"),
+            f"{plain_number(mass_t)} t is out of bounds; expected {aircraft.mass_min_t:g} to "
+            f"{aircraft.mass_max_t:g} t",
+        )
+    flaps = fields.text("flaps")
+    if flaps not in names.known("stage"):
+        known = names.known("stage")
+        reading.refuse(
+            fields.at("flaps"),
+            f"unknown flap stage {quoted(flaps)}; known are {sentence_of(known)}"
+            f"{did_you_mean(flaps, known)}",
+        )
+        return None
+    stage = aircraft.flaps[aircraft.stage_index(names.stage(flaps))]
+    gear = fields.text("gear") or ("down" if aircraft.gear.is_fixed else "up")
+    _check_speed(fields, stage.limit_kt, stage.name, aircraft, gear, reading)
+    if position is None or len(reading.problems) > before:
+        return None
+    x_m, y_m, heading_deg = position
+    altitude_ft = fields.number("altitude")
+    selected_ft = fields.maybe("selected altitude")
+    altimeter_hpa = fields.maybe("altimeter")
+    return Start(
+        x_m=x_m,
+        y_m=y_m,
+        heading_deg=heading_deg,
+        altitude_ft=altitude_ft,
+        speed_kt=fields.number("speed"),
+        flaps=stage.name,
+        gear=gear,
+        mass_t=mass_t,
+        selected_altitude_ft=altitude_ft if selected_ft is None else selected_ft,
+        altimeter_hpa=air.qnh_hpa if altimeter_hpa is None else altimeter_hpa,
+        next_fix=fields.text("before"),
+    )
+
+
+def _check_speed(
+    fields: Fields,
+    limit_kt: float | None,
+    stage: str,
+    aircraft: AircraftType,
+    gear: str,
+    reading: Reading,
+) -> None:
+    speed_kt = fields.number("speed")
+    limits = [(aircraft.max_speed_kt, "the type"), (limit_kt, f"flap {stage}")]
+    if gear == "down":
+        limits.append((aircraft.gear.extended_limit_kt, "the gear down"))
+    elif aircraft.gear.is_fixed:
+        reading.refuse(fields.at("gear"), f"the gear of {aircraft.title} is fixed; expected down")
+    for limit, what in limits:
+        if limit is not None and speed_kt > limit:
+            reading.refuse(
+                fields.at("speed"),
+                f"{plain_number(speed_kt)} kt is above the limit of {what}; "
+                f"expected at most {plain_number(limit)} kt",
+            )
+
+
+def _position(
+    fields: Fields, legs: tuple[Leg, ...], reading: Reading
+) -> tuple[float, float, float] | None:
+    name = fields.text("before")
+    found = [leg.fix.name for leg in legs]
+    if name not in found:
+        reading.refuse(
+            fields.at("before"),
+            f"{quoted(name)} is on none of the legs; known are {sentence_of(found)}"
+            f"{did_you_mean(name, found)}",
+        )
+        return None
+    index = found.index(name)
+    fix = legs[index].fix
+    if index > 0:
+        before = legs[index - 1].fix
+        east_m, north_m = fix.x_m - before.x_m, fix.y_m - before.y_m
+    else:
+        after = legs[1].fix if len(legs) > 1 else None
+        ahead = (after.x_m, after.y_m) if after is not None else (0.0, 0.0)
+        east_m, north_m = ahead[0] - fix.x_m, ahead[1] - fix.y_m
+    heading_deg = fields.maybe("heading")
+    if heading_deg is None:
+        heading_deg = bearing_deg(math.atan2(east_m, north_m) / DEG)
+    distance_m = fields.number("distance") * NM
+    return (
+        fix.x_m - distance_m * math.sin(heading_deg * DEG),
+        fix.y_m - distance_m * math.cos(heading_deg * DEG),
+        heading_deg,
+    )
+
+
+def final_speed_kt(reference_kt: float, air: Weather, course_deg: float) -> float:
+    """Final approach speed, kt: reference plus half the headwind, at least 5, at most 20 kt.
+
+    The headwind is the steady wind at the lowest layer along the runway. Source: common practice.
+    """
+    headwind_kt = 0.0
+    if air.wind:
+        surface = air.wind[0]
+        headwind_kt = surface.speed_kt * math.cos((surface.from_deg - course_deg) * DEG)
+    return reference_kt + min(20.0, max(5.0, headwind_kt / 2.0))
+
+
+def variations(exercise: Fields, reading: Reading) -> tuple[Vary | Choose, ...]:
+    """What a seed draws, checked against what is written in the exercise."""
+    events = [event.text("event") for event in exercise.records("events")]
+    found: list[Vary | Choose] = []
+    for fields in exercise.records("vary"):
+        if "choose" in fields:
+            options = fields.texts("choose")
+            for option in options:
+                if option != "nothing" and option not in events:
+                    reading.refuse(
+                        fields.at("choose"),
+                        f"there is no event {quoted(option)}; known are nothing, "
+                        f"{sentence_of(events)}{did_you_mean(option, ['nothing', *events])}",
+                    )
+            if not options:
+                reading.refuse(fields.at("choose"), "nothing to choose from; expected names")
+            found.append(Choose(options))
+            continue
+        vary = _vary(fields, exercise, reading)
+        if vary is not None:
+            if any(isinstance(one, Vary) and one.path == vary.path for one in found):
+                reading.refuse(fields.at("value"), f"{quoted(vary.path)} is varied twice")
+            found.append(vary)
+    return tuple(found)
+
+
+def _vary(fields: Fields, exercise: Fields, reading: Reading) -> Vary | None:
+    path = fields.text("value")
+    if "from" not in fields or "to" not in fields:
+        reading.refuse(fields.node, "value: needs from: and to:, each with its unit")
+        return None
+    steps = path.split(".")
+    shape = _shape_at(steps)
+    written = _scalar_at(exercise.node, steps)
+    if shape is None or written is None:
+        what = "is no quantity of start or weather" if shape is None else "is not written here"
+        reading.refuse(
+            fields.at("value"),
+            f"{quoted(path)} {what}; expected a path such as weather.wind.1.speed "
+            "to a value that stands in this file",
+        )
+        return None
+    ends: list[float] = []
+    for key in ("from", "to"):
+        value = quantity(
+            fields.at(key), fields.text(key), shape.unit, shape.low, shape.high, reading
+        )
+        if value is not None:
+            ends.append(value)
+    if len(ends) < 2:
+        return None
+    if ends[0] >= ends[1]:
+        reading.refuse(fields.at("from"), "the range is empty; expected from below to")
+        return None
+    try:
+        units = {quantities.parse(fields.text(key), shape.unit).unit.name for key in ("from", "to")}
+    except QuantityError as error:
+        raise RuntimeError("a checked quantity does not parse") from error
+    if len(units) > 1:
+        reading.refuse(fields.at("to"), "from: and to: have different units; expected the same")
+        return None
+    return Vary(path, fields.text("from"), fields.text("to"))
+
+
+def _shape_at(steps: list[str]) -> Shape | None:
+    if steps[0] not in ("start", "weather"):
+        return None
+    record, rest = RECORDS["exercise"], steps
+    while rest:
+        key = next((key for key in record.keys if key.name == rest[0]), None)
+        if key is None:
+            return None
+        rest = rest[1:]
+        if key.shape.kind == "quantity" and not rest:
+            return key.shape
+        if key.shape.kind == "records" and rest:
+            rest = rest[1:]
+        if not key.shape.record:
+            return None
+        record = RECORDS[key.shape.record]
+    return None
+
+
+def _scalar_at(node: Node, steps: list[str]) -> Scalar | None:
+    for step in steps:
+        child: Node | None = None
+        if isinstance(node, Mapping):
+            child = node.get(step)
+        elif isinstance(node, Sequence) and step.isascii() and step.isdigit():
+            place = int(step[:6]) - 1
+            child = node.items[place] if 0 <= place < len(node.items) else None
+        if child is None:
+            return None
+        node = child
+    return node if isinstance(node, Scalar) else None
+
+
+def traps(exercise: Fields, names: Names, reading: Reading) -> tuple[Trap, ...]:
+    """The traps of an exercise."""
+    found: list[Trap] = []
+    for fields in exercise.records("traps"):
+        names.check(fields.mentions, reading)
+        edits = [edit_of(edit, names, reading) for edit in fields.records("crew")]
+        caught = fields.record("caught as")
+        assert caught is not None
+        item = caught.text("item")
+        if item not in names.items:
+            reading.refuse(
+                caught.at("item"),
+                f"there is no item {quoted(item)}{did_you_mean(item, names.items)}",
+            )
+        sound = tuple(edit for edit in edits if edit is not None)
+        found.append(Trap(fields.text("trap"), sound, item, caught.text("verdict")))
+    return tuple(found)

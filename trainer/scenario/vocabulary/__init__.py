@@ -1,0 +1,1 @@
+"""The closed words and the tables of the scenario format: what may stand where."""

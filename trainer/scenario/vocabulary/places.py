@@ -1,0 +1,141 @@
+"""Tables of the airport file: runways, aids, fixes and procedures."""
+
+from __future__ import annotations
+
+from trainer.scenario.vocabulary import words
+from trainer.scenario.vocabulary.shapes import (
+    TEXT,
+    Key,
+    Record,
+    Shape,
+    choice,
+    integer,
+    named_records,
+    quantity,
+    record,
+    records,
+)
+
+_POSITION = Shape("position")
+_ALTITUDE = quantity("ft", -1000, 45000)
+
+TABLES = (
+    Record(
+        "airport",
+        "an aerodrome with its runways, aids, fixes and approaches; invented places only",
+        (
+            Key("format", integer(1, 1), "version of the format", required=True),
+            Key("name", TEXT, "name of the place", required=True),
+            Key("elevation", quantity("ft", -1000, 15000), "aerodrome elevation", required=True),
+            Key(
+                "variation", quantity("deg", -180, 180), "magnetic variation, east positive",
+                required=True,
+            ),
+            Key(
+                "coverage", choice(*words.COVERAGE), "published coverage of the localizers",
+                default="icao",
+            ),
+            Key(
+                "transition altitude", quantity("ft", 1000, 20000), "where standard setting begins",
+                default="18000 ft",
+            ),
+            Key("runways", records("runway", 12), "landing runways", required=True),
+            Key("fixes", records("fix", 60), "named places", required=True),
+            Key("approaches", records("approach", 24), "instrument approaches", required=True),
+            Key("notes", Shape("prose", most=4000), "remarks for readers"),
+        ),
+    ),
+    Record(
+        "runway",
+        "one landing direction",
+        (
+            Key("runway", TEXT, "designator, in quotes, such as \"09\"", required=True),
+            Key("threshold", _POSITION, "landing threshold", required=True),
+            Key("course", quantity("deg", 0, 360), "magnetic course", required=True),
+            Key("length", quantity("m", 300, 6000), "length from the threshold", required=True),
+            Key("elevation", quantity("ft", -1000, 15000), "threshold elevation", required=True),
+            Key("lights", choice("full", "basic", "none"), "approach lights", default="full"),
+        ),
+    ),
+    Record(
+        "fix",
+        "a named place",
+        (
+            Key("fix", TEXT, "name, five letters", required=True),
+            Key("position", _POSITION, "where it is", required=True),
+        ),
+    ),
+    Record(
+        "approach",
+        "one instrument approach",
+        (
+            Key("approach", TEXT, "name, such as ILS 14", required=True),
+            Key("runway", TEXT, "designator of its runway", required=True),
+            Key("localizer", record("localizer"), "the localizer", required=True),
+            Key("glideslope", record("glideslope"), "the glide path", required=True),
+            Key("dme", record("dme"), "ranging paired with the localizer"),
+            Key("arrivals", named_records("leg", 20), "legs that lead to the first of `legs`"),
+            Key("legs", records("leg", 20), "legs common to all arrivals, to the final fix",
+                required=True),
+            Key("final fix", TEXT, "fix at which the final descent begins", required=True),
+            Key("minimums", quantity("ft", -1000, 15000), "decision altitude", required=True),
+            Key("missed approach", record("missed approach"), "what follows a go-around",
+                required=True),
+        ),
+    ),
+    Record(
+        "localizer",
+        "the localizer of an approach",
+        (
+            Key("frequency", quantity("MHz", 108.1, 111.95), "its frequency", required=True),
+            Key("ident", TEXT, "identification as sent", required=True),
+            Key("course", quantity("deg", 0, 360), "front course, magnetic", required=True),
+            Key(
+                "antenna to threshold", quantity("m", 500, 7000),
+                "distance of the antenna beyond the landing threshold", required=True,
+            ),
+        ),
+    ),
+    Record(
+        "glideslope",
+        "the glide path of an approach",
+        (
+            Key("angle", quantity("deg", 2, 7.5), "path angle", required=True),
+            Key("crossing height", quantity("ft", 20, 80), "height over the threshold",
+                required=True),
+        ),
+    ),
+    Record(
+        "dme",
+        "ranging equipment",
+        (
+            Key("position", _POSITION, "antenna", required=True),
+            Key("height", _ALTITUDE, "antenna above sea level", default="0 ft"),
+            Key(
+                "zero offset", quantity("NM", 0, 5),
+                "subtracted from the reading, so that it shows zero where it should",
+                default="0 NM",
+            ),
+        ),
+    ),
+    Record(
+        "leg",
+        "a coded leg to a fix",
+        (
+            Key("fix", TEXT, "where it ends", required=True),
+            Key("at", _ALTITUDE, "cross at this altitude"),
+            Key("above", _ALTITUDE, "cross at or above this altitude"),
+            Key("speed", quantity("kt", 60, 350), "speed limit at the fix"),
+        ),
+        at_most_one=(("at", "above"),),
+    ),
+    Record(
+        "missed approach",
+        "track and altitude after a go-around",
+        (
+            Key("altitude", _ALTITUDE, "altitude to climb to", required=True),
+            Key("legs", records("leg", 20), "legs to fly", required=True),
+        ),
+    ),
+)  # fmt: skip
+"""Records of the airport file."""
