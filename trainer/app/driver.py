@@ -1,0 +1,235 @@
+"""The driver: decides how fast a flight runs, and when it stands still.
+
+Owns the session, the level, the speed factor and the pilot's acts on their way. It is told the
+time and never reads it. The engine never stops; the driver stops calling it: Guided while a step
+is waited for, Coached while paused, a check after a gap in real time. Surprising rule: an act
+flies one step at once and time is debited for it, so that the panel answers the key.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from trainer.app.hands import act_from
+from trainer.app.prompting import Hint, Prompter, prompter_for
+from trainer.app.router import Draft, Note
+from trainer.app.scribe import Scribe
+from trainer.crew.perfect import PerfectCrew
+from trainer.crew.session import Session
+from trainer.flight.acts import Act
+from trainer.flight.moments import Observer
+from trainer.flight.row import Row
+from trainer.scenario.moments import Moment
+from trainer.units import STEP_S
+
+FACTORS = (1, 2, 4, 8)
+GAP_S = 1.0
+"""A check that was not flown for longer than this is interrupted, s of real time."""
+AHEAD_S = 0.3
+"""How far acts may fly ahead of real time, s."""
+SEGMENT_ENDED = "the segment has been flown"
+
+
+class Driver:
+    """Flies one session at the pace of its level ("guided", "coached" or "check").
+
+    `on_act` is told every act as it is flown, `on_interruption` the step at which a check stood
+    still. `until` ends the flight early, at the first row at which that moment is true.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        level: str,
+        *,
+        start: Moment | None = None,
+        until: Moment | None = None,
+        on_act: Callable[[Act], None] | None = None,
+        on_interruption: Callable[[int], None] | None = None,
+    ) -> None:
+        self.session = session
+        self.level = level
+        self.scribe = Scribe(session.exercise, session.row)
+        self.interruptions: list[int] = []
+        self.is_paused = False
+        self.is_line_open = False
+        self.is_frozen = False
+        self.factor = 1
+        self._on_act = on_act
+        self._on_interruption = on_interruption
+        self._pending: list[Act] = []
+        self._serial = 0
+        self._owed_s = 0.0
+        self._last_s: float | None = None
+        self._reason = ""
+        # The tracker's own evaluator, because "done" and "gate" are known only there.
+        watch = session.tracker.evaluator.watch
+        self._until = watch(until) if until is not None else None
+        self._prompter: Prompter | None = prompter_for(level, session.tracker)
+        if start is not None:
+            self._hand_over(watch(start))
+
+    @property
+    def row(self) -> Row:
+        """The newest row."""
+        return self.session.row
+
+    @property
+    def hint(self) -> Hint | None:
+        """The hint of this level, None where there is none (always, in a check)."""
+        if self._prompter is None or self.is_over:
+            return None
+        return self._prompter.hint(self.row)
+
+    @property
+    def has_prompter(self) -> bool:
+        """Whether this level shows hints and the volume of the signal."""
+        return self._prompter is not None
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the flight, or the segment of it, has ended."""
+        return self.session.is_over or bool(self._reason)
+
+    @property
+    def reason(self) -> str:
+        """Why it ended, "" while it goes on."""
+        return self._reason or self.session.flight.reason
+
+    @property
+    def is_waiting(self) -> bool:
+        """Whether time stands still because a step is asked for (guided)."""
+        return (
+            self._prompter is not None
+            and not self.is_over
+            and self._prompter.must_wait(self.row)
+        )
+
+    @property
+    def speed(self) -> int:
+        """The factor by which time runs now: 1 while a line is open or something is due."""
+        if self.level != "coached" or self.is_line_open:
+            return 1
+        assert self._prompter is not None
+        return 1 if self._prompter.is_pressing(self.row) else self.factor
+
+    # Time ---------------------------------------------------------------------------------------
+
+    def advance(self, now_s: float) -> int:
+        """Fly what real time asks for at `now_s` (s); returns the number of steps flown."""
+        last_s, self._last_s = self._last_s, now_s
+        if last_s is None or self.is_over:
+            return 0
+        elapsed_s = now_s - last_s
+        if elapsed_s > GAP_S:
+            if self.level == "check" and not self.is_frozen:
+                self.interrupt()
+            elapsed_s = GAP_S
+        if self.is_frozen or self.is_paused:
+            return 0
+        self._owed_s += elapsed_s * self.speed
+        flown = 0
+        while self._owed_s >= STEP_S - 1e-9 and not self.is_over:
+            if not self._pending and self.is_waiting:
+                self._owed_s = 0.0
+                break
+            self._owed_s -= STEP_S
+            self._fly()
+            flown += 1
+        return flown
+
+    def interrupt(self) -> None:
+        """Freeze a check until a key; it is logged as interrupted."""
+        if self.level != "check" or self.is_frozen or self.is_over:
+            return
+        self.is_frozen = True
+        self.interruptions.append(self.row.step)
+        if self._on_interruption is not None:
+            self._on_interruption(self.row.step)
+
+    def thaw(self) -> bool:
+        """Go on after an interruption; True if there was one."""
+        was_frozen, self.is_frozen = self.is_frozen, False
+        return was_frozen
+
+    def pause(self) -> Note | None:
+        """Pause or go on; a note where the level has no pause."""
+        if self.level == "check":
+            return Note("there is no pause in a check")
+        self.is_paused = not self.is_paused
+        return None
+
+    def faster(self) -> Note | None:
+        """Double the speed of time, after eight times back to one; coached only."""
+        if self.level != "coached":
+            return Note("time runs as it is at this level")
+        at = FACTORS.index(self.factor)
+        self.factor = FACTORS[(at + 1) % len(FACTORS)]
+        return Note(f"time ×{self.factor}")
+
+    def real_time(self) -> Note | None:
+        """Let time run as it is."""
+        self.factor = 1
+        return Note("time ×1")
+
+    def skip(self) -> Note | None:
+        """Give up the step that time waits for."""
+        if self._prompter is None or not self._prompter.skip(self.row):
+            return Note("there is nothing to skip")
+        return None
+
+    # Acts ---------------------------------------------------------------------------------------
+
+    def do(self, draft: Draft) -> Note | None:
+        """Make an act of the pilot; returns a note where it is none."""
+        if self.is_over:
+            return None
+        self._serial += 1
+        act = act_from(
+            draft, self.row, self.session.exercise, self.scribe.begun, self._serial
+        )
+        if isinstance(act, Note):
+            return act
+        self._pending.append(act)
+        if self.is_waiting:
+            self._owed_s = 0.0
+            self._fly()
+        elif not (self.is_paused or self.is_frozen) and self._owed_s > STEP_S - AHEAD_S:
+            self._owed_s -= STEP_S
+            self._fly()
+        return None
+
+    def _fly(self) -> None:
+        step = self.row.step
+        acts = [act._replace(step=step) for act in self._pending]
+        self._pending.clear()
+        for act in acts:
+            if self._on_act is not None:
+                self._on_act(act)
+            self._note_words(act)
+        self._step(acts)
+
+    def _step(self, acts: list[Act]) -> None:
+        facts = self.session.step(acts)
+        self.scribe.take(self.row, facts)
+        if self._until is not None and self._until.now and not self.session.is_over:
+            self._reason = SEGMENT_ENDED
+
+    def _note_words(self, act: Act) -> None:
+        if act.act not in ("say", "read back"):
+            return
+        heard = self.session.book.hear(act.text)
+        if heard.unknown or not (heard.calls or heard.expectations):
+            words = ", ".join(heard.unknown)
+            self.scribe.say_again(act.step, words)
+
+    def _hand_over(self, start: Observer) -> None:
+        """Let the perfect crew fly to the moment at which the pilot takes over."""
+        crew = PerfectCrew(self.session.tracker)
+        while not start.now and not self.is_over:
+            acts = crew.acts(self.row)
+            for act in acts:
+                self._serial = max(self._serial, act.serial)
+                if self._on_act is not None:
+                    self._on_act(act)
+            self._step(acts)

@@ -1,0 +1,1 @@
+"""One screen per module, with its stylesheet beside it."""

@@ -1,0 +1,107 @@
+"""A panel: fixed lines of styled text, drawn line by line and only where they changed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rich.segment import Segment
+from textual import events
+from textual.geometry import Region
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from trainer.app.widgets.lines import Line, padded
+from trainer.app.widgets.palette import STYLES
+
+
+class Panel(Widget):
+    """Shows lines from the top left; never takes the focus."""
+
+    can_focus = False
+
+    class Chosen(Message):
+        """A line of a panel was clicked."""
+
+        def __init__(self, panel: Panel, line: int) -> None:
+            super().__init__()
+            self.panel = panel
+            self.line = line
+
+        @property
+        def control(self) -> Panel:
+            """The panel that was clicked."""
+            return self.panel
+
+    def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(id=id, classes=classes, markup=False)
+        self._lines: tuple[Line, ...] = ()
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """What is shown."""
+        return self._lines
+
+    def show(self, lines: Sequence[Line]) -> None:
+        """Show `lines`; only those that differ from before are drawn again."""
+        new, old = tuple(lines), self._lines
+        if new == old:
+            return
+        self._lines = new
+        width, height = self.size
+        for y in range(min(height, max(len(new), len(old)))):
+            before = old[y] if y < len(old) else ()
+            after = new[y] if y < len(new) else ()
+            if before != after:
+                self.refresh(Region(0, y, width, 1))
+
+    def render_line(self, y: int) -> Strip:
+        """One row of the panel."""
+        base = self.rich_style
+        width = self.size.width
+        line = self._lines[y] if y < len(self._lines) else ()
+        return Strip(
+            [Segment(text, base + STYLES[meaning]) for text, meaning in padded(line, width)], width
+        )
+
+    def on_click(self, event: events.Click) -> None:
+        """Tell the screen which line was clicked."""
+        if 0 <= event.y < len(self._lines):
+            self.post_message(self.Chosen(self, event.y))
+
+
+class Pager(Panel):
+    """A panel over more lines than fit; the screen moves it with `move`."""
+
+    def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(id=id, classes=classes)
+        self._all: tuple[Line, ...] = ()
+        self._top = 0
+
+    @property
+    def top(self) -> int:
+        """Index of the first line in sight."""
+        return self._top
+
+    def fill(self, lines: Sequence[Line]) -> None:
+        """Take all lines, staying where it stood."""
+        self._all = tuple(lines)
+        self.move(0)
+
+    def move(self, by: int) -> None:
+        """Move by lines, held inside the text."""
+        last = max(0, len(self._all) - max(1, self.size.height))
+        self._top = min(max(0, self._top + by), last)
+        self.show(self._all[self._top : self._top + max(1, self.size.height)])
+
+    def bring(self, index: int) -> None:
+        """Move just enough to have line `index` in sight."""
+        height = max(1, self.size.height)
+        if index < self._top:
+            self.move(index - self._top)
+        elif index >= self._top + height:
+            self.move(index - self._top - height + 1)
+
+    def on_resize(self) -> None:
+        """Show as many lines as now fit."""
+        self.move(0)
