@@ -8,7 +8,7 @@ from trainer.flight import acts
 from trainer.flight.row import Row
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
-from trainer.judge.truth import mode_phrase
+from trainer.judge.truth import family, is_shown, mode_phrase, shown_word
 from trainer.scenario.exercise import Act, Event, Exercise
 from trainer.scenario.phrases import PhraseBook
 
@@ -30,8 +30,7 @@ def act_of(
         case "do":
             return acts.Act(step, serial, by, "press", expected.control)
         case "set":
-            value = tracker.hands.value(expected)
-            text = "0" if value is None else f"{value:g}"
+            text = dialled(expected.control, tracker.hands.value(expected))
             return acts.Act(step, serial, by, "set", expected.control, text)
         case "checklist":
             return acts.Act(step, serial, by, "checklist", expected.checklist)
@@ -50,6 +49,13 @@ def act_of(
             text = call_text(tracker, expected.intent, row)
             return acts.Act(step, serial, by, "say", text=text, began=step)
     raise RuntimeError(f"unknown act kind {expected.kind}")
+
+
+def dialled(control: str, value: float | None) -> str:
+    """A value as it is dialled: frequencies to the channel, all else in whole units."""
+    if value is None:
+        return "0"
+    return f"{value:.2f}" if control == "frequency" else f"{value:.0f}"
 
 
 def event_named(exercise: Exercise, name: str) -> Event:
@@ -72,14 +78,19 @@ def read_back_text(
 
 
 def mode_call(track: Track, row: Row) -> str:
-    """The call that names the change `track` was opened by, as shown."""
+    """The call for the change that opened `track`: its words, or what has replaced them since."""
     fact = track.fact
     assert fact is not None
     before = fact.before.split(", ")
-    phrases = [
-        mode_phrase(fact.name, word) for word in fact.detail.split(", ") if word not in before
+    words = [
+        (fact.name, word)
+        for word in fact.detail.split(", ")
+        if word not in before and is_shown(fact.name, word, row)
     ]
-    return ", ".join(phrase for phrase in phrases if phrase) or row.modes.lateral
+    if not words:
+        axis = family(fact.name)
+        words = [(axis, shown_word(axis, row))]
+    return ", ".join(phrase for column, word in words if (phrase := mode_phrase(column, word)))
 
 
 def call_text(tracker: Tracker, intent: str, row: Row) -> str:

@@ -23,6 +23,7 @@ from trainer.judge.truth import (
     contradiction,
     family,
     is_mode_claim_true,
+    is_shown,
     read_back_error,
 )
 from trainer.judge.watches import Watcher
@@ -176,7 +177,9 @@ class Tracker:
         each = track.item.each
         if isinstance(each, Happened) and each.kind == "changed":
             causes: list[Fact | None] = [
-                fact for fact in facts if fact.kind == "mode" and self._concerns(each, fact)
+                fact
+                for fact in facts
+                if fact.kind == "mode" and self._concerns(each, fact) and self._is_still_shown(fact)
             ]
         else:
             is_now = getattr(track.opens, "occurred", track.opens.now)
@@ -199,6 +202,14 @@ class Tracker:
             return is_announced(fact, self._announce)
         column = "armed" if fact.name.endswith("armed") else fact.name
         return each.name in ("any", column)
+
+    def _is_still_shown(self, fact: Fact) -> bool:
+        """Whether anything a change brought stands on the display; what passed within the step
+        (armed and captured at once) was never there to be read."""
+        words = fact.detail.split(", ")
+        before = fact.before.split(", ")
+        new = [word for word in words if word not in before]
+        return any(is_shown(fact.name, word, self.row) for word in new)
 
     def _end_approach(self, step: int) -> None:
         self._is_over_approach = True

@@ -35,6 +35,7 @@ MODE_CLAIMS: dict[str, tuple[str, str]] = {
     "descend": ("vertical", "DESCEND"),
     "flare": ("vertical", "FLARE"),
     "flare armed": ("vertical armed", "FLARE"),
+    "nav armed": ("lateral armed", "NAV"),
     "go-around": ("vertical", "GA"),
     "thrust idle": ("thrust", "IDLE"),
     "speed mode": ("thrust", "SPEED"),
@@ -88,7 +89,16 @@ def is_shown(column: str, word: str, row: Row) -> bool:
         return word in shown
     if column == "engagement" and word == "FD":
         return not shown.startswith("AP")
+    if column == "engagement" and word == "AP":
+        return shown.startswith("AP")
     return shown == word
+
+
+def shown_word(axis: str, row: Row) -> str:
+    """The active word in the column of `axis`."""
+    word = row.modes[_COLUMN_PLACE[axis]]
+    assert isinstance(word, str)
+    return word
 
 
 def is_mode_claim_true(intent: str, rows: Sequence[Row]) -> bool:

@@ -1,0 +1,84 @@
+"""Scripted acts: a crew file's timed acts, on their own or on top of the perfect crew."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from trainer.crew.perfect import PerfectCrew
+from trainer.crew.session import Session
+from trainer.crew.words import call_text, dialled, event_named, read_back_text
+from trainer.flight import acts
+from trainer.flight.moments import NEVER, Observer
+from trainer.flight.row import Row
+from trainer.scenario.crew_files import CrewFile, ScriptedAct
+from trainer.units import steps_for
+
+
+@dataclass(slots=True)
+class _Waiting:
+    """One scripted act: its moment, and the step it is due at once the moment has come."""
+
+    scripted: ScriptedAct
+    observer: Observer | None
+    step: int
+    is_done: bool = False
+
+
+@dataclass(slots=True)
+class ScriptedCrew:
+    """Plays the acts of a crew file; a base of `perfect` flies along with its edits."""
+
+    session: Session
+    file: CrewFile
+    perfect: PerfectCrew | None = None
+    _waiting: list[_Waiting] = field(default_factory=list)
+    _serial: int = 0
+
+    def __post_init__(self) -> None:
+        evaluator = self.session.tracker.evaluator
+        for scripted in self.file.acts:
+            observer = evaluator.watch(scripted.when) if scripted.when is not None else None
+            at_s = scripted.at_s if scripted.at_s is not None else 0.0
+            step = steps_for(at_s) if observer is None else NEVER
+            self._waiting.append(_Waiting(scripted, observer, step))
+
+    def acts(self, row: Row) -> Sequence[acts.Act]:
+        """What this crew does at `row`."""
+        found = self.perfect.acts(row) if self.perfect is not None else []
+        for waiting in self._waiting:
+            if waiting.is_done:
+                continue
+            if waiting.step == NEVER and waiting.observer is not None and waiting.observer.now:
+                waiting.step = row.step + steps_for(waiting.scripted.plus_s)
+            if row.step >= waiting.step:
+                waiting.is_done = True
+                found.append(self._act(waiting.scripted, row))
+        return found
+
+    def _act(self, scripted: ScriptedAct, row: Row) -> acts.Act:
+        self._serial += 1
+        expected, step, serial = scripted.act, row.step, self._serial
+        tracker = self.session.tracker
+        match expected.kind:
+            case "do" if expected.position:
+                return acts.Act(step, serial, "crew", "move", expected.control, expected.position)
+            case "do":
+                return acts.Act(step, serial, "crew", "press", expected.control)
+            case "set":
+                text = dialled(expected.control, tracker.hands.value(expected))
+                return acts.Act(step, serial, "crew", "set", expected.control, text)
+            case "say":
+                text = expected.text or call_text(tracker, expected.intent, row)
+                return acts.Act(step, serial, "crew", "say", text=text, began=step)
+            case "checklist":
+                return acts.Act(step, serial, "crew", "checklist", expected.checklist)
+            case "line":
+                return acts.Act(
+                    step, serial, "crew", "line", expected.checklist, expected.challenge
+                )
+            case "read back":
+                event = event_named(tracker.exercise, expected.event)
+                text = read_back_text(tracker.book, event, dict(scripted.slots))
+                return acts.Act(step, serial, "crew", "read back", event.name, text=text, began=step)
+        raise RuntimeError(f"unknown act kind {expected.kind}")
