@@ -53,6 +53,9 @@ class UserError(Exception):
     exit_code = EXIT_USAGE
 
 
+_LONG = 6
+
+
 class FileProblems(UserError):
     """One or more problems found in files; nothing was loaded."""
 
@@ -119,6 +122,21 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     """The sentence `; did you mean "X"?` for the nearest of `known`, or "" if none is near."""
     name = nearest(word, known)
     return f'; did you mean "{name}"?' if name else ""
+
+
+def hint(word: str, known: Iterable[str], noun: str = "known are") -> str:
+    """What would have been right in place of `word`: the nearest of `known`, or all of them.
+
+    `noun` opens the list, as in "known are" or "expected". A long list is shown only if nothing
+    is near.
+    """
+    names = [name for name in known if name]
+    near = did_you_mean(word, names)
+    if not names:
+        return "; there is none here"
+    if near and len(names) > _LONG:
+        return near
+    return f"; {noun} {sentence_of(names, 40)}{near}"
 
 
 def sentence_of(names: Iterable[str], most: int = 12) -> str:

@@ -72,7 +72,8 @@ def excerpt(line: str, number: int, column: int, length: int, most: int = 90) ->
     (at least one caret is drawn). A line longer than `most` characters is cut around the span.
     """
     start = max(0, column - 1)
-    first = 0 if start < most - 20 else start - 20
+    # The span ends well inside the piece that is shown, with as much before it as fits.
+    first = max(0, min(start - 20, start + max(1, length) + 10 - most))
     piece = line[first : first + most]
     lead = "…" if first else ""
     tail = "…" if first + most < len(line) else ""

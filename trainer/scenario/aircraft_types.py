@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from trainer.errors import did_you_mean, sentence_of
+from trainer.errors import hint, sentence_of
 from trainer.scenario.fields import Fields
 from trainer.scenario.moment_parser import Reading
 from trainer.text import quoted
@@ -99,18 +99,16 @@ def _check_stages(fields: Fields, stages: tuple[values.FlapStage, ...], reading:
             reading.refuse(
                 fields.at("flaps"), f"no stage plays the role {role}; expected one that lists it"
             )
-    for name in fields.texts("landing flaps"):
+    for place, name in enumerate(fields.texts("landing flaps")):
+        at = fields.entry("landing flaps", place)
         found = next((stage for stage in stages if stage.name == name), None)
         if found is None:
             reading.refuse(
-                fields.at("landing flaps"),
-                f"unknown stage {quoted(name)}; known are {sentence_of(names)}"
-                f"{did_you_mean(name, names)}",
+                at,
+                f"unknown stage {quoted(name)}{hint(name, names)}",
             )
         elif found.reference_a is None:
-            reading.refuse(
-                fields.at("landing flaps"), f"flap {name} has no reference factor; expected one"
-            )
+            reading.refuse(at, f"flap {name} has no reference factor; expected one")
     for stage, node in zip(stages, nodes, strict=True):
         if "landing" in stage.roles and stage.name not in fields.texts("landing flaps"):
             reading.refuse(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 
-from trainer.errors import did_you_mean, sentence_of
+from trainer.errors import hint
 from trainer.scenario import exercise as values
 from trainer.scenario.fields import Fields
 from trainer.scenario.moment_parser import Reading
@@ -30,8 +30,7 @@ def select_approach(airport: Fields, name: str, at: Node, reading: Reading) -> F
     known = [approach.text("approach") for approach in approaches]
     reading.refuse(
         at,
-        f"{airport.text('name')} has no approach {quoted(name)}; "
-        f"known are {sentence_of(known)}{did_you_mean(name, known)}",
+        f"{airport.text('name')} has no approach {quoted(name)}{hint(name, known)}",
     )
     return None
 
@@ -71,8 +70,8 @@ def build(
         known = [leg.fix.name for leg in legs]
         reading.refuse(
             approach.at("final fix"),
-            f"the final fix {quoted(final_name)} is on none of the legs; "
-            f"expected one of {sentence_of(known)}{did_you_mean(final_name, known)}",
+            f"the final fix {quoted(final_name)} is on none of the legs"
+            f"{hint(final_name, known, 'expected')}",
         )
     if len(reading.problems) > before:
         return None
@@ -135,8 +134,7 @@ def _runway(airport: Fields, approach: Fields, reading: Reading) -> values.Runwa
     known = [runway.text("runway") for runway in airport.records("runways")]
     reading.refuse(
         approach.at("runway"),
-        f"unknown runway {quoted(wanted)}; known are {sentence_of(known)}"
-        f"{did_you_mean(wanted, known)}",
+        f"unknown runway {quoted(wanted)}{hint(wanted, known)}",
     )
     return None
 
@@ -177,8 +175,7 @@ def _route(
         known = list(arrivals)
         reading.refuse(
             at,
-            f"{approach.text('approach')} has no arrival {quoted(name)}; "
-            f"known are {sentence_of(known) or 'none'}{did_you_mean(name, known)}",
+            f"{approach.text('approach')} has no arrival {quoted(name)}{hint(name, known)}",
         )
     elif name:
         chosen = arrivals[name]
@@ -199,8 +196,7 @@ def _legs(
         if fix is None:
             reading.refuse(
                 fields.at("fix"),
-                f"unknown fix {quoted(fields.text('fix'))}; known are {sentence_of(fixes)}"
-                f"{did_you_mean(fields.text('fix'), fixes)}",
+                f"unknown fix {quoted(fields.text('fix'))}{hint(fields.text('fix'), fixes)}",
             )
             continue
         at_ft, above_ft = fields.maybe("at"), fields.maybe("above")

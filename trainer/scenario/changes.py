@@ -7,7 +7,7 @@ a change replaces whole keys; nothing is merged inside a key.
 
 from __future__ import annotations
 
-from trainer.errors import did_you_mean, sentence_of
+from trainer.errors import hint
 from trainer.scenario.fields import Fields
 from trainer.scenario.flows import named_child, overlaid
 from trainer.scenario.moment_parser import Reading
@@ -54,8 +54,7 @@ def _applied(flow: Mapping, change: Fields, reading: Reading) -> Mapping:
     known = _item_names(flow)
     reading.refuse(
         change.at(key),
-        f"the flow has no item {quoted(name)}; known are {sentence_of(known, 30)}"
-        f"{did_you_mean(name, known)}",
+        f"the flow has no item {quoted(name)}{hint(name, known)}",
     )
     return flow
 
@@ -86,8 +85,7 @@ def _add(flow: Mapping, change: Fields, reading: Reading) -> Mapping:
     known = _item_names(flow)
     reading.refuse(
         change.at("after"),
-        f"the flow has no item {quoted(after)}; known are {sentence_of(known, 30)}"
-        f"{did_you_mean(after, known)}",
+        f"the flow has no item {quoted(after)}{hint(after, known)}",
     )
     return flow
 

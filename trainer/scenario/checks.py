@@ -64,11 +64,11 @@ def check_names(
                     fields.at("event"), f"its item {quoted(name)} has the name of a flow item"
                 )
     groups = {one.fields.text("group") for one in kept}
-    for group in flow.texts("ordered"):
+    for place, group in enumerate(flow.texts("ordered")):
         if group not in groups:
             known = sorted(group for group in groups if group)
             reading.refuse(
-                flow.at("ordered"),
+                flow.entry("ordered", place),
                 f"no item is in the group {quoted(group)}; "
                 f"known are {sentence_of(known) or 'none'}",
             )

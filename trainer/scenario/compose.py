@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from trainer.errors import FileProblems, Problem, did_you_mean
+from trainer.errors import FileProblems, Problem, hint
 from trainer.scenario import (
     aircraft_types,
     airports,
@@ -146,8 +146,7 @@ def _part(kind: str, exercise: Fields, found: library.Library, reading: Reading)
         known = found.names(kind)
         reading.refuse(
             exercise.at(kind),
-            f"there is no {kind} {quoted(name)} in {KINDS[kind]}/; known are "
-            f"{', '.join(known) or 'none'}{did_you_mean(name, known)}",
+            f"there is no {kind} {quoted(name)} in {KINDS[kind]}/{hint(name, known)}",
         )
         return None
     try:

@@ -6,7 +6,7 @@ a script is what is spoken, where `say` in a flow names an intent.
 
 from __future__ import annotations
 
-from trainer.errors import did_you_mean, sentence_of
+from trainer.errors import hint
 from trainer.scenario.exercise import Act, Edit
 from trainer.scenario.fields import Fields
 from trainer.scenario.flows import act_of
@@ -57,8 +57,7 @@ def _check_item(item: str, at: Node, names: Names, reading: Reading) -> None:
     if item not in names.items:
         reading.refuse(
             at,
-            f"there is no item {quoted(item)}; known are {sentence_of(names.items, 30)}"
-            f"{did_you_mean(item, names.items)}",
+            f"there is no item {quoted(item)}{hint(item, names.items)}",
         )
 
 
@@ -71,8 +70,7 @@ def spoken_act(fields: Fields, names: Names, reading: Reading) -> Act | None:
         if event not in names.events:
             reading.refuse(
                 fields.at("read back"),
-                f"there is no event {quoted(event)}; known are {sentence_of(names.events)}"
-                f"{did_you_mean(event, names.events)}",
+                f"there is no event {quoted(event)}{hint(event, names.events)}",
             )
             return None
         return Act("read back", event=event)

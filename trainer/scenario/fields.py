@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from typing import TypeVar, cast
 
-from trainer.errors import did_you_mean, sentence_of
+from trainer.errors import hint, sentence_of
 from trainer.scenario.moment_parser import (
     Mention,
     Reading,
@@ -57,6 +57,13 @@ class Fields:
     def at(self, key: str) -> Node:
         """The node of the value of `key` (the mapping itself if it was not written)."""
         return self.node.get(key) or self.node
+
+    def entry(self, key: str, place: int) -> Node:
+        """The node of one entry (from 0) of the list under `key`, or of the value itself."""
+        node = self.at(key)
+        if isinstance(node, Sequence) and place < len(node.items):
+            return node.items[place]
+        return node
 
     def text(self, key: str) -> str:
         """A text, or "" if there is none."""
@@ -139,6 +146,7 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
     fields = Fields(node)
     noted = len(reading.mentions)
     known = table.names()
+    missing: list[Key] = []
     for key, _ in node.pairs:
         if key.text not in known:
             reading.problems.add(unknown_key(key, known, _article(name)))
@@ -146,15 +154,17 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
         value_node = node.get(key_row.name)
         if value_node is None:
             if key_row.required:
-                reading.refuse(
-                    node, f"{key_row.name}: is missing in {_article(name)}; expected {key_row.help}"
-                )
+                missing.append(key_row)
             elif key_row.default:
                 value_node = Scalar(node.source, node.line, node.column, key_row.default, False)
         if value_node is not None:
             value = _read_value(value_node, key_row, reading)
             if value is not None:
                 fields.put(key_row.name, value)
+    if missing:
+        what = " and ".join(f"{key_row.name}:" for key_row in missing)
+        helps = ", ".join(key_row.help for key_row in missing)
+        reading.refuse(node, f"{what} missing in {_article(name)}; expected {helps}")
     _check_groups(node, table, reading)
     fields.mentions = tuple(reading.mentions[noted:])
     return fields
@@ -233,8 +243,7 @@ def _choice(node: Node, shape: Shape, reading: Reading) -> str | None:
         return text
     reading.refuse(
         node,
-        f"unknown {quoted(text)}; expected {sentence_of(shape.choices, 40)}"
-        f"{did_you_mean(text, shape.choices)}",
+        f"unknown {quoted(text)}{hint(text, shape.choices, 'expected')}",
     )
     return None
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from trainer.errors import hint
 from trainer.scenario.exercise import (
     Act,
     Checklist,
@@ -181,13 +182,13 @@ class FlowBuilder:
                 f"{present[0]}: and {present[1]}: in one item; expected one act "
                 "(only a call may stand beside do or set)",
             )
-        for key in ("area", "why", "source"):
-            if key not in fields:
-                refuse(
-                    fields.node,
-                    f"{key}: is missing in the item {quoted(fields.text('item'))}; "
-                    "the debrief needs area, why and source",
-                )
+        missing = [f"{key}:" for key in ("area", "why", "source") if key not in fields]
+        if missing:
+            refuse(
+                fields.node,
+                f"{' and '.join(missing)} missing in the item {quoted(fields.text('item'))}; "
+                "the debrief needs area, why and source",
+            )
         if "while" in fields and "each" not in fields:
             refuse(
                 fields.node.key_node("while"),
@@ -198,7 +199,18 @@ class FlowBuilder:
         group = fields.text("group")
         if "each" in fields and group:
             refuse(fields.node.key_node("group"), "a recurring item has no place in a group")
+        for key, kind in (("say", "intent"), ("read back", "event"), ("checklist", "checklist")):
+            self._check_name(fields, key, kind)
         self._check_due(fields, one.is_go_around)
+
+    def _check_name(self, fields: Fields, key: str, kind: str) -> None:
+        known = self._names.known(kind)
+        if key in fields and fields.text(key) not in known:
+            what = {"intent": "call of the house"}.get(kind, kind)
+            name = fields.text(key)
+            self._reading.refuse(
+                fields.at(key), f"unknown {what} {quoted(name)}{hint(name, known)}"
+            )
 
     def _check_due(self, fields: Fields, is_go_around: bool) -> None:
         if is_go_around or "do" not in fields or fields.lever("do")[0] not in CONFIGURATION:
@@ -301,9 +313,7 @@ class FlowBuilder:
     def _watch(self, fields: Fields) -> Watch:
         names = self._names
         names.check(fields.mentions, self._reading)
-        said = fields.text("unless said")
-        if said and said not in names.known("intent"):
-            self._reading.refuse(fields.at("unless said"), f"unknown call {quoted(said)}")
+        self._check_name(fields, "unless said", "intent")
         kind = next(key for key in ("never", "always", "limit", "mismatch") if key in fields)
         moment = fields.moment(kind) if kind in ("never", "always") else None
         return Watch(
@@ -313,7 +323,7 @@ class FlowBuilder:
             limit=fields.text("limit"),
             while_=names.resolve_maybe(fields.moment("while")),
             for_s=fields.number("for"),
-            unless_said=said,
+            unless_said=fields.text("unless said"),
             severity=fields.text("severity"),
             causes=fields.texts("causes"),
             why=fields.text("why"),
@@ -341,10 +351,8 @@ class FlowBuilder:
                 criteria.append(Criterion(name, 0.0, written.text(name)))
             else:
                 criteria.append(Criterion(name, written.number(name)))
-            if name == "checklist" and written.text(name) not in self._checklists:
-                self._reading.refuse(
-                    written.at(name), f"unknown checklist {quoted(written.text(name))}"
-                )
+            if name == "checklist":
+                self._check_name(written, name, "checklist")
         return Gate(
             name=fields.text("gate"),
             height_ft=fields.number("height"),

@@ -8,8 +8,9 @@ extended backwards.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
-from trainer.errors import did_you_mean, sentence_of
+from trainer.errors import hint
 from trainer.scenario import quantities
 from trainer.scenario.edits import edit_of
 from trainer.scenario.exercise import (
@@ -26,7 +27,7 @@ from trainer.scenario.exercise import (
 from trainer.scenario.fields import Fields, read
 from trainer.scenario.moment_parser import Reading, quantity
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
-from trainer.scenario.phrase_check import phrase_problems
+from trainer.scenario.phrase_check import PhraseProblem, phrase_problems
 from trainer.scenario.quantities import QuantityError, plain_number
 from trainer.scenario.references import Names
 from trainer.scenario.vocabulary.shapes import Shape
@@ -42,7 +43,7 @@ def house(name: str, fields: Fields, reading: Reading) -> House:
     """The house words in `fields`; problems of phrases are noted at their place."""
     phrases = fields.named_texts("words")
     short = fields.named_text("short")
-    for problem in phrase_problems(phrases, short):
+    for problem in _phrase_problems(tuple(phrases.items()), tuple(short.items())):
         reading.refuse(_at_path(fields.node, problem.where), problem.message)
     limits: list[tuple[str, float]] = []
     for key, text in sorted(fields.named_text("limits").items()):
@@ -59,6 +60,14 @@ def house(name: str, fields: Fields, reading: Reading) -> House:
         short=tuple(sorted(short.items())),
         limits=tuple(limits),
     )
+
+
+@lru_cache(maxsize=16)
+def _phrase_problems(
+    phrases: tuple[tuple[str, tuple[str, ...]], ...], short: tuple[tuple[str, str], ...]
+) -> tuple[PhraseProblem, ...]:
+    # Most of the time of composing an exercise; a house is the same for all of its exercises.
+    return phrase_problems(dict(phrases), dict(short))
 
 
 def _at_path(node: Node, path: str) -> Node:
@@ -131,8 +140,7 @@ def start(
         known = names.known("stage")
         reading.refuse(
             fields.at("flaps"),
-            f"unknown flap stage {quoted(flaps)}; known are {sentence_of(known)}"
-            f"{did_you_mean(flaps, known)}",
+            f"unknown flap stage {quoted(flaps)}{hint(flaps, known)}",
         )
         return None
     stage = aircraft.flaps[aircraft.stage_index(names.stage(flaps))]
@@ -190,8 +198,7 @@ def _position(
     if name not in found:
         reading.refuse(
             fields.at("before"),
-            f"{quoted(name)} is on none of the legs; known are {sentence_of(found)}"
-            f"{did_you_mean(name, found)}",
+            f"{quoted(name)} is on none of the legs{hint(name, found)}",
         )
         return None
     index = found.index(name)
@@ -233,12 +240,11 @@ def variations(exercise: Fields, reading: Reading) -> tuple[Vary | Choose, ...]:
     for fields in exercise.records("vary"):
         if "choose" in fields:
             options = fields.texts("choose")
-            for option in options:
+            for place, option in enumerate(options):
                 if option != "nothing" and option not in events:
                     reading.refuse(
-                        fields.at("choose"),
-                        f"there is no event {quoted(option)}; known are nothing, "
-                        f"{sentence_of(events)}{did_you_mean(option, ['nothing', *events])}",
+                        fields.entry("choose", place),
+                        f"there is no event {quoted(option)}{hint(option, ['nothing', *events])}",
                     )
             if not options:
                 reading.refuse(fields.at("choose"), "nothing to choose from; expected names")
@@ -335,7 +341,7 @@ def traps(exercise: Fields, names: Names, reading: Reading) -> tuple[Trap, ...]:
         if item not in names.items:
             reading.refuse(
                 caught.at("item"),
-                f"there is no item {quoted(item)}{did_you_mean(item, names.items)}",
+                f"there is no item {quoted(item)}{hint(item, names.items)}",
             )
         sound = tuple(edit for edit in edits if edit is not None)
         found.append(Trap(fields.text("trap"), sound, item, caught.text("verdict")))

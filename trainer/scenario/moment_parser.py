@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from trainer.errors import Problems, did_you_mean, sentence_of
+from trainer.errors import Problems, did_you_mean, hint, nearest, sentence_of
 from trainer.scenario import quantities
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.moments import (
@@ -111,11 +111,7 @@ def parse_moment(node: Node, reading: Reading, *, is_recurring: bool = False) ->
     for key, _ in node.pairs:
         if key.text not in PRIMITIVES and key.text not in ("for", "plus"):
             known = (*PRIMITIVES, "for", "plus")
-            reading.refuse(
-                key,
-                f"{quoted(key.text)} is no moment; known are {', '.join(known)}"
-                f"{did_you_mean(key.text, known)}",
-            )
+            reading.refuse(key, f"{quoted(key.text)} is no moment{hint(key.text, known)}")
     if len(chosen) != 1:
         if chosen:
             reading.refuse(
@@ -334,11 +330,8 @@ def control_and_position(
     """
     fitting = [name for name in CONTROLS if text == name or text.startswith(name + " ")]
     if not fitting:
-        reading.refuse(
-            node,
-            f"{quoted(text)} names no control; known are {', '.join(CONTROLS)}"
-            f"{_nearest_control(text)}",
-        )
+        word = text if nearest(text, CONTROLS) else text.split(" ")[0]
+        reading.refuse(node, f"{quoted(text)} names no control{hint(word, CONTROLS)}")
         return None
     # A name may be both a button and a selector ("speed mode", "speed"); the longest is meant.
     name = max(fitting, key=len)
@@ -360,11 +353,6 @@ def control_and_position(
         elif position and not _is_known(position, control.positions, node, reading):
             return None
     return name, position
-
-
-def _nearest_control(text: str) -> str:
-    whole = did_you_mean(text, CONTROLS)
-    return whole or did_you_mean(text.split(" ")[0], CONTROLS)
 
 
 def figure(
@@ -456,9 +444,5 @@ def _values(node: Node, known: tuple[str, ...], reading: Reading) -> tuple[str, 
 def _is_known(text: str, known: tuple[str, ...], node: Node, reading: Reading) -> bool:
     if text in known:
         return True
-    shown = [name for name in known if name]
-    reading.refuse(
-        node,
-        f"unknown {quoted(text)}; expected {sentence_of(shown, 24)}{did_you_mean(text, shown)}",
-    )
+    reading.refuse(node, f"unknown {quoted(text)}{hint(text, known, 'expected')}")
     return False

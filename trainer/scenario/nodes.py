@@ -17,7 +17,7 @@ from typing import Any
 import yaml
 
 from trainer import text as literal
-from trainer.errors import FileProblems, Problem, Problems, did_you_mean
+from trainer.errors import FileProblems, Problem, Problems, hint
 
 try:
     from yaml.cyaml import CParser as _CParser  # type: ignore[attr-defined]
@@ -431,10 +431,8 @@ def canonical(value: Any) -> str:
 
 def unknown_key(node: Scalar, known: list[str], where: str) -> Problem:
     """The problem of a key that the format does not have there."""
-    suggestion = did_you_mean(node.text, known)
-    expected = ", ".join(known)
     if node.is_plain and node.text.lower() in GUESSED:
-        suggestion = "; put the key in quotes if it is meant as a name"
-    return node.problem(
-        f"unknown key {literal.quoted(node.text)} in {where}; known are {expected}{suggestion}"
-    )
+        advice = "; put the key in quotes if it is meant as a name"
+    else:
+        advice = hint(node.text, known)
+    return node.problem(f"unknown key {literal.quoted(node.text)} in {where}{advice}")

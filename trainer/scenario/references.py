@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from trainer.errors import did_you_mean, sentence_of
+from trainer.errors import hint
 from trainer.scenario.exercise import Exercise, When
 from trainer.scenario.moment_parser import Mention, Reading
 from trainer.scenario.moments import (
@@ -84,7 +84,6 @@ class Names:
             reading.refuse(mention.node, self._unknown(mention, known))
 
     def _unknown(self, mention: Mention, known: tuple[str, ...]) -> str:
-        suggestion = did_you_mean(mention.name, known)
         if mention.kind == "control":
             return (
                 f"{self.aircraft.title} has no {mention.name}; "
@@ -93,14 +92,15 @@ class Names:
         what = {
             "fix": "fix of this approach", "intent": "call of the house", "stage": "flap stage",
         }.get(mention.kind, mention.kind)  # fmt: skip
-        expected = f"; known are {sentence_of(known)}" if known else "; there is none here"
-        return f"unknown {what} {quoted(mention.name)}{expected}{suggestion}"
+        return f"unknown {what} {quoted(mention.name)}{hint(mention.name, known)}"
 
     def stage(self, name: str) -> str:
-        """The stage that `name` (a stage or a role) means on this type."""
-        for stage in self.aircraft.flaps:
-            if stage.name == name:
-                return name
+        """The stage that `name` (a stage or a role) means on this type.
+
+        A name that means none comes back as it is; `check` has noted the problem.
+        """
+        if any(stage.name == name for stage in self.aircraft.flaps) or name not in self.roles():
+            return name
         return self.aircraft.flaps[self.aircraft.stage_for(name)].name
 
     def resolve(self, moment: Moment) -> Moment:
