@@ -20,7 +20,7 @@ from trainer.flight.acts import Act
 from trainer.flight.moments import Observer
 from trainer.flight.row import Row
 from trainer.scenario.moments import Moment
-from trainer.units import STEP_S
+from trainer.units import STEP_S, STEPS_PER_S
 
 FACTORS = (1, 2, 4, 8)
 GAP_S = 1.0
@@ -33,8 +33,8 @@ SEGMENT_ENDED = "the segment has been flown"
 class Driver:
     """Flies one session at the pace of its level ("guided", "coached" or "check").
 
-    `on_act` is told every act as it is flown, `on_interruption` the step at which a check stood
-    still. `until` ends the flight early, at the first row at which that moment is true.
+    `on_act` is told every act as it is flown, `on_beat` the step once a second of flight,
+    `on_interruption` the step at which a check stood still. `until` ends the flight early, at the first row at which that moment is true.
     """
 
     def __init__(
@@ -45,6 +45,7 @@ class Driver:
         start: Moment | None = None,
         until: Moment | None = None,
         on_act: Callable[[Act], None] | None = None,
+        on_beat: Callable[[int], None] | None = None,
         on_interruption: Callable[[int], None] | None = None,
     ) -> None:
         self.session = session
@@ -56,6 +57,7 @@ class Driver:
         self.is_frozen = False
         self.factor = 1
         self._on_act = on_act
+        self._on_beat = on_beat
         self._on_interruption = on_interruption
         self._pending: list[Act] = []
         self._serial = 0
@@ -138,6 +140,11 @@ class Driver:
             flown += 1
         return flown
 
+    def stand_still(self, now_s: float) -> None:
+        """Let no time pass up to `now_s`, because nothing can be shown; interrupts a check."""
+        self._last_s = now_s
+        self.interrupt()
+
     def interrupt(self) -> None:
         """Freeze a check until a key; it is logged as interrupted."""
         if self.level != "check" or self.is_frozen or self.is_over:
@@ -212,6 +219,8 @@ class Driver:
     def _step(self, acts: list[Act]) -> None:
         facts = self.session.step(acts)
         self.scribe.take(self.row, facts)
+        if self._on_beat is not None and self.row.step % STEPS_PER_S == 0:
+            self._on_beat(self.row.step)
         if self._until is not None and self._until.now and not self.session.is_over:
             self._reason = SEGMENT_ENDED
 

@@ -84,7 +84,7 @@ def energy(view: View, width: int) -> list[Line]:
     elif view.cas_kt > view.limit_kt - _NEAR_LIMIT_KT:
         meaning = "caution"
     over = " OVER" if view.cas_kt > view.limit_kt else ""
-    bug = f"  bug {view.final_speed_kt:.0f}" if view.final_speed_kt else ""
+    bug = f" bug {view.final_speed_kt:.0f}" if view.final_speed_kt else ""
     return [
         ((f" {figures[0]} ", meaning), ("kt  ", "label"), *_trend(view)),
         (
@@ -113,12 +113,12 @@ def energy(view: View, width: int) -> list[Line]:
         (
             (" BRAKE ", "label"),
             (f"{view.speedbrake_lever:<4}", _if(view.speedbrake_lever == "out", "caution")),
-            ("  spoilers ", "label"),
+            ("  spoil ", "label"),
             (_word(view.spoilers, "disarmed", "off"), _if(view.spoilers == "armed", "active")),
         ),
         (
             (" AUTO  ", "label"),
-            (f"{view.autobrake:<6}", _if(view.autobrake != "off", "active")),
+            (f"{view.autobrake:<7}", _if(view.autobrake != "off", "active")),
             ("reverse ", "label"),
             (_word(view.reverse, "stowed", "off"), _if(view.reverse == "selected", "active")),
         ),
@@ -140,7 +140,7 @@ def _word(state: str, quiet: str, instead: str) -> str:
 
 
 def _short(why: str) -> str:
-    return why.replace("gear in transit", "gear moving")
+    return why.replace("gear in transit", "gear").replace("flaps", "flap")
 
 
 def _trend(view: View) -> Line:
@@ -172,7 +172,7 @@ def raw_data(view: View, width: int) -> list[Line]:
     """Localizer scale, aids and settings on the left, the glide path scale on the right."""
     left = _aids(view)
     right = _glide(view.glide)
-    room = max(18, width - 11)
+    room = max(18, width - 10)
     return [(*padded(a, room), *b) for a, b in zip(left, right, strict=True)]
 
 
@@ -218,16 +218,14 @@ def _localizer(deviation: Deviation) -> tuple[Line, Line, Line]:
 def _glide(deviation: Deviation) -> list[Line]:
     marks = [" · ", "   ", " · ", "   ", "─┼─", "   ", " · ", "   ", " · "]
     words: list[Span] = [("", "") for _ in marks]
-    words[0] = ("  GLIDE", "label")
+    words[0] = (" GLIDE", "label")
     if deviation.dots is None:
-        flag = deviation.flag.split(" ")
-        words[2] = (f"  {flag[0]}", "warning")
-        words[3] = (f"  {flag[-1]}" if len(flag) > 1 else "", "warning")
+        words[2] = (" FLAG" if deviation.flag == "FLAG" else " NONE", "warning")
         return [((" " * len(mark), ""), word) for mark, word in zip(marks, words, strict=True)]
     dots = deviation.dots
-    side = "on path" if abs(dots) < 0.05 else "high" if dots > 0.0 else "low"
-    words[1] = (f"  {side}", "value")
-    words[2] = ("" if side == "on path" else f"  {abs(dots):.1f}", "value")
+    side = "on" if abs(dots) < 0.05 else "high" if dots > 0.0 else "low"
+    words[1] = (f" {side}", "value")
+    words[2] = ("" if side == "on" else f" {abs(dots):.1f}", "value")
     at = min(max(round(4 + dots * 2.0), 0), 8)
     lines: list[Line] = []
     for y, (mark, word) in enumerate(zip(marks, words, strict=True)):
@@ -247,7 +245,7 @@ def position(view: View, width: int) -> list[Line]:
     bank = abs(view.bank_deg)
     side = "" if bank < 0.5 else " right" if view.bank_deg > 0.0 else " left"
     drift = wrap_deg(view.track_deg - view.heading_deg)
-    drift_text = "" if abs(drift) < 0.5 else f"  drift {abs(drift):.0f} {_side(drift)}"
+    drift_text = "" if abs(drift) < 1.5 else f"   drift {abs(drift):.0f} {_side(drift)}"
     distance = "past" if view.distance_nm < 0.0 else f"{view.distance_nm:.1f}"
     return [
         ((f" {figures[0]} ", "value"), ("ft", "label")),
@@ -263,15 +261,15 @@ def position(view: View, width: int) -> list[Line]:
         ),
         (
             (" VS  ", "label"),
-            (f"{round(view.vertical_speed_fpm, -1):+5.0f}", "value"),
-            ("    set ", "label"),
-            (f"{view.selected_vertical_speed_fpm:+.0f}", "selected"),
+            (f"{_signed(round(view.vertical_speed_fpm, -1)):>5}", "value"),
+            ("   set ", "label"),
+            (f"{_signed(view.selected_vertical_speed_fpm):>5}", "selected"),
         ),
         (
             (" HDG ", "label"),
             (f"  {_north(view.heading_deg)}", "value"),
-            ("    set ", "label"),
-            (_north(view.selected_heading_deg), "selected"),
+            ("   set ", "label"),
+            (f"  {_north(view.selected_heading_deg)}", "selected"),
         ),
         ((" TRK ", "label"), (f"  {_north(view.track_deg)}", "value"), (drift_text, "label")),
         ((" BANK", "label"), (f"  {bank:3.0f}°{side}", "value")),
@@ -282,6 +280,10 @@ def position(view: View, width: int) -> list[Line]:
         ),
         ((" ON GROUND", "value"),) if view.is_on_ground else (),
     ]
+
+
+def _signed(number: float) -> str:
+    return f"{number:+.0f}" if round(number) else "0"
 
 
 def _side(degrees: float) -> str:

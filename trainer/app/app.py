@@ -1,0 +1,188 @@
+"""The application: which screen follows which. It draws nothing and judges nothing.
+
+Screens ask by message; this class builds what they ask for out of the services.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from textual.app import App
+from textual.screen import Screen
+
+from trainer.app.clock import Clock, real_clock
+from trainer.app.driver import Driver
+from trainer.app.launch import Start
+from trainer.app.messages import (
+    BriefRequested,
+    FlightEnded,
+    FlightLeft,
+    FlyRequested,
+    HistoryRequested,
+    HomeRequested,
+    LeaveRequested,
+    RepeatRequested,
+)
+from trainer.app.screens.home import HomeScreen
+from trainer.app.services import Recorder, Services
+from trainer.crew.session import Session
+from trainer.errors import EXIT_JUDGED, UserError
+
+__all__ = ["Start", "TrainerApp", "run_app"]
+
+
+class TrainerApp(App[int], inherit_bindings=False):
+    """Home, brief, flight, debrief. `start` flies at once."""
+
+    TITLE = "Approach Drill"
+    CSS_PATH = ["screens/base.tcss", "screens/home.tcss"]  # noqa: RUF012
+    ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = ""
+
+    def __init__(
+        self, services: Services, start: Start | None = None, clock: Clock = real_clock
+    ) -> None:
+        super().__init__()
+        self.services = services
+        self.outcome = 0
+        self._clock = clock
+        self._start = start
+        self._request: Start | None = None
+        self._flown: Driver | None = None
+        self._recorder: Recorder | None = None
+        self._home: HomeScreen | None = None
+
+    def get_default_screen(self) -> Screen[None]:
+        """Home is the screen below all others."""
+        self._home = HomeScreen(self.services.listed())
+        return self._home
+
+    def on_mount(self) -> None:
+        """Fly at once if asked to."""
+        if self._start is not None:
+            self._fly(self._start)
+
+    # Flying -------------------------------------------------------------------------------------
+
+    def _fly(self, request: Start) -> None:
+        """Begin the flight that `request` describes; a bad file is told on the home screen."""
+        from trainer.app.screens.flight import FlightScreen
+
+        if request.seed is None:
+            seed = self.services.fresh_seed() if request.level == "check" else 0
+            request = replace(request, seed=seed)
+        assert request.seed is not None
+        try:
+            exercise = self.services.exercise(request.exercise, request.seed)
+            moments = [
+                self.services.moment(text, exercise) if text else None
+                for text in (request.from_moment, request.until_moment)
+            ]
+        except UserError as error:
+            self._tell_home(str(error))
+            return
+        self._request = request
+        recorder = self.services.recorder(exercise, request.level)
+        self._recorder = recorder
+        self._flown = Driver(
+            Session(exercise),
+            request.level,
+            start=moments[0],
+            until=moments[1],
+            on_act=recorder.act,
+            on_beat=recorder.beat,
+            on_interruption=recorder.interrupted,
+        )
+        self.push_screen(FlightScreen(self._flown, self._clock))
+
+    def on_fly_requested(self, message: FlyRequested) -> None:
+        """From the home screen."""
+        self._fly(Start(message.exercise, message.level, message.seed))
+
+    def on_flight_ended(self, _message: FlightEnded) -> None:
+        """Judge, record, and show the debrief in place of the flight."""
+        from trainer.app.screens.debrief import DebriefScreen
+
+        driver, recorder = self._flown, self._recorder
+        if driver is None or recorder is None:
+            return
+        session = driver.session
+        judgement = session.judgement()
+        recorder.finish(session, judgement)
+        self.outcome = 0 if judgement.outcome == "passed" else EXIT_JUDGED
+        extra = [f"{driver.level}; {driver.reason}"]
+        if driver.interruptions:
+            extra = [f"{extra[0]}; interrupted {len(driver.interruptions)} times: does not count"]
+        text = self.services.debrief(session, judgement)
+        self._flown = self._recorder = None
+        self.switch_screen(DebriefScreen(text, extra))
+
+    def on_flight_left(self, _message: FlightLeft) -> None:
+        """The attempt stays unfinished in the records."""
+        self._flown = self._recorder = None
+        self.outcome = EXIT_JUDGED
+        self._go_home()
+
+    def on_repeat_requested(self, message: RepeatRequested) -> None:
+        """The same again, perhaps with a new seed."""
+        request = self._request
+        if request is None:
+            return
+        if message.with_new_seed:
+            request = replace(request, seed=self.services.fresh_seed())
+        self.pop_screen()
+        self._fly(request)
+
+    # Other screens ------------------------------------------------------------------------------
+
+    def on_brief_requested(self, message: BriefRequested) -> None:
+        """The procedure sheet of an exercise as written."""
+        from trainer.app.screens.text import TextScreen
+
+        try:
+            exercise = self.services.exercise(message.exercise, 0)
+        except UserError as error:
+            self._tell_home(str(error))
+            return
+        self.push_screen(TextScreen(exercise.title, self.services.brief(exercise)))
+
+    def on_history_requested(self, _message: HistoryRequested) -> None:
+        """The attempts on record."""
+        from trainer.app.screens.text import TextScreen
+
+        self.push_screen(TextScreen("HISTORY", self.services.history()))
+
+    def on_home_requested(self, _message: HomeRequested) -> None:
+        """Back to the list."""
+        self._go_home()
+
+    def on_leave_requested(self, _message: LeaveRequested) -> None:
+        """End."""
+        self.exit(self.outcome)
+
+    def _go_home(self) -> None:
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+        if self._home is not None:
+            self._home.take(self.services.listed())
+
+    def _tell_home(self, notice: str) -> None:
+        if self._home is not None:
+            self._home.tell(notice.splitlines()[0])
+
+
+def run_app(start: Start | None = None) -> int:
+    """Run the app on this machine's files; see `launch.run_app`, which is the way in."""
+    from trainer.app.local import LocalServices
+
+    services = LocalServices()
+    try:
+        if start is not None:
+            # A mistake is told on the command line, before the terminal is taken.
+            exercise = services.exercise(start.exercise, start.seed or 0)
+            for text in (start.from_moment, start.until_moment):
+                if text:
+                    services.moment(text, exercise)
+        return TrainerApp(services, start).run() or 0
+    finally:
+        services.close()

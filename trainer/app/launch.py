@@ -1,0 +1,44 @@
+"""The way into the app that costs nothing until it is taken: this module does not import textual.
+
+`run_app` sets the paint rate before textual is imported, because textual reads it only then: with
+the usual 60 a second the echo of a key waits up to 33 ms, with 120 half of that. Whoever has set
+TEXTUAL_FPS keeps what they set.
+"""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+
+PAINT_RATE = "120"
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """What to fly at once. `seed` None = as written (guided, coached) or a fresh one (check).
+
+    `from_moment`, `until_moment`: moments as typed, "" for none.
+    """
+
+    exercise: str
+    level: str = "coached"
+    seed: int | None = None
+    from_moment: str = ""
+    until_moment: str = ""
+
+
+def prepare() -> None:
+    """Set the paint rate unless the user has; call before anything imports textual."""
+    os.environ.setdefault("TEXTUAL_FPS", PAINT_RATE)
+
+
+def run_app(start: Start | None = None) -> int:
+    """Run the app, at its home screen or at once in a flight; returns the exit code.
+
+    0 = nothing was flown, or the last flight was passed; 1 = it was not. Raises UserError if
+    `start` names what is not there.
+    """
+    prepare()
+    from trainer.app import app
+
+    return app.run_app(start)

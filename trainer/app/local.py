@@ -1,0 +1,182 @@
+"""The outside world of a person at a terminal: scenario files, the records file, the reports.
+
+Modules that a first paint does not need are imported when they are first used.
+"""
+
+from __future__ import annotations
+
+import datetime
+import secrets
+from collections.abc import Callable, Sequence
+
+from trainer import ENGINE, JUDGE, paths
+from trainer.app.debriefing import DebriefText, debrief_text
+from trainer.app.listing import Listed
+from trainer.app.services import Recorder
+from trainer.app.widgets.lines import wrapped
+from trainer.crew.session import Session
+from trainer.flight.acts import Act
+from trainer.judge.judgement import Judgement
+from trainer.records.journal import Attempt
+from trainer.records.store import Records
+from trainer.scenario import compose, draw, library
+from trainer.scenario.exercise import Exercise
+from trainer.scenario.moments import Moment
+
+SEED_MAX = 1_000_000
+"""Fresh seeds lie below this."""
+
+
+class AttemptRecorder:
+    """Writes one attempt into the records."""
+
+    def __init__(self, attempt: Attempt) -> None:
+        self.attempt = attempt
+
+    def act(self, act: Act) -> None:
+        """Keep an act."""
+        self.attempt.act(act)
+
+    def beat(self, step: int) -> None:
+        """Note how far the flight has come."""
+        self.attempt.beat(step)
+
+    def interrupted(self, step: int) -> None:
+        """Keep that a check stood still."""
+        self.attempt.interrupted(step, "a gap in real time, or nothing could be shown")
+
+    def finish(self, session: Session, judgement: Judgement) -> None:
+        """Close the attempt with its judgement, rows and facts."""
+        from trainer.flight.replay import digest
+        from trainer.records.packing import pack
+        from trainer.report.document import judgement_json
+
+        flight = session.flight
+        fingerprint = digest(session.exercise, flight.acts, flight.rows, flight.facts)
+        document = judgement_json(
+            judgement, session.exercise, flight.rows, fingerprint, ENGINE, JUDGE
+        )
+        self.attempt.finish(document, pack(flight.rows, flight.facts), fingerprint)
+
+
+class LocalServices:
+    """Scenario files of this machine, and its records; `sheet` gives the text of a briefing."""
+
+    def __init__(
+        self,
+        records: Records | None = None,
+        sheet: Callable[[Exercise], Sequence[str]] | None = None,
+    ) -> None:
+        self._brief = short_brief if sheet is None else sheet
+        self._library = library.default_library()
+        self._records = Records(paths.records_file()) if records is None else records
+
+    def close(self) -> None:
+        """Let go of the records file."""
+        self._records.close()
+
+    def listed(self) -> Sequence[Listed]:
+        """The exercises there are, each with the last result on record."""
+        last: dict[str, str] = {}
+        for entry in self._records.history():
+            if entry["outcome"] is not None:
+                points = "" if entry["points"] is None else f" {entry['points']:.0f}"
+                last[str(entry["exercise"])] = f"{entry['outcome']}{points}"
+        return [
+            Listed(
+                name=one.name,
+                title=one.title,
+                lesson=one.lesson,
+                level=one.level,
+                aircraft=one.aircraft,
+                place=f"{one.approach} {one.airport.upper()}",
+                last=last.get(one.name, ""),
+                problem=one.problem,
+            )
+            for one in self._library.exercises()
+        ]
+
+    def exercise(self, name: str, seed: int) -> Exercise:
+        """An exercise, drawn. Raises UserError if its file is missing or wrong."""
+        return draw.draw(compose.load(name, self._library), seed)
+
+    def moment(self, text: str, exercise: Exercise) -> Moment:
+        """A moment as typed on the command line. Raises UserError."""
+        from trainer.scenario.crew_files import parse_moment_text
+
+        return parse_moment_text(text, exercise)
+
+    def fresh_seed(self) -> int:
+        """A seed nobody knows beforehand, never 0."""
+        return 1 + secrets.randbelow(SEED_MAX - 1)
+
+    def brief(self, exercise: Exercise) -> Sequence[str]:
+        """The procedure sheet as lines of text."""
+        return self._brief(exercise)
+
+    def history(self) -> Sequence[str]:
+        """The attempts on record, newest first."""
+        entries = self._records.history()
+        if not entries:
+            return ["No attempt is on record yet."]
+        lines = [f"{'':>5}  {'EXERCISE':<28} {'LEVEL':<8} {'STARTED (UTC)':<17} RESULT"]
+        for entry in reversed(entries):
+            outcome = entry["outcome"] or "unfinished"
+            points = "" if entry["points"] is None else f" {entry['points']:.1f}"
+            broken = f", interrupted {entry['interrupted']} times" if entry["interrupted"] else ""
+            started = str(entry["started"])[:16].replace("T", " ")
+            lines.append(
+                f"{entry['attempt']:>5}  {entry['exercise']:<28} {entry['level']:<8} "
+                f"{started:<17} {outcome}{points}{broken}"
+            )
+        return lines
+
+    def recorder(self, exercise: Exercise, level: str) -> Recorder:
+        """Begin to record an attempt."""
+        now = datetime.datetime.now(datetime.UTC)
+        attempt = self._records.begin(
+            exercise.canonical,
+            exercise.digest,
+            exercise.name,
+            level,
+            "solo",
+            exercise.seed,
+            ENGINE,
+            now.strftime("%Y-%m-%dT%H:%M:%SZ"),
+        )
+        return AttemptRecorder(attempt)
+
+    def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
+        """The debrief of a flight."""
+        from trainer.report.debrief import debrief
+
+        flight = session.flight
+        return debrief_text(debrief(judgement, session.exercise, flight.rows, flight.facts))
+
+
+def short_brief(exercise: Exercise) -> list[str]:
+    """The text of the exercise and the figures to set, where no sheet is at hand."""
+    approach, weather = exercise.approach, exercise.weather
+    ceiling = "none" if weather.ceiling_ft is None else f"{weather.ceiling_ft:.0f} ft"
+    lines = wrapped(exercise.brief.strip(), 76)
+    lines += [
+        "",
+        f"{approach.name}, {exercise.airport.name} ({exercise.airport.code.upper()}), "
+        f"runway {approach.runway.name}, {approach.runway.length_m:.0f} m",
+        f"Localizer  {approach.localizer.frequency} MHz {approach.localizer.ident}, "
+        f"course {approach.localizer.course_deg:03.0f}°",
+        f"Glide path {approach.glideslope.angle_deg:g}°, crosses {approach.final_fix.name} "
+        f"({approach.final_fix.distance_nm:.1f} NM) at {approach.glide_check_altitude_ft:.0f} ft",
+        f"Minimums   {approach.minimums_ft:.0f} ft",
+        f"Missed     climb to {approach.missed_altitude_ft:.0f} ft",
+        f"Weather    QNH {weather.qnh_hpa:.0f} hPa, {weather.temperature_c:.0f} °C, ceiling "
+        f"{ceiling}, visibility {weather.visibility_m:.0f} m, runway {weather.runway}",
+        *(
+            f"Wind       at {layer.height_ft:.0f} ft above the field from {layer.from_deg:03.0f}° "
+            f"{layer.speed_kt:.0f} kt"
+            for layer in weather.wind
+        ),
+        f"Speeds     reference {exercise.reference_kt:.0f} kt, final approach "
+        f"{exercise.final_kt:.0f} kt",
+    ]
+    return lines

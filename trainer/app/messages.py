@@ -1,0 +1,52 @@
+"""What screens ask of the application: values passed upwards, nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from textual.message import Message
+
+LEVELS = ("guided", "coached", "check")
+
+
+@dataclass
+class FlyRequested(Message):
+    """Fly an exercise at a level; `seed` None = a fresh one where the level draws one."""
+
+    exercise: str
+    level: str
+    seed: int | None = None
+
+
+@dataclass
+class BriefRequested(Message):
+    """Show the procedure sheet of an exercise."""
+
+    exercise: str
+
+
+class HistoryRequested(Message):
+    """Show the attempts on record."""
+
+
+class FlightEnded(Message):
+    """The flight has come to its end."""
+
+
+class FlightLeft(Message):
+    """The pilot has left the flight before its end."""
+
+
+@dataclass
+class RepeatRequested(Message):
+    """Fly the same again, with the same seed or a new one."""
+
+    with_new_seed: bool
+
+
+class HomeRequested(Message):
+    """Go back to the home screen."""
+
+
+class LeaveRequested(Message):
+    """End the application."""

@@ -1,0 +1,100 @@
+"""The vertical profile: path, fixes, minimums and the aircraft against distance to the threshold.
+
+Values for the profile strip. The volume in which the glide path is received is a separate value,
+made only for levels that show it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from trainer.flight.surroundings import Surroundings
+from trainer.scenario.exercise import Exercise
+from trainer.text import shown
+from trainer.units import DEG, FT, NM
+from trainer.world.earth import height_above_plane_m
+from trainer.world.radio import path_height_m
+
+FARTHEST_NM = 30
+SCALES_NM = (6.0, 12.0, 18.0, 24.0, 30.0)
+"""The strip shows one of these distances, the smallest that holds the aircraft."""
+CELL_NM = 0.5
+CELL_FT = 250.0
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A fix on the final course: name, distance before the threshold, altitude to cross (or 0)."""
+
+    name: str
+    distance_nm: float
+    altitude_ft: float
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """What does not change in flight. Altitudes above sea level, ft; distances NM."""
+
+    elevation_ft: float
+    path: tuple[tuple[float, float], ...]
+    places: tuple[Place, ...]
+    minimums_ft: float
+
+    def path_altitude_ft(self, distance_nm: float) -> float:
+        """Altitude of the published path at a distance (0..30 NM), between its points."""
+        at = min(max(distance_nm, 0.0) / CELL_NM, len(self.path) - 1.0)
+        low = min(int(at), len(self.path) - 2)
+        before, after = self.path[low][1], self.path[low + 1][1]
+        return before + (after - before) * (at - low)
+
+
+Volume = dict[tuple[int, int], str]
+"""Cells of half a mile by 250 ft above the threshold in which the glide path is "received"
+(usable, outside its guaranteed coverage) or "covered"."""
+
+
+def profile_of(exercise: Exercise) -> Profile:
+    """The profile of an exercise: its path, and the fixes that lie along the final course."""
+    approach = exercise.approach
+    elevation_ft = approach.runway.elevation_ft
+    angle_rad = approach.glideslope.angle_deg * DEG
+    crossing_m = approach.glideslope.crossing_ft * FT
+    path = tuple(
+        (
+            place * CELL_NM,
+            elevation_ft
+            + path_height_m(place * CELL_NM * NM, angle_rad, crossing_m, exercise.curved_earth)
+            / FT,
+        )
+        for place in range(round(FARTHEST_NM / CELL_NM) + 1)
+    )
+    course_rad = approach.localizer.course_deg * DEG
+    places = []
+    for leg in approach.legs:
+        fix = leg.fix
+        along_m = -(fix.x_m * math.sin(course_rad) + fix.y_m * math.cos(course_rad))
+        aside_m = abs(fix.x_m * math.cos(course_rad) - fix.y_m * math.sin(course_rad))
+        if 0.5 * NM < along_m < FARTHEST_NM * NM and aside_m < 0.3 * NM:
+            places.append(Place(shown(fix.name), along_m / NM, leg.altitude_ft))
+    return Profile(elevation_ft, path, tuple(places), approach.minimums_ft)
+
+
+def volume_of(around: Surroundings) -> Volume:
+    """Where the glide path is received on the final course; 30 NM by 6 000 ft."""
+    beam = around.glide
+    sine, cosine = math.sin(around.final_course_rad), math.cos(around.final_course_rad)
+    cells: Volume = {}
+    for column in range(1, round(FARTHEST_NM / CELL_NM)):
+        distance_m = column * CELL_NM * NM
+        for row in range(1, 25):
+            plane_m = height_above_plane_m(row * CELL_FT * FT, distance_m)
+            state = beam.receive(-distance_m * sine, -distance_m * cosine, plane_m).state
+            if state in ("received", "covered"):
+                cells[column, row] = state
+    return cells
+
+
+def scale_nm(distance_nm: float) -> float:
+    """The distance shown for an aircraft at `distance_nm` before the threshold."""
+    return next((one for one in SCALES_NM if distance_nm <= one - 0.2), SCALES_NM[-1])

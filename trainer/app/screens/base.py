@@ -1,0 +1,41 @@
+"""What all screens share: no focus, breakpoints, a plain notice on a terminal that is too small."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.screen import Screen
+
+from trainer.app.widgets.lines import Line
+from trainer.app.widgets.panel import Panel
+
+MIN_WIDTH = 80
+MIN_HEIGHT = 24
+
+
+class BaseScreen(Screen[None], inherit_bindings=False):
+    """A screen whose keys it handles itself; nothing on it takes the focus."""
+
+    AUTO_FOCUS: ClassVar[str | None] = ""
+    HORIZONTAL_BREAKPOINTS = [
+        (0, "-narrow"), (MIN_WIDTH, "-compact"), (100, "-normal"), (140, "-wide"),
+    ]  # fmt: skip
+    VERTICAL_BREAKPOINTS = [
+        (0, "-flat"), (MIN_HEIGHT, "-low"), (30, "-tall"),
+    ]  # fmt: skip
+
+    @property
+    def is_too_small(self) -> bool:
+        """Whether the terminal is smaller than this program can use."""
+        return self.size.width < MIN_WIDTH or self.size.height < MIN_HEIGHT
+
+    def compose(self) -> ComposeResult:
+        """The notice, shown by the stylesheet when the terminal is too small."""
+        notice = Panel(id="too-small")
+        lines: list[Line] = [
+            (("This terminal is too small.", "caution"),),
+            (("80 columns by 24 rows are needed.", ""),),
+        ]
+        notice.show(lines)
+        yield notice

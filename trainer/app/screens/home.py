@@ -1,0 +1,139 @@
+"""The home screen: the safety notice, the exercises, and what to do with one of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.app import ComposeResult
+
+from trainer.app.listing import Listed
+from trainer.app.messages import (
+    LEVELS,
+    BriefRequested,
+    FlyRequested,
+    HistoryRequested,
+    LeaveRequested,
+)
+from trainer.app.screens.base import BaseScreen
+from trainer.app.widgets.lines import Line, between, cut, wrapped
+from trainer.app.widgets.panel import Pager, Panel
+from trainer.text import shown
+
+NOTICE = (
+    "For training on fictional types; not for navigation or real flight. Operator manuals,",
+    "current charts and licensed instructors come first.",
+)
+KEYS = "Enter fly   1 guided   2 coached   3 check   b brief   h history   F10 quit"
+
+
+class HomeScreen(BaseScreen):
+    """A list of exercises, moved through with the arrow keys."""
+
+
+    def __init__(self, listed: Sequence[Listed], notice: str = "") -> None:
+        super().__init__()
+        self._listed = tuple(listed)
+        self._at = 0
+        self._level = "coached"
+        self._notice = notice
+        self._title = Panel(id="title")
+        self._list = Pager(id="list")
+        self._lesson = Panel(id="lesson")
+        self._keys = Panel(id="keys")
+
+    def compose(self) -> ComposeResult:
+        """Title and notice, the list, the lesson of the chosen one, the keys."""
+        yield self._title
+        yield self._list
+        yield self._lesson
+        yield self._keys
+        yield from super().compose()
+
+    def on_mount(self) -> None:
+        """Fill the panels."""
+        self.paint()
+
+    def on_resize(self) -> None:
+        """Lay the lines out again."""
+        self.paint()
+
+    def take(self, listed: Sequence[Listed]) -> None:
+        """Show new results after a flight."""
+        self._listed = tuple(listed)
+        self.paint()
+
+    def paint(self) -> None:
+        """Show what there is; panels draw only what changed."""
+        width = self.size.width
+        title: list[Line] = [((" APPROACH DRILL", "title"),)]
+        title += [((f" {line}", "caution"),) for line in NOTICE]
+        self._title.show(title)
+        self._list.fill([self._row(place, width) for place in range(len(self._listed))])
+        self._list.bring(self._at)
+        self._lesson.show(self._about(width))
+        levels = [
+            (f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS
+        ]
+        notice: Line = ((f" {self._notice}", "caution"),) if self._notice else ()
+        self._keys.show([(("  Level ", "label"), *levels, *notice), ((f" {KEYS}", "label"),)])
+
+    def _row(self, place: int, width: int) -> Line:
+        one = self._listed[place]
+        is_here = place == self._at
+        mark = "▸" if is_here else " "
+        meaning = "title" if is_here else ""
+        left: Line = (
+            (f" {mark} {shown(one.title):<34}", meaning),
+            (f" {shown(one.place):<16}", "label"),
+            (f" {shown(one.aircraft):<14}", "label"),
+        )
+        return between(cut(left, width - 16), ((f"{one.last} ", "active"),), width)
+
+    def _about(self, width: int) -> list[Line]:
+        if not self._listed:
+            return [((" No exercise was found.", "caution"),)]
+        one = self._listed[self._at]
+        if one.problem:
+            return [((f" {shown(one.problem)}", "warning"),)]
+        stars = f"level {one.level} of 5"
+        return [
+            ((f" {shown(one.name)}", "value"), (f"   {stars}", "label")),
+            *(((f" {line}", ""),) for line in wrapped(shown(one.lesson), width - 2)),
+        ]
+
+    def on_panel_chosen(self, message: Panel.Chosen) -> None:
+        """A click on a row chooses it."""
+        message.stop()
+        if message.panel is self._list:
+            self._at = min(self._list.top + message.line, len(self._listed) - 1)
+            self.paint()
+
+    def on_key(self, event: events.Key) -> None:
+        """Everything this screen can do."""
+        event.stop()
+        event.prevent_default()
+        self._notice = ""
+        key = event.key
+        last = len(self._listed) - 1
+        moves = {"up": -1, "down": 1, "pageup": -10, "pagedown": 10, "home": -last, "end": last}
+        if key == "f10" or key == "ctrl+c":
+            self.post_message(LeaveRequested())
+        elif key == "h":
+            self.post_message(HistoryRequested())
+        elif not self._listed:
+            return
+        elif key in moves:
+            self._at = min(max(0, self._at + moves[key]), last)
+        elif event.character in ("1", "2", "3"):
+            self._level = LEVELS[int(event.character) - 1]
+        elif key == "enter":
+            self.post_message(FlyRequested(self._listed[self._at].name, self._level))
+        elif key == "b":
+            self.post_message(BriefRequested(self._listed[self._at].name))
+        self.paint()
+
+    def tell(self, notice: str) -> None:
+        """Show a notice above the keys until the next key."""
+        self._notice = shown(notice)
+        self.paint()

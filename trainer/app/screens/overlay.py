@@ -1,0 +1,67 @@
+"""Small questions over the flight: a pause, and whether to leave. Each answers with a value."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.app import ComposeResult
+from textual.screen import ModalScreen
+
+from trainer.app.widgets.lines import Line
+from trainer.app.widgets.panel import Panel
+
+
+class Overlay(ModalScreen[bool], inherit_bindings=False):
+    """A few lines in the middle of the screen; no widget takes the focus."""
+
+    AUTO_FOCUS = ""
+    CSS_PATH = "overlay.tcss"
+    LINES: Sequence[Line] = ()
+
+    def compose(self) -> ComposeResult:
+        """The lines in a box."""
+        panel = Panel(id="box")
+        panel.show(self.LINES)
+        yield panel
+
+    def answer(self, key: str) -> bool | None:
+        """The answer that `key` gives, None while it gives none."""
+        raise NotImplementedError
+
+    def on_key(self, event: events.Key) -> None:
+        """Answer once."""
+        event.stop()
+        event.prevent_default()
+        answer = self.answer(event.key)
+        if answer is not None:
+            self.dismiss(answer)
+
+
+class PauseOverlay(Overlay):
+    """Time stands still; F2 or Enter go on (True)."""
+
+    LINES = (
+        (("PAUSED", "caution"),),
+        (),
+        (("F2 or Enter go on", ""),),
+    )
+
+    def answer(self, key: str) -> bool | None:
+        """F2 or Enter."""
+        return True if key in ("f2", "enter") else None
+
+
+class LeaveOverlay(Overlay):
+    """Whether to leave the flight. Only `y` does; it is not the key that opened this."""
+
+    LINES = (
+        (("LEAVE THIS FLIGHT?", "caution"),),
+        (),
+        (("y  leave; the attempt stays unfinished", ""),),
+        (("n  fly on", ""),),
+    )
+
+    def answer(self, key: str) -> bool | None:
+        """y or n; nothing else."""
+        return {"y": True, "n": False}.get(key)

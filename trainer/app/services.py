@@ -1,0 +1,61 @@
+"""What the app needs from outside: scenario files, records, reports. One object, easy to replace.
+
+Only the shapes stand here; `local` is the one that a person uses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from trainer.app.debriefing import DebriefText
+from trainer.app.listing import Listed
+from trainer.crew.session import Session
+from trainer.flight.acts import Act
+from trainer.judge.judgement import Judgement
+from trainer.scenario.exercise import Exercise
+from trainer.scenario.moments import Moment
+
+
+class Recorder(Protocol):
+    """Where an attempt is written as it is flown."""
+
+    def act(self, act: Act) -> None:
+        """Keep an act."""
+
+    def beat(self, step: int) -> None:
+        """Note how far the flight has come."""
+
+    def interrupted(self, step: int) -> None:
+        """Keep that a check stood still."""
+
+    def finish(self, session: Session, judgement: Judgement) -> None:
+        """Close the attempt with its judgement."""
+
+
+class Services(Protocol):
+    """The outside world as the app sees it."""
+
+    def listed(self) -> Sequence[Listed]:
+        """The exercises there are."""
+
+    def exercise(self, name: str, seed: int) -> Exercise:
+        """An exercise, drawn. Raises UserError if its file is missing or wrong."""
+
+    def moment(self, text: str, exercise: Exercise) -> Moment:
+        """A moment as typed on the command line. Raises UserError."""
+
+    def fresh_seed(self) -> int:
+        """A seed nobody knows beforehand."""
+
+    def brief(self, exercise: Exercise) -> Sequence[str]:
+        """The procedure sheet as lines of text."""
+
+    def history(self) -> Sequence[str]:
+        """The attempts on record as lines of text."""
+
+    def recorder(self, exercise: Exercise, level: str) -> Recorder:
+        """Begin to record an attempt."""
+
+    def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
+        """The debrief of a flight."""

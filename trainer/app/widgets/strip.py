@@ -1,0 +1,148 @@
+"""The profile strip: path and aircraft against distance, in braille dots.
+
+Far is left, the threshold right. The aircraft is a diamond with its altitude beside it; shades
+show where the glide path is received, at levels that hand over a volume.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from trainer.app.profile import CELL_FT, CELL_NM, Profile, Volume, scale_nm
+from trainer.app.widgets.lines import Line, Span
+
+_BIT = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+_BEHIND = 0.06
+"""Part of the strip that lies behind the threshold."""
+Scale = Callable[[float], float]
+"""From a distance or an altitude to a cell of the strip."""
+_SHADES = {"covered": "░", "received": "·"}
+
+
+class Canvas:
+    """Cells of two by four dots, and characters written over them."""
+
+    def __init__(self, width: int, height: int) -> None:
+        self.width, self.height = width, height
+        self._dots: dict[tuple[int, int], int] = {}
+        self._signs: dict[tuple[int, int], Span] = {}
+
+    def dot(self, x: int, y: int) -> None:
+        """Set one dot; x in half cells from the left, y in quarter cells from the top."""
+        if 0 <= x < self.width * 2 and 0 <= y < self.height * 4:
+            cell = (x // 2, y // 4)
+            self._dots[cell] = self._dots.get(cell, 0) | _BIT[y % 4][x % 2]
+
+    def write(self, x: int, y: int, text: str, meaning: str) -> None:
+        """Write `text` from cell x, y on; what falls outside is left out."""
+        for offset, sign in enumerate(text):
+            if 0 <= x + offset < self.width and 0 <= y < self.height:
+                self._signs[x + offset, y] = (sign, meaning)
+
+    def is_empty(self, x: int, y: int) -> bool:
+        """Whether cell x, y holds neither dots nor a character."""
+        return (x, y) not in self._signs and (x, y) not in self._dots
+
+    def is_free(self, x: int, y: int, length: int) -> bool:
+        """Whether nothing has been written in `length` cells from x, y on."""
+        return all((x + offset, y) not in self._signs for offset in range(length))
+
+    def lines(self, meaning: str, shade: dict[tuple[int, int], str]) -> list[Line]:
+        """The rows, dots in `meaning`, `shade` in cells where nothing else is."""
+        rows: list[Line] = []
+        for y in range(self.height):
+            spans: list[Span] = []
+            for x in range(self.width):
+                sign = self._signs.get((x, y))
+                if sign is None:
+                    dots = self._dots.get((x, y))
+                    if dots is not None:
+                        sign = (chr(0x2800 + dots), meaning)
+                    else:
+                        sign = (shade.get((x, y), " "), "rule")
+                if spans and spans[-1][1] == sign[1]:
+                    spans[-1] = (spans[-1][0] + sign[0], sign[1])
+                else:
+                    spans.append(sign)
+            rows.append(tuple(spans))
+        return rows
+
+
+def profile_lines(
+    profile: Profile,
+    distance_nm: float,
+    altitude_ft: float,
+    selected_ft: float,
+    volume: Volume | None,
+    width: int,
+    height: int,
+) -> list[Line]:
+    """The strip in `width` by `height` cells (at least 20 by 4), axis in the last row."""
+    if width < 20 or height < 4:
+        return []
+    far_nm = scale_nm(distance_nm)
+    per_cell_nm = far_nm * (1.0 + _BEHIND) / width
+    plot = height - 1
+    top_ft = _top_ft(profile, altitude_ft, selected_ft, far_nm)
+    per_row_ft = (top_ft - profile.elevation_ft) / plot
+    canvas = Canvas(width, height)
+
+    def column(nm: float) -> float:
+        return (far_nm - nm) / per_cell_nm
+
+    def row(feet: float) -> float:
+        return (top_ft - feet) / per_row_ft
+
+    for half in range(round(column(0.0)) * 2):
+        nm = far_nm - half / 2.0 * per_cell_nm
+        if nm >= 0.0:
+            canvas.dot(half, int(row(profile.path_altitude_ft(nm)) * 4.0))
+    level = int(row(selected_ft))
+    for x in range(0, int(column(0.0)), 2):
+        if 0 <= level < plot and canvas.is_empty(x, level):
+            canvas.write(x, level, "╌", "selected")
+    _axis(canvas, profile, far_nm, column, height - 1)
+    _aircraft(canvas, column(distance_nm), row(altitude_ft), altitude_ft)
+    shade = {}
+    if volume is not None:
+        for x in range(width):
+            place = round((far_nm - (x + 0.5) * per_cell_nm) / CELL_NM)
+            for y in range(plot):
+                above_ft = top_ft - (y + 0.5) * per_row_ft - profile.elevation_ft
+                state = volume.get((place, round(above_ft / CELL_FT)))
+                if state is not None:
+                    shade[x, y] = _SHADES[state]
+    return canvas.lines("guidance", shade)
+
+
+def _top_ft(profile: Profile, altitude_ft: float, selected_ft: float, far_nm: float) -> float:
+    """Top of the strip: holds the aircraft, the selected altitude and no more than is useful."""
+    needed = max(altitude_ft, min(selected_ft, altitude_ft + 2000.0), profile.elevation_ft + 800.0)
+    step = 500.0 if far_nm <= 6.0 else 1000.0
+    return (int((needed - profile.elevation_ft) * 1.15 / step) + 1) * step + profile.elevation_ft
+
+
+def _axis(canvas: Canvas, profile: Profile, far_nm: float, column: Scale, y: int) -> None:
+    canvas.write(int(column(0.0)), y, "▔", "value")
+    canvas.write(int(column(0.0)) + 1, y, "RWY", "label")
+    for place in profile.places:
+        at = int(column(place.distance_nm))
+        text = f"▲{place.name}"
+        if place.distance_nm <= far_nm and canvas.is_free(at, y, len(text) + 1):
+            canvas.write(at, y, text, "label")
+    every = 1 if far_nm <= 6.0 else 2 if far_nm <= 12.0 else 4
+    for nm in range(every, int(far_nm) + 1, every):
+        at = int(column(float(nm)))
+        text = f"{nm}"
+        if canvas.is_free(at - 1, y, len(text) + 2):
+            canvas.write(at, y, text, "label")
+
+
+def _aircraft(canvas: Canvas, at_column: float, at_row: float, altitude_ft: float) -> None:
+    x = min(max(int(at_column), 0), canvas.width - 1)
+    y = min(max(int(at_row), 0), canvas.height - 2)
+    text = f"{round(altitude_ft, -1):.0f}"
+    beside = x + 2 if x + 2 + len(text) < canvas.width else x - len(text) - 1
+    canvas.write(beside, y, text, "value")
+    canvas.write(x, y, "◆", "value")
+
