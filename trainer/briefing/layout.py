@@ -25,14 +25,17 @@ LEAST_COLUMN = 8
 def wrap(text: str, cells: int, indent: str = "") -> list[str]:
     """`text` in lines of at most `cells` cells, lines after the first begun with `indent`.
 
-    Line breaks of the text stay; a word longer than a line is cut.
+    Line breaks of the text stay, and so do the blanks it begins with; a word longer than a line is
+    cut.
     """
     cells = max(cells, LEAST_WIDTH if not indent else width(indent) + 2)
     lines: list[str] = []
     for paragraph in text.split("\n"):
-        line = "" if not lines else indent
+        text_line = shown(paragraph)
+        lead = " " * (len(text_line) - len(text_line.lstrip(" ")))
+        line = lead[: cells // 2] if not lines else indent
         is_empty = True
-        for word in shown(paragraph).split(" "):
+        for word in text_line.split(" "):
             if not word:
                 continue
             gap = "" if is_empty else " "

@@ -18,6 +18,7 @@ from trainer.report.notes import Happening, timeline
 from trainer.report.sums import Sum, sum_of_points
 from trainer.scenario.exercise import Exercise
 from trainer.units import STEPS_PER_S
+from trainer.world.ladders import Rung
 
 MATTERED = 2
 """How many things the first paragraph names."""
@@ -48,6 +49,7 @@ class Debrief:
     timeline: tuple[Happening, ...]
     findings: tuple[ItemVerdict, ...]
     others: tuple[ItemVerdict, ...]
+    last_chance: tuple[Rung, ...] = ()
     notice: str = NOTICE
 
 
@@ -56,8 +58,13 @@ def debrief(
     exercise: Exercise,
     rows: Sequence[Row],
     facts: Sequence[Fact] = (),
+    last_chance: Sequence[Rung] = (),
 ) -> Debrief:
-    """The debrief of one judged flight; `facts` add radio and touchdown to the timeline."""
+    """The debrief of one judged flight.
+
+    `facts` add radio and touchdown to the timeline; `last_chance` (the ladder of the briefing)
+    is drawn beside the speed that was flown.
+    """
     findings = tuple(item for item in judgement.items if item.is_finding)
     others = tuple(item for item in judgement.items if not item.is_finding)
     points = sum_of_points(judgement, exercise.pass_points)
@@ -71,6 +78,7 @@ def debrief(
         timeline=timeline(judgement, rows, facts),
         findings=findings,
         others=others,
+        last_chance=tuple(last_chance),
     )
 
 
@@ -117,7 +125,7 @@ def _item_matter(item: ItemVerdict, judgement: Judgement, points: Sum) -> Matter
     if item.is_corrected:
         text += ", then put right"
     if cost >= 0.05:
-        text += f" (−{cost:.1f})"
+        text += f" (−{cost:.1f} points)"
     led_to = [f"gate {gate.gate} failed" for gate in judgement.gates if gate.because == item.item]
     led_to += [one.watch for one in judgement.watches if one.because == item.item]
     if led_to:
@@ -133,7 +141,7 @@ def _watch_matter(watch: WatchFinding) -> Matter:
     text = f"{watch.watch} ({watch.severity}"
     cost = Sum.deduction_of(watch)
     if cost:
-        text += f", −{cost:.0f}"
+        text += f", −{cost:.0f} points"
     return Matter(f"{text})", cost, watch.severity == "critical", watch.start)
 
 
