@@ -118,7 +118,7 @@ class Router:
             if not challenge:
                 return self._open("read back", step)
             return [*self._dropped("Enter"), Draft("line")]
-        if character is None or len(character) != 1:
+        if character is None or len(character) != 1 or not character.isprintable():
             return []
         if character in "0123456789.-":
             return self._digit(character, step)
