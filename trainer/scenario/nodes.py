@@ -242,6 +242,9 @@ def _translated(error: yaml.MarkedYAMLError, source: Source) -> Problem:
     if line > len(source.lines) or (line == len(source.lines) and not source.lines[-1]):
         line, column = _last_line(source)
     text = source.lines[line - 1] if 0 < line <= len(source.lines) else ""
+    if "nesting depth" in what:  # libyaml looks ahead and gives up before an event arrives
+        message = f"nested too deep; at most {DEPTH} levels"
+        return source.problem(line, min(column, DEPTH + 1), 1, message)
     advice = "check brackets, quotes, colons and indentation"
     if text.count(": ") > 1 and "{" not in text and "mapping values" in what:
         advice = "put a text that holds a colon in quotes"

@@ -1,0 +1,140 @@
+"""Crew files: edits of the perfect crew and acts by time or by moment."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.scenario import corpus
+from trainer.errors import FileProblems
+from trainer.scenario import compose, crew_files
+from trainer.scenario.crew_files import CrewFile, ScriptedAct
+from trainer.scenario.exercise import Act, Edit, Exercise
+from trainer.scenario.moments import Figure, Happened, Held, Shows
+
+
+@pytest.fixture(scope="module")
+def everything() -> Exercise:
+    return compose.load(corpus.ROOT / "good" / "everything.yaml", corpus.corpus_library())
+
+
+def test_every_edit_is_read(everything: Exercise) -> None:
+    crew = crew_files.from_text(
+        """
+        crew: 1
+        base: perfect
+        edits:
+          - {omit: gear down}
+          - {delay: landing flap, by: 8 s}
+          - {advance: approach mode, by: 5 s}
+          - {advance: approach mode, to: {passed: TULEP}}
+          - {replace: slow, with: {set: {speed: 150 kt}}}
+          - {replace: hundred, with: {say: glide armed}}
+          - {replace: landing flap, with: {do: flaps approach}}
+          - {swap: [slow, landing flap]}
+        """,
+        everything,
+    )
+    assert crew == CrewFile(
+        "perfect",
+        (
+            Edit("omit", "gear down"),
+            Edit("delay", "landing flap", seconds=8.0),
+            Edit("advance", "approach mode", seconds=5.0),
+            Edit("advance", "approach mode", to=Happened("passed", "TULEP")),
+            Edit("replace", "slow", act=Act("set", control="speed", figure=Figure(150.0))),
+            Edit("replace", "hundred", act=Act("say", text="glide armed")),
+            Edit("replace", "landing flap", act=Act("do", control="flaps", position="22")),
+            Edit("swap", "slow", other="landing flap"),
+        ),
+    )
+
+
+def test_every_act_is_read(everything: Exercise) -> None:
+    crew = crew_files.from_text(
+        """
+        - {at: 93.5 s, do: approach mode}
+        - {when: {passed: TULEP}, plus: 2 s, say: glide alive}
+        - {at: 10 s, set: {heading: 143 deg}}
+        - {at: 1 min, do: flaps landing}
+        - {at: 61 s, do: autopilot off}
+        - {when: {event: cleared}, read back: cleared}
+        - {when: {event: cleared}, read back: cleared, with: {runway: "32"}}
+        - {at: 70 s, checklist: landing}
+        - {at: 72 s, line: down}
+        """,
+        everything,
+    )
+    cleared = Happened("event", "cleared")
+    assert crew.base == "none"
+    assert crew.acts == (
+        ScriptedAct(93.5, None, 0.0, Act("do", control="approach mode")),
+        ScriptedAct(None, Happened("passed", "TULEP"), 2.0, Act("say", text="glide alive")),
+        ScriptedAct(10.0, None, 0.0, Act("set", control="heading", figure=Figure(143.0))),
+        ScriptedAct(60.0, None, 0.0, Act("do", control="flaps", position="36")),
+        ScriptedAct(61.0, None, 0.0, Act("do", control="autopilot off")),
+        ScriptedAct(None, cleared, 0.0, Act("read back", event="cleared")),
+        ScriptedAct(None, cleared, 0.0, Act("read back", event="cleared"), (("runway", "32"),)),
+        ScriptedAct(70.0, None, 0.0, Act("checklist", checklist="landing")),
+        ScriptedAct(72.0, None, 0.0, Act("line", text="down")),
+    )
+
+
+def test_json_and_plain_data_are_read_the_same(everything: Exercise) -> None:
+    value = {
+        "crew": 1,
+        "base": "perfect",
+        "edits": [{"omit": "gear down"}],
+        "acts": [{"at": "3 s", "do": "gear down"}],
+    }
+    from_plain = crew_files.from_plain(value, everything)
+    assert from_plain == crew_files.from_text(json.dumps(value), everything)
+    assert from_plain.edits == (Edit("omit", "gear down"),)
+
+
+def test_a_crew_file_is_read_from_disk(everything: Exercise, tmp_path: Path) -> None:
+    path = tmp_path / "crew.yaml"
+    path.write_text("[{at: 3 s, do: gear down}]", encoding="utf-8")
+    assert len(crew_files.load(path, everything).acts) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("crew: 2", "expected 1"),
+        ("{crew: 1, edits: [{omit: gear down}]}", "expected base: perfect"),
+        ("{crew: 1, base: perfect, edits: [{omit: gear dwn}]}", 'did you mean "gear down"'),
+        ("{crew: 1, base: perfect, edits: [{omit: gear down, by: 3 s}]}", "no meaning beside omit"),
+        ("{crew: 1, base: perfect, edits: [{delay: gear down}]}", "needs by:"),
+        (
+            "{crew: 1, base: perfect, edits: [{advance: gear down, by: 1 s, to: {passed: TULEP}}]}",
+            "exactly one",
+        ),
+        ("{crew: 1, base: perfect, edits: [{swap: [gear down, gear down]}]}", "two different"),
+        ("[{at: 3 s, do: speed 180}]", "is a selector"),
+        ("[{at: 3 s, do: gear}]", "needs a position"),
+        ("[{at: 3 s, set: {gear: down}}]", "unknown key"),
+        ("[{at: 3 s, set: {speed: 999 kt}}]", "out of bounds"),
+        ("[{do: gear down}]", "needs one of at or when"),
+        ("[{at: 3 s, plus: 2 s, do: gear down}]", "no meaning beside at"),
+        ("[{at: 3 s, do: gear down, say: gear down}]", "exclude each other"),
+        ("[{at: 3 s, read back: nothing}]", "no event"),
+        ("hello", "expected a mapping"),
+    ],
+)
+def test_a_mistake_is_reported(text: str, message: str, everything: Exercise) -> None:
+    with pytest.raises(FileProblems, match=message):
+        crew_files.from_text(text, everything)
+
+
+def test_a_moment_of_the_command_line_is_resolved_for_the_exercise(everything: Exercise) -> None:
+    parse = crew_files.parse_moment_text
+    assert parse("passed: final fix", everything) == Happened("passed", "KEVUX")
+    assert parse("{config: {flaps: landing}, for: 2 s}", everything) == Held(
+        Shows("config", "flaps", ("36",)), 2.0
+    )
+    for wrong in ("passed: TULIP", "soon", "", "event: none", "a: [", "distance: every 1 NM"):
+        with pytest.raises(FileProblems):
+            parse(wrong, everything)
