@@ -76,7 +76,7 @@ def test_credit_falls_evenly_from_due_to_closing() -> None:
 
 def test_nothing_done_is_missed_and_only_after_the_window() -> None:
     assert only(judge([gear()], 200, extra=[NOW])).verdict == "missed"
-    assert only(judge([gear()], 110, extra=[NOW])).verdict == "not reached"
+    assert only(judge([gear()], 60, extra=[NOW])).verdict == "not reached"
 
 
 def test_what_never_opens_is_not_reached_and_has_no_credit() -> None:

@@ -57,18 +57,18 @@ class PerfectCrew:
             at = self.advances.get(edit.item, NEVER)
             self._edited[edit.item] = _Edited(edit, to, at=at)
 
-    def next_track(self, row: Row) -> Track | None:
-        """The item this crew would act on at `row`, or None while there is none."""
+    def next_track(self, row: Row, but: Track | None = None) -> Track | None:
+        """The item this crew would act on at `row` (not `but`), or None while there is none."""
         best: Track | None = None
         best_key = (NEVER, NEVER, NEVER)
         step = row.step
         for track in self.tracker.tracks:
             if not track.is_open or not track.aim_at(step):
                 continue
-            if track.item.role == "aircraft" or track.wrong is not None:
+            if track.item.role == "aircraft" or track.wrong is not None or track is but:
                 continue
             edited = self._edited.get(track.name)
-            if edited is not None and not edited.is_spent:
+            if edited is not None and (not edited.is_spent or edited.edit.kind == "replace"):
                 continue
             key = (track.due, track.closes, track.place)
             if key < best_key:
@@ -77,10 +77,10 @@ class PerfectCrew:
 
     def acts(self, row: Row) -> list[Act]:
         """What the crew does at `row`. Edited acts cost no time, so that neighbours stay put."""
-        acts = self._edited_acts(row)
+        acts, edited = self._edited_acts(row)
         if row.step < self._busy_until:
             return acts
-        track = self.next_track(row)
+        track = self.next_track(row, edited)
         if track is not None:
             act = self._act(track, row)
             self._busy_until = row.step + busy_steps(act)
@@ -94,8 +94,10 @@ class PerfectCrew:
         self._serial += 1
         return act_of(track, row, self.tracker, self._serial, self.by)
 
-    def _edited_acts(self, row: Row) -> list[Act]:
+    def _edited_acts(self, row: Row) -> tuple[list[Act], Track | None]:
+        """The acts that edits bring about at `row`, and the item of the last of them."""
         acts: list[Act] = []
+        acted: Track | None = None
         step = row.step
         for name, edited in self._edited.items():
             if edited.is_spent:
@@ -107,17 +109,20 @@ class PerfectCrew:
             if edit.kind == "advance":
                 if (edited.to is not None and edited.to.now) or step >= edited.at:
                     edited.is_spent = True
+                    acted = track
                     acts.append(self._act(track, row))
             elif edit.kind == "delay":
                 if track.due != NEVER and step >= track.due + steps_for(edit.seconds):
                     edited.is_spent = True
                     if track.is_open:
+                        acted = track
                         acts.append(self._act(track, row))
             elif edit.kind == "replace" and track.is_open and track.aim_at(step):
                 edited.is_spent = True
+                acted = track
                 assert edit.act is not None
                 self._serial += 1
                 acts.append(
                     act_of(track, row, self.tracker, self._serial, self.by, instead=edit.act)
                 )
-        return acts
+        return acts, acted

@@ -77,6 +77,7 @@ class Tracker:
         self._announce = frozenset(flow.announce)
         self._history: list[Row] = []
         self._standing: list[tuple[int, Track, str, str]] = []
+        self._false_calls: list[tuple[Wrong, list[Track]]] = []
         self._settled: list[tuple[str, str, str]] = []
         self._is_over_approach = False
         self.row: Row
@@ -139,6 +140,17 @@ class Tracker:
                 self._look(track, step)
         for track in self._recurring:
             self._recur(track, facts, step)
+        self._give_way()
+
+    def _give_way(self) -> None:
+        """Less urgent items wait while a more urgent one is open."""
+        open_tracks = [track for track in self.tracks if track.is_open]
+        if len(open_tracks) < 2:
+            return
+        first = min(track.urgency for track in open_tracks)
+        for track in open_tracks:
+            if track.urgency > first:
+                track.give_way()
 
     def _open(self, track: Track, step: int) -> None:
         if track.void_observer is not None and track.void_observer.now:
@@ -455,20 +467,30 @@ class Tracker:
     def _unexpected(
         self, calls: Sequence[Call], step: int, act: Act, rows: list[Row]
     ) -> None:
-        """Words that nobody waited for: wrong for the call that was due if they claim a lie."""
+        """Words that nobody waited for. If they claim something false they were meant for one of
+        the calls that were open; for which, only its staying unsaid can tell."""
         for call in calls:
             if not call.intent:
                 continue
             false = contradiction(call, rows, self.exercise)
-            if not false:
-                continue
-            track = self._first_due(
+            open_calls = [
                 one for one in self.tracks if one.is_open and one.item.act.kind == "say"
-            )
-            if track is not None and track.wrong is None:
-                track.wrong = Wrong(step, f'said "{act.text}"; {false}')
+            ]
+            if false and open_calls:
+                wrong = Wrong(step, f'said "{act.text}"; {false}')
+                open_calls.sort(key=lambda one: (one.due, one.closes, one.place))
+                self._false_calls.append((wrong, open_calls))
                 return
         self.unmatched.append(f'said "{act.text}"')
+
+    def attribute_false_calls(self) -> None:
+        """Charge each false call to the first of the calls then open that stayed unsaid."""
+        for wrong, candidates in self._false_calls:
+            for track in candidates:
+                if track.done is None and track.wrong is None and not track.is_void:
+                    track.wrong = wrong
+                    break
+        self._false_calls = []
 
     def _match_read_back(self, act: Act) -> None:
         step = self.call_step(act)

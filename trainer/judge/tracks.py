@@ -36,6 +36,12 @@ CLOSE_AFTER_MIN = steps_for(5.0)
 LATE_SPAN = steps_for(30.0)
 """Span over which late credit falls to nothing where the closing never came."""
 AIM_AFTER = steps_for(2.0)
+GIVE_WAY_MAX = steps_for(15.0)
+"""Most that due and closing of an item move while a more urgent one is open."""
+
+URGENCY = {"decision": 1, "communication": 2, "clearances": 2, "modes": 3, "guidance": 3}
+"""What comes first, by area: gate and minimums, clearances, modes, then routine (4)."""
+ROUTINE = 4
 
 
 @dataclass(slots=True)
@@ -73,6 +79,7 @@ class Track:
     is_void: bool = False
     is_missed: bool = False
     row_done: Row | None = field(default=None, repr=False)
+    gave_way: int = 0
 
     @property
     def is_speech(self) -> bool:
@@ -107,6 +114,23 @@ class Track:
         if isinstance(self.item.due, MOMENTS):
             return FLOOR_MOMENT
         return FLOOR_SPEECH if self.is_speech else FLOOR_ACT
+
+    @property
+    def urgency(self) -> int:
+        """Rank of the item, 1 first."""
+        return URGENCY.get(self.item.area, ROUTINE)
+
+    def give_way(self) -> None:
+        """Move due and closing by one step, because something more urgent is open.
+
+        A due moment (last chance, a height) is physics and does not wait.
+        """
+        if self.gave_way >= GIVE_WAY_MAX or isinstance(self.item.due, MOMENTS):
+            return
+        self.gave_way += 1
+        self.due += 1
+        if not isinstance(self.item.closes, MOMENTS):
+            self.closes += 1
 
     def open_at(self, step: int) -> None:
         """Open the item at `step`, and look at once at its due and closing."""
@@ -156,7 +180,11 @@ def track_of(
     def watch(when: object) -> Observer | None:
         return evaluator.watch(when) if isinstance(when, MOMENTS) else None
 
-    opens = evaluator.watch(item.each if item.each is not None else item.opens)
+    moment = item.each if item.each is not None else item.opens
+    if item.act.states:
+        # A checklist line can be answered only once it is so: until then the list is held there.
+        moment = AllOf((moment, *item.act.states))
+    opens = evaluator.watch(moment)
     return Track(
         item=item,
         name=item.name,

@@ -59,6 +59,7 @@ _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
     "glide alive": lambda row: row.glide_dots is not None,
     "gear down": lambda row: row.gear_lever == "down",
     "gear up": lambda row: row.gear_lever == "up",
+    "identified": lambda row: row.identified != "",
     "three green": lambda row: row.gear == 1.0,
     "spoilers armed": lambda row: row.spoilers == "armed",
     "speedbrake out": lambda row: row.speedbrake_lever == "out",

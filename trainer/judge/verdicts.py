@@ -36,6 +36,7 @@ ENERGY_CAUSES = ("energy", "flaps", "gear")
 def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     """Judge what `tracker` has followed over `rows`; `reason` is why the flight ended, or ""."""
     exercise = tracker.exercise
+    tracker.attribute_false_calls()
     tracks = sorted(tracker.tracks, key=lambda track: (track.place, track.opened or 0))
     counts = _instances(tracks)
     items = tuple(
@@ -78,7 +79,7 @@ def _instances(tracks: Sequence[Track]) -> dict[str, int]:
 
 
 def _verdict(track: Track, tracker: Tracker, rows: Sequence[Row], weight: float) -> ItemVerdict:
-    verdict, credit = _grade(track)
+    verdict, credit = _grade(track, len(rows) - 1)
     at = track.done
     found = track.done_found
     is_corrected = False
@@ -119,19 +120,17 @@ def _verdict(track: Track, tracker: Tracker, rows: Sequence[Row], weight: float)
     )
 
 
-def _grade(track: Track) -> tuple[str, float | None]:
-    """Verdict and credit of one track."""
+def _grade(track: Track, last: int) -> tuple[str, float | None]:
+    """Verdict and credit of one track; `last` is the last step of the flight."""
     if track.early is not None:
         return "early", {"harmful": 0.5, "forbidden": 0.0}[track.item.early]
     if track.done is None and track.wrong is None:
-        if track.is_missed:
+        if track.is_missed or (track.is_open and track.due < last):
             return "missed", 0.0
         return "not reached", None
     if track.wrong is not None:
         is_line = track.item.act.kind == "line"
         is_corrected = track.done is not None and track.done > track.wrong.step and not is_line
-        if not is_corrected and not track.is_missed and not is_line:
-            return "wrong", 0.0
         return "wrong", 0.5 if is_corrected else 0.0
     assert track.done is not None
     if track.done <= track.due:

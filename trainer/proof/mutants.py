@@ -13,7 +13,7 @@ from trainer.flight.moments import NEVER
 from trainer.flight.row import Row
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
-from trainer.judge.truth import contradiction
+from trainer.judge.truth import MODE_CLAIMS, contradiction, family
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act, Edit, Exercise
 from trainer.scenario.moments import Figure
@@ -116,7 +116,8 @@ def _wrong_value(track: Track, reference: Tracker) -> Mutant | NotApplicable:
     if act.kind == "set":
         value = reference.hands.value(act)
         assert value is not None
-        return _replaced(name, track, Act("set", act.control, figure=_off(act, value)))
+        wrong = _off(act, value, reference)
+        return _replaced(name, track, Act("set", act.control, figure=Figure(wrong)))
     if act.kind != "do" or not act.position:
         return NotApplicable(name, "a single-valued control")
     if act.control == "flaps":
@@ -131,14 +132,22 @@ def _wrong_value(track: Track, reference: Tracker) -> Mutant | NotApplicable:
     return _replaced(name, track, Act("do", act.control, positions[-1]))
 
 
-def _off(act: Act, value: float) -> Figure:
+def _off(act: Act, value: float, reference: Tracker) -> float:
+    """A legal value of the same control that no item of the exercise would accept."""
     control = CONTROLS[act.control]
-    if act.control == "frequency":
-        return Figure(value + 0.2 if value < 111.7 else value - 0.2)
-    if act.control == "final speed" or (act.figure is not None and act.figure.name):
-        step = max(3.0 * control.tolerance, {"ft": 1000.0, "kt": 12.0}.get(control.unit, 3.0))
-        return Figure(value - step)
-    return Figure(value + max(3.0 * control.tolerance, 1.0))
+    step = {"ft": 1000.0, "kt": 12.0, "MHz": 0.2}.get(control.unit, 3.0 * control.tolerance + 5.0)
+    expected = [
+        track.item.act
+        for track in reference.tracks
+        if track.item.act.kind == "set" and track.item.act.control == act.control
+    ]
+    for times in (1, -1, 2, -2, 3, -3):
+        wrong = value + times * step
+        if control.low <= wrong <= control.high and not any(
+            reference.hands.is_value(one, wrong) for one in expected
+        ):
+            return wrong
+    raise RuntimeError(f"no wrong value for {act.control}")
 
 
 def _replaced(name: str, track: Track, act: Act) -> Mutant:
@@ -157,7 +166,10 @@ def _wrong_words(
     assert track.done is not None
     seen = reference.rows_before(track.done)
     expected = {one.item.act.intent for one in reference.tracks}
+    axis = family(track.fact.name) if track.fact is not None else ""
     for lie in _LIES:
+        if axis and (lie not in MODE_CLAIMS or family(MODE_CLAIMS[lie][0]) != axis):
+            continue
         if lie not in expected and contradiction(Call(lie, ()), seen, reference.exercise):
             text = reference.book.spoken_form(lie)
             return _replaced(name, track, Act("say", intent=lie, text=text))

@@ -1,0 +1,19 @@
+"""Entry of the command `approach-drill`: hands over to `trainer.cli` and turns errors into codes.
+
+Imports nothing heavy, so that `--help` costs what it must and no more.
+"""
+
+from __future__ import annotations
+
+import sys
+
+
+def main() -> int:
+    """Run the command line; returns the exit code (0, 1, 2, 3 or 130)."""
+    from trainer.cli import run
+
+    return run(sys.argv[1:])
+
+
+if __name__ == "__main__":
+    sys.exit(main())
