@@ -1,1 +1,1 @@
-
+"""Scenario files: from YAML to one frozen exercise."""
