@@ -1,0 +1,137 @@
+"""Helpers of the app's tests: exercises, drivers, a fake outside world, the text of a screen."""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Sequence
+from functools import cache
+
+from textual.app import App
+
+from trainer.app.clock import HandClock
+from trainer.app.debriefing import DebriefText
+from trainer.app.driver import Driver
+from trainer.app.listing import Listed
+from trainer.app.local import LocalServices, short_brief
+from trainer.app.services import Recorder
+from trainer.crew.session import Session
+from trainer.flight.acts import Act
+from trainer.judge.judgement import Judgement
+from trainer.records.store import Records
+from trainer.scenario import compose, library
+from trainer.scenario.crew_files import parse_moment_text
+from trainer.scenario.exercise import Exercise
+from trainer.scenario.moments import Moment
+
+FLARE = "radio height: below 60 ft"
+
+
+@cache
+def straight_in() -> Exercise:
+    return compose.load("straight-in", library.default_library())
+
+
+def moment(text: str) -> Moment:
+    return parse_moment_text(text, straight_in())
+
+
+class Diary:
+    """A recorder that remembers what it was told."""
+
+    def __init__(self) -> None:
+        self.acts: list[Act] = []
+        self.beats: list[int] = []
+        self.interruptions: list[int] = []
+        self.judgements: list[Judgement] = []
+
+    def act(self, act: Act) -> None:
+        self.acts.append(act)
+
+    def beat(self, step: int) -> None:
+        self.beats.append(step)
+
+    def interrupted(self, step: int) -> None:
+        self.interruptions.append(step)
+
+    def finish(self, session: Session, judgement: Judgement) -> None:
+        self.judgements.append(judgement)
+
+
+class Outside:
+    """Services on the built-in files, with a diary instead of records."""
+
+    def __init__(self, listed: Sequence[Listed] | None = None) -> None:
+        self._real = LocalServices(Records(None))
+        self._listed = listed
+        self.diaries: list[Diary] = []
+        self.seeds: list[int] = []
+
+    def listed(self) -> Sequence[Listed]:
+        return self._real.listed() if self._listed is None else self._listed
+
+    def exercise(self, name: str, seed: int) -> Exercise:
+        self.seeds.append(seed)
+        return self._real.exercise(name, seed)
+
+    def moment(self, text: str, exercise: Exercise) -> Moment:
+        return self._real.moment(text, exercise)
+
+    def fresh_seed(self) -> int:
+        return 4711 + len(self.seeds)
+
+    def brief(self, exercise: Exercise) -> Sequence[str]:
+        return short_brief(exercise)
+
+    def history(self) -> Sequence[str]:
+        return self._real.history()
+
+    def recorder(self, exercise: Exercise, level: str) -> Recorder:
+        self.diaries.append(Diary())
+        return self.diaries[-1]
+
+    def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
+        return self._real.debrief(session, judgement)
+
+
+def driver(level: str, start: str = "", until: str = "", diary: Diary | None = None) -> Driver:
+    """A driver of the straight-in exercise, told the time 0 s."""
+    told = Diary() if diary is None else diary
+    made = Driver(
+        Session(straight_in()),
+        level,
+        start=moment(start) if start else None,
+        until=moment(until) if until else None,
+        on_act=told.act,
+        on_beat=told.beat,
+        on_interruption=told.interrupted,
+    )
+    made.advance(0.0)
+    return made
+
+
+def run(made: Driver, from_s: float, to_s: float, every_s: float = 0.2) -> int:
+    """Advance in small strides of real time; returns the steps flown."""
+    flown = 0
+    for place in range(1, round((to_s - from_s) / every_s) + 1):
+        flown += made.advance(from_s + place * every_s)
+    return flown
+
+
+def screen_text(app: App[int]) -> str:
+    """The text nodes of the exported screenshot, one line a row."""
+    rows: dict[float, list[tuple[float, str]]] = {}
+    pattern = re.compile(r'<text class="[^"]*" x="([\d.]+)" y="([\d.]+)"[^>]*>(.*?)</text>', re.S)
+    for x, y, text in pattern.findall(app.export_screenshot()):
+        rows.setdefault(float(y), []).append((float(x), html.unescape(text).replace("\xa0", " ")))
+    cell = 12.2  # width of a cell in the screenshot
+    lines = []
+    for y in sorted(rows):
+        line = ""
+        for x, text in sorted(rows[y]):
+            line = line.ljust(round(x / cell)) + text
+        lines.append(line.rstrip())
+    return "\n".join(lines) + "\n"
+
+
+__all__ = ["FLARE", "Diary", "HandClock", "Outside", "driver", "moment", "run", "screen_text"]

@@ -1,0 +1,339 @@
+"""What the panels say, as text: hand-made views, every colour also a word or a shape."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.app.help import driver, straight_in
+from trainer.app.profile import profile_of, scale_nm, volume_of
+from trainer.app.scribe import Scribe
+from trainer.app.view import CUE, Deviation, View, view_of
+from trainer.app.widgets import faces
+from trainer.app.widgets.lines import Line, between, big, cut, padded, plain, wrapped
+from trainer.app.widgets.palette import STYLES
+from trainer.app.widgets.strip import profile_lines
+from trainer.flight.acts import Fact
+from trainer.flight.row import Row
+from trainer.guidance.modes import Modes
+from trainer.text import width as cells
+
+
+def first_row() -> Row:
+    return driver("check").row
+
+
+def view(**changes: object) -> View:
+    row = first_row()
+    made = view_of(row, Scribe(straight_in(), row))
+    return replace(made, **changes)  # type: ignore[arg-type]
+
+
+def text(lines: list[Line]) -> str:
+    return "\n".join(plain(line).rstrip() for line in lines)
+
+
+ALL_FACES = [
+    lambda one, width: faces.header(one, "check", "", width),
+    faces.annunciator,
+    faces.energy,
+    faces.raw_data,
+    faces.position,
+]
+
+
+@pytest.mark.parametrize("face", ALL_FACES)
+@pytest.mark.parametrize("width", [26, 28, 33, 46, 100])
+def test_every_meaning_that_a_panel_uses_has_a_style(face, width: int) -> None:  # type: ignore[no-untyped-def]
+    for line in face(view(), width):
+        assert all(meaning in STYLES for _, meaning in line)
+
+
+def test_active_and_armed_modes_are_words() -> None:
+    row = first_row()._replace(
+        modes=Modes("NAV", "ALT", ("LOC",), ("GLIDE",), "SPEED", "AP BOTH", "OPERATIONAL")
+    )
+    shown = text(faces.annunciator(view_of(row, Scribe(straight_in(), row)), 100))
+    active, armed = shown.splitlines()[1:3]
+    assert active.split() == ["NAV", "ALT", "SPEED", "AP", "BOTH", "OPERATIONAL"]
+    assert armed.split() == ["armed", "LOC", "armed", "GLIDE"]
+
+
+def test_a_change_is_marked_by_a_shape_and_reverse_video_for_ten_seconds() -> None:
+    row = first_row()
+    scribe = Scribe(straight_in(), row)
+    changed = row._replace(step=50, modes=row.modes._replace(lateral="LOC"))
+    scribe.take(changed, ())
+    lines = faces.annunciator(view_of(changed, scribe), 100)
+    assert ">LOC<" in plain(lines[1])
+    assert any("new" in meaning for _, meaning in lines[1])
+    assert STYLES["active new"].reverse
+    later = changed._replace(step=50 + CUE)
+    assert ">LOC<" not in text(faces.annunciator(view_of(later, scribe), 100))
+    assert CUE == 100
+
+
+def test_a_word_that_leaves_the_armed_list_by_capturing_is_new_only_where_it_is_active() -> None:
+    row = first_row()._replace(modes=Modes("NAV", "ALT", ("LOC",), (), "SPEED", "AP", ""))
+    scribe = Scribe(straight_in(), row)
+    captured = row._replace(step=1, modes=Modes("LOC", "ALT", (), (), "SPEED", "AP", ""))
+    scribe.take(captured, ())
+    lateral = view_of(captured, scribe).modes[0]
+    assert lateral.is_new
+    assert not lateral.is_armed_new
+
+
+def test_computed_guidance_reads_path_and_has_its_own_colour() -> None:
+    row = first_row()._replace(modes=Modes("LOC", "PATH", (), (), "SPEED", "AP", ""))
+    line = faces.annunciator(view_of(row, Scribe(straight_in(), row)), 100)[1]
+    assert ("  PATH", "guidance") in line
+
+
+def test_a_signal_that_is_not_received_shows_a_word_and_no_needle() -> None:
+    for state, word in (("none", "NO SIGNAL"), ("flagged", "FLAG")):
+        row = first_row()._replace(localizer=state, localizer_dots=None, glide=state)
+        shown = text(faces.raw_data(view_of(row, Scribe(straight_in(), row)), 33))
+        assert word in shown
+        assert "◆" not in shown
+
+
+@pytest.mark.parametrize(
+    ("dots", "place", "word"),
+    [
+        (0.0, 8, "on course"),
+        (1.0, 4, "1.0 right of course"),
+        (-2.0, 16, "2.0 left of course"),
+        (2.5, 0, "2.5 right of course"),
+    ],
+)
+def test_the_localizer_diamond_is_the_course_as_seen_from_the_aircraft(
+    dots: float, place: int, word: str
+) -> None:
+    lines = faces.raw_data(view(localizer=Deviation("LOC", dots, "")), 36)
+    assert plain(lines[1]).index("◆") == place + 1
+    assert word in plain(lines[2])
+
+
+@pytest.mark.parametrize(
+    ("dots", "row", "word"), [(0.0, 4, "on"), (1.0, 6, "high"), (-1.5, 1, "low"), (2.5, 8, "high")]
+)
+def test_the_glide_diamond_stands_below_the_middle_when_the_aircraft_is_high(
+    dots: float, row: int, word: str
+) -> None:
+    lines = faces.raw_data(view(glide=Deviation("GLIDE", dots, "")), 33)
+    found = [at for at, line in enumerate(lines) if "◆" in plain(line)[20:]]
+    assert found == [row]
+    assert word in text(lines)
+
+
+def test_the_distance_between_two_dots_is_the_same_on_both_sides() -> None:
+    places = []
+    for dots in (-2.0, -1.0, 0.0, 1.0, 2.0):
+        lines = faces.raw_data(view(localizer=Deviation("LOC", dots, "")), 36)
+        places.append(plain(lines[1]).index("◆"))
+    assert [b - a for a, b in zip(places, places[1:], strict=False)] == [-4, -4, -4, -4]
+
+
+def test_too_fast_is_said_in_words_and_red() -> None:
+    lines = faces.energy(view(cas_kt=240.0, limit_kt=214.0, limit_why="flaps 12"), 33)
+    assert "214 OVER" in text(lines)
+    assert any(meaning == "warning" for line in lines for _, meaning in line)
+
+
+def test_the_limit_is_the_lowest_of_the_configuration() -> None:
+    row = first_row()
+    scribe = Scribe(straight_in(), row)
+    clean = view_of(row, scribe)
+    assert (clean.limit_kt, clean.limit_why) == (332.0, "maximum")
+    flaps = view_of(row._replace(flap_lever=2, flap=2.0), scribe)
+    assert (flaps.limit_kt, flaps.limit_why) == (214.0, "flaps 12")
+    gear = view_of(row._replace(gear=0.5, gear_lever="up"), scribe)
+    assert (gear.limit_kt, gear.limit_why) == (222.0, "gear in transit")
+
+
+def test_flaps_on_their_way_show_between_which_stages_they_are() -> None:
+    row = first_row()._replace(flap_lever=2, flap=1.4)
+    made = view_of(row, Scribe(straight_in(), row))
+    assert made.is_flap_moving
+    assert made.flap_shown == "4-12"
+    assert "… at 4-12" in text(faces.energy(made, 33))
+
+
+def test_the_trend_is_the_speed_in_ten_seconds_if_it_goes_on_like_this() -> None:
+    row = first_row()
+    scribe = Scribe(straight_in(), row)
+    for step in range(1, 30):
+        # Hand calculation: 0.1 kt lost each tenth of a second is 10 kt in ten seconds.
+        row = row._replace(step=step, cas_kt=row.cas_kt - 0.1)
+        scribe.take(row, ())
+    assert scribe.trend_kt == pytest.approx(-10.0)
+    assert f"▼ {row.cas_kt - 10.0:.0f}" in text(faces.energy(view_of(row, scribe), 33))
+
+
+def test_north_is_360_and_headings_have_three_figures() -> None:
+    shown = text(faces.position(view(heading_deg=359.7, selected_heading_deg=5.0), 33))
+    assert "360" in shown
+    assert "005" in shown
+
+
+def test_radio_height_is_shown_only_where_it_is_alive() -> None:
+    row = first_row()
+    scribe = Scribe(straight_in(), row)
+    assert view_of(row._replace(radio_ft=2501.0), scribe).radio_ft is None
+    assert view_of(row._replace(radio_ft=2499.0), scribe).radio_ft == 2499.0
+
+
+def test_the_log_holds_what_was_heard_said_and_refused_with_the_reason() -> None:
+    row = first_row()
+    scribe = Scribe(straight_in(), row)
+    scribe.take(
+        row._replace(step=10),
+        [
+            Fact(10, "event", "cleared", "Marrow Two One, cleared ILS approach"),
+            Fact(10, "said", "", "localizer alive"),
+            Fact(10, "refused", "approach mode", reason="no localizer is received"),
+            Fact(10, "heard", "IMRW"),
+            Fact(10, "heard", ""),
+            Fact(10, "mode", "lateral", "LOC", "NAV", "captured"),
+        ],
+    )
+    lines = [plain(line).split(None, 2) for line in faces.log(view_of(row, scribe), 80, 10)]
+    assert [(who, words) for _, who, words in lines] == [
+        ("ATC", "Marrow Two One, cleared ILS approach"),
+        ("YOU", "localizer alive"),
+        ("REFUSED", "approach mode: no localizer is received"),
+        ("IDENT", ".. -- .-. .--"),
+        ("IDENT", "nothing heard"),
+    ]
+
+
+def test_the_log_shows_its_newest_lines() -> None:
+    row = first_row()
+    scribe = Scribe(straight_in(), row)
+    for step in range(1, 20):
+        scribe.take(row._replace(step=step), [Fact(step, "said", "", f"call {step}")])
+    shown = text(faces.log(view_of(row, scribe), 60, 3))
+    assert shown.splitlines()[-1].endswith("call 19")
+    assert len(shown.splitlines()) == 3
+
+
+def test_control_characters_of_a_file_never_reach_a_line() -> None:
+    row = first_row()
+    scribe = Scribe(straight_in(), row)
+    scribe.take(row, [Fact(0, "event", "x", "bell\x07 \x1b[31mred\u202e [/bold]")])
+    shown = text(faces.log(view_of(row, scribe), 90, 5))
+    assert "\x1b" not in shown
+    assert "\u202e" not in shown
+    assert "[/bold]" in shown
+
+
+def test_a_challenge_waits_in_the_checklist_pane_and_nothing_is_there_without_one() -> None:
+    assert faces.checklist(view()) == []
+    shown = text(faces.checklist(view(checklist="landing", challenge="gear", answer="down")))
+    assert "LANDING CHECKLIST" in shown
+    assert "gear  …  down" in shown
+
+
+@pytest.mark.parametrize(
+    ("state", "label"), [("knob", "KNOB"), ("say", "SAY"), ("read back", "READ BACK")]
+)
+def test_the_entry_line_names_its_state_and_shows_what_is_typed(state: str, label: str) -> None:
+    shown = text(faces.entry(state, "3000", "", 80))
+    assert label in shown
+    assert "3000" in shown
+
+
+def test_the_view_holds_nothing_that_only_some_levels_show() -> None:
+    names = set(View.__slots__)
+    assert not {name for name in names if "margin" in name or "hint" in name or "due" in name}
+
+
+# Lines ------------------------------------------------------------------------------------------
+
+
+def test_lines_are_padded_and_cut_to_their_cells() -> None:
+    line: Line = (("abc", ""), ("defg", "label"))
+    assert plain(padded(line, 9)) == "abcdefg  "
+    assert plain(cut(line, 5)) == "abcd…"
+    assert plain(padded((("日本語", ""),), 5)) == "日本…"
+    assert cells(plain(padded((("日本語", ""),), 4))) == 4
+
+
+def test_left_and_right_meet_at_the_edges() -> None:
+    assert plain(between((("a", ""),), (("b", ""),), 5)) == "a   b"
+
+
+def test_text_is_broken_at_spaces() -> None:
+    assert wrapped("one two three", 7) == ["one two", "three"]
+    assert wrapped("abcdefghij", 4) == ["abcd", "efgh", "ij"]
+
+
+def test_big_figures_are_three_cells_each() -> None:
+    for row in big("0123456789- "):
+        assert len(row) == 36
+    shapes = {tuple(big(digit)) for digit in "0123456789"}
+    assert len(shapes) == 10
+
+
+# The profile strip ------------------------------------------------------------------------------
+
+
+def strip(distance_nm: float, altitude_ft: float, volume: bool = False) -> list[str]:
+    made = driver("check")
+    profile = profile_of(straight_in())
+    signal = volume_of(made.session.flight.around) if volume else None
+    return [
+        plain(line) for line in profile_lines(
+            profile, distance_nm, altitude_ft, 3000.0, signal, 80, 12
+        )
+    ]  # fmt: skip
+
+
+def test_the_published_path_passes_its_fix_at_the_published_altitude() -> None:
+    exercise = straight_in()
+    profile = profile_of(exercise)
+    fix = exercise.approach.final_fix
+    altitude_ft = profile.path_altitude_ft(fix.distance_nm)
+    assert altitude_ft == pytest.approx(exercise.approach.glide_check_altitude_ft, abs=10.0)
+
+
+def test_an_aircraft_on_the_path_is_drawn_on_the_path() -> None:
+    profile = profile_of(straight_in())
+    lines = strip(5.0, profile.path_altitude_ft(5.0))
+    row = next(at for at, line in enumerate(lines) if "◆" in line)
+    x = lines[row].index("◆")
+    beside = lines[row][x - 1]
+    assert 0x2800 < ord(beside) <= 0x28FF
+
+
+def test_an_aircraft_above_the_path_is_drawn_above_it() -> None:
+    profile = profile_of(straight_in())
+    low = next(at for at, line in enumerate(strip(5.0, 1200.0)) if "◆" in line)
+    high = next(at for at, line in enumerate(strip(5.0, profile.path_altitude_ft(5.0) + 800.0))
+                if "◆" in line)  # fmt: skip
+    assert high < low
+
+
+def test_the_strip_shows_fixes_runway_and_distances() -> None:
+    axis = strip(10.0, 3000.0)[-1]
+    assert "KEVUX" in axis
+    assert "RWY" in axis
+    assert " 4 " in axis
+
+
+def test_the_signal_volume_is_drawn_only_when_it_is_handed_over() -> None:
+    assert "░" not in "".join(strip(10.0, 3000.0))
+    assert "░" in "".join(strip(10.0, 3000.0, volume=True))
+
+
+def test_the_scale_holds_the_aircraft() -> None:
+    assert [scale_nm(nm) for nm in (0.5, 5.9, 11.0, 17.0, 29.0, 50.0)] == [6, 12, 12, 18, 30, 30]
+
+
+@pytest.mark.parametrize(("width", "height"), [(19, 10), (80, 3), (20, 4), (200, 40)])
+def test_the_strip_never_breaks_at_any_size(width: int, height: int) -> None:
+    profile = profile_of(straight_in())
+    for distance_nm in (-2.0, 0.0, 12.0, 80.0):
+        lines = profile_lines(profile, distance_nm, 9000.0, 100.0, None, width, height)
+        assert lines == [] or [len(plain(line)) for line in lines] == [width] * height
