@@ -62,7 +62,7 @@ class PerfectCrew:
         best: Track | None = None
         best_key = (NEVER, NEVER, NEVER)
         step = row.step
-        for track in self.tracker.tracks:
+        for track in self.tracker.live:
             if not track.is_open or not track.aim_at(step):
                 continue
             if track.item.role == "aircraft" or track.wrong is not None or track is but:

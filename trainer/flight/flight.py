@@ -59,6 +59,9 @@ class Flight:
         self.is_over = False
         self.reason = ""
         self._fresh: list[Fact] = []
+        self._phase = "arrival"
+        self._margin_nm: float | None = None
+        self._altimeter = (0.0, 0.0)
         self._touchdown_step = -1
         self._roll = Roll()
         self._runway = Runway(
@@ -69,9 +72,9 @@ class Flight:
             exercise.weather.runway == "wet",
         )
         self._path_tan = math.tan(exercise.approach.glideslope.angle_deg * DEG)
+        self._field_m = setting_altitude_m(self.around.air.qnh_hpa) + self.around.elevation_m
         self._crossing_m = exercise.approach.glideslope.crossing_ft * FT
         self._state = self._starting_state()
-        self._air = self.around.air.state(self._state.height_m)
         self._thrust = ThrustLaws(self.around)
         self._sensed: Sensed
         self.guidance = Guidance(
@@ -282,7 +285,8 @@ class Flight:
     def _look(self, step: int) -> Row:
         state, around, cockpit = self._state, self.around, self.cockpit
         air = around.air
-        self._air = air_state = air.state(state.height_m)
+        pressure_m = air.pressure_altitude_m(state.height_m)
+        air_state = air.state_at(pressure_m)
         east_ms, north_ms, east_per_m, north_per_m = around.wind.sample(state.height_m)
         slope = state.climb_ms / state.tas_ms
         level_ms = state.tas_ms * math.sqrt(max(0.0, 1.0 - slope * slope))
@@ -294,11 +298,12 @@ class Flight:
         distance_m = math.hypot(state.x_m, state.y_m)
         radio_m = state.height_m - around.elevation_m
         plane_m = radio_m - drop_m(distance_m)
-        pressure_m = air.pressure_altitude_m(state.height_m)
         selectors = cockpit.selectors
-        altitude_ft = (pressure_m - setting_altitude_m(selectors.altimeter_hpa)) / FT
-        height_ft = (pressure_m - setting_altitude_m(air.qnh_hpa)) / FT
-        height_ft -= self.exercise.airport.elevation_ft
+        if self._altimeter[0] != selectors.altimeter_hpa:
+            setting = selectors.altimeter_hpa
+            self._altimeter = (setting, setting_altitude_m(setting))
+        altitude_ft = (pressure_m - self._altimeter[1]) / FT
+        height_ft = (pressure_m - self._field_m) / FT
         cas_kt = cas_from_tas(state.tas_ms, air_state) / KT
         localizer, glide, dme_nm = self.radios.receive(step, state.x_m, state.y_m, plane_m)
         along_m = around.localizer.final_distance_m(state.x_m, state.y_m)
@@ -327,13 +332,16 @@ class Flight:
             cockpit.speedbrake_lever, cockpit.spoilers, cockpit.autobrake, cockpit.reverse,
             localizer.state, localizer.dots if is_localizer else None, glide.state,
             glide.dots if is_glide else None, path_error_m / FT, cross_m, selectors, modes,
-            "", self._sight(along_m, radio_m), None, is_on_ground, self.radios.identified,
+            self._phase, self._sight(along_m, radio_m), self._margin_nm, is_on_ground, self.radios.identified,
             cockpit.checklist, cockpit.challenge,
         )  # fmt: skip
         phase = self.phases.next(row)
         margin_nm = self.outlook.margin_nm(row, phase)
-        if self.rows and phase != self.rows[-1].phase:
-            self._fresh.append(Fact(step - 1, "phase", phase))
+        if phase != self._phase:
+            self._fresh.append(Fact(max(step - 1, 0), "phase", phase))
+        elif margin_nm == self._margin_nm:
+            return row
+        self._phase, self._margin_nm = phase, margin_nm
         return row._replace(phase=phase, margin_nm=margin_nm)
 
     def _sight(self, along_m: float, radio_m: float) -> str:

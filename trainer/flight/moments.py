@@ -8,10 +8,12 @@ the private observers of `then`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Mapping
 
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
+from trainer.guidance.modes import Modes
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.moments import (
     AllOf,
@@ -53,13 +55,13 @@ _SUBJECTS: dict[str, Callable[[Row], float | None]] = {
 class Context:
     """What observers read during one step: the row, this step's happenings, assigned values."""
 
-    __slots__ = ("assigned", "happenings", "previous", "row")
+    __slots__ = ("assigned", "happenings", "is_changed", "row")
 
     def __init__(self) -> None:
         self.row: Row = None  # type: ignore[assignment]
-        self.previous: Row | None = None
         self.happenings: set[tuple[str, str, str]] = set()
         self.assigned: dict[str, float] = {}
+        self.is_changed = True
 
 
 class Observer:
@@ -74,6 +76,14 @@ class Observer:
     def update(self, context: Context) -> None:
         """Look at this step."""
         raise NotImplementedError
+
+    def become(self, now: bool, context: Context) -> None:
+        """Take the level of this step, and say so if it is another one."""
+        if now is not self.now:
+            self.now = now
+            context.is_changed = True
+            if now and self.first == NEVER:
+                self.first = context.row.step
 
     def restart(self) -> None:
         """Forget what happened before (only for the private observers of `then`)."""
@@ -112,6 +122,10 @@ class _Level(Observer):
         super().__init__()
         self.read, self.low, self.high = read, low, high
 
+    def figures(self, context: Context) -> list[float | None]:
+        """The values at which the level may change."""
+        return [one.value(context) for one in (self.low, self.high) if one is not None]
+
     def update(self, context: Context) -> None:
         value = self.read(context.row)
         now = value is not None
@@ -121,9 +135,7 @@ class _Level(Observer):
         if value is not None and now and self.high is not None:
             high = self.high.value(context)
             now = high is not None and value <= high
-        self.now = now
-        if now and self.first == NEVER:
-            self.first = context.row.step
+        self.become(now, context)
 
 
 class _Crossing(Observer):
@@ -139,6 +151,10 @@ class _Crossing(Observer):
         self.sign = 1.0 if is_falling else -1.0
         self.last: float | None = None
 
+    def figures(self, context: Context) -> list[float | None]:
+        """The values at which the level may change."""
+        return [self.figure.value(context)]
+
     def update(self, context: Context) -> None:
         if self.now:
             return
@@ -149,8 +165,7 @@ class _Crossing(Observer):
             return
         gap = self.sign * (value - figure)
         if self.last is not None and self.last > 0.0 >= gap:
-            self.now = True
-            self.first = context.row.step
+            self.become(True, context)
         self.last = gap
 
     def restart(self) -> None:
@@ -171,13 +186,12 @@ class _Every(Observer):
     def update(self, context: Context) -> None:
         value = self.read(context.row)
         if value is None:
-            self.last, self.now = None, False
+            self.last = None
+            self.become(False, context)
             return
         cell = value // self.figure
-        self.now = self.last is not None and cell != self.last
+        self.become(self.last is not None and cell != self.last, context)
         self.last = cell
-        if self.now and self.first == NEVER:
-            self.first = context.row.step
 
 
 class _State(Observer):
@@ -190,9 +204,7 @@ class _State(Observer):
         self.test = test
 
     def update(self, context: Context) -> None:
-        self.now = self.test(context.row)
-        if self.now and self.first == NEVER:
-            self.first = context.row.step
+        self.become(self.test(context.row), context)
 
 
 class _Happening(Observer):
@@ -206,10 +218,9 @@ class _Happening(Observer):
         self.occurred = False
 
     def update(self, context: Context) -> None:
-        self.occurred = bool(context.happenings) and self.key in context.happenings
-        if self.occurred and not self.now:
-            self.now = True
-            self.first = context.row.step
+        self.occurred = self.key in context.happenings
+        if self.occurred:
+            self.become(True, context)
 
 
 class _All(Observer):
@@ -222,11 +233,9 @@ class _All(Observer):
     def update(self, context: Context) -> None:
         for child in self.children:
             if not child.now:
-                self.now = False
+                self.become(False, context)
                 return
-        self.now = True
-        if self.first == NEVER:
-            self.first = context.row.step
+        self.become(True, context)
 
 
 class _Any(Observer):
@@ -237,13 +246,11 @@ class _Any(Observer):
         self.children = children
 
     def update(self, context: Context) -> None:
-        self.now = False
         for child in self.children:
             if child.now:
-                self.now = True
-                if self.first == NEVER:
-                    self.first = context.row.step
+                self.become(True, context)
                 return
+        self.become(False, context)
 
 
 class _Not(Observer):
@@ -254,9 +261,7 @@ class _Not(Observer):
         self.child = child
 
     def update(self, context: Context) -> None:
-        self.now = not self.child.now
-        if self.now and self.first == NEVER:
-            self.first = context.row.step
+        self.become(not self.child.now, context)
 
 
 class _Held(Observer):
@@ -270,13 +275,12 @@ class _Held(Observer):
     def update(self, context: Context) -> None:
         step = context.row.step
         if not self.child.now:
-            self.since, self.now = NEVER, False
+            self.since = NEVER
+            self.become(False, context)
             return
         if self.since == NEVER:
             self.since = step
-        self.now = step - self.since >= self.steps
-        if self.now and self.first == NEVER:
-            self.first = step
+        self.become(step - self.since >= self.steps, context)
 
     def restart(self) -> None:
         super().restart()
@@ -303,8 +307,7 @@ class _Later(Observer):
                 return
             self.since, self.from_nm = row.step, row.flown_nm
         if row.step - self.since >= self.steps and row.flown_nm - self.from_nm >= self.miles:
-            self.now = True
-            self.first = row.step
+            self.become(True, context)
 
     def restart(self) -> None:
         super().restart()
@@ -330,17 +333,53 @@ class _Then(Observer):
                 return
             self.turn += 1
             if self.turn == len(self.stages):
-                self.now = True
-                self.first = context.row.step
+                self.become(True, context)
                 return
             for observer in self.stages[self.turn]:
                 observer.restart()
 
 
+class _Quantity:
+    """All observers of one quantity, looked at only when it leaves the gap between figures."""
+
+    __slots__ = ("high", "low", "members", "read")
+
+    def __init__(self, read: Callable[[Row], float | None]) -> None:
+        self.read = read
+        self.members: list[_Level | _Crossing] = []
+        self.low = math.inf
+        self.high = -math.inf
+
+    def add(self, member: _Level | _Crossing) -> None:
+        self.members.append(member)
+        self.low, self.high = math.inf, -math.inf
+
+    def update(self, context: Context) -> None:
+        value = self.read(context.row)
+        if value is not None and self.low < value < self.high:
+            return
+        low, high = -math.inf, math.inf
+        for member in self.members:
+            member.update(context)
+            if value is None:
+                continue
+            for figure in member.figures(context):
+                if figure is None or figure == value:
+                    # Nothing assigned yet, or just on it: look again at the next step.
+                    low, high = math.inf, -math.inf
+                elif figure < value:
+                    low = max(low, figure)
+                else:
+                    high = min(high, figure)
+        self.low, self.high = (low, high) if value is not None else (math.inf, -math.inf)
+
+
 class Evaluator:
     """Watches any number of moments over one flight.
 
-    Register moments with `watch` before the first row; call `observe` once per row, in order.
+    Register moments with `watch`, best before the first row; call `observe` once per row, in
+    order. Quantities and states are looked at each step, combinations only when something below
+    them has changed or a clock is running: most steps change nothing.
     """
 
     def __init__(self, exercise: Exercise, book: PhraseBook) -> None:
@@ -349,7 +388,15 @@ class Evaluator:
         self._book = book
         self._fixed = exercise.figures()
         self._shared: dict[Moment, Observer] = {}
-        self._order: list[Observer] = []
+        self._quantities: dict[str, _Quantity] = {}
+        self._states: list[Observer] = []
+        self._mode_states: list[Observer] = []
+        self._shown: Modes | None = None
+        self._happenings: dict[tuple[str, str, str], _Happening] = {}
+        self._occurred: list[_Happening] = []
+        self._combined: list[Observer] = []
+        self._clocks: list[_Held | _Later] = []
+        self._thens: list[_Then] = []
         self._announce = frozenset(exercise.flow.announce)
         self._slots = {event.name: event.slots for event in exercise.events}
 
@@ -359,8 +406,31 @@ class Evaluator:
         if known is None:
             known = self._build(moment, self.watch)
             self._shared[moment] = known
-            self._order.append(known)
+            self._enter(moment, known)
+            self.context.is_changed = True
         return known
+
+    def _enter(self, moment: Moment, observer: Observer) -> None:
+        """Put a shared observer where it is looked at when it must be, children first."""
+        if isinstance(observer, _Level | _Crossing):
+            assert isinstance(moment, Compare)
+            group = self._quantities.get(moment.subject)
+            if group is None:
+                group = self._quantities[moment.subject] = _Quantity(observer.read)
+            group.add(observer)
+        elif isinstance(observer, _Happening):
+            self._happenings[observer.key] = observer
+        elif isinstance(moment, Shows) and moment.subject == "mode":
+            self._mode_states.append(observer)
+            self._shown = None
+        elif isinstance(observer, _State | _Every):
+            self._states.append(observer)
+        elif isinstance(observer, _Then):
+            self._thens.append(observer)
+        else:
+            self._combined.append(observer)
+            if isinstance(observer, _Held | _Later):
+                self._clocks.append(observer)
 
     def observe(
         self, row: Row, facts: Iterable[Fact], also: Iterable[tuple[str, str, str]] = ()
@@ -370,13 +440,49 @@ class Evaluator:
         `also` are happenings that only the caller knows (items done, gates).
         """
         context = self.context
-        context.previous, context.row = context.row, row
-        context.happenings.clear()
-        context.happenings.update(also)
+        context.row = row
+        happenings = context.happenings
+        if happenings:
+            happenings.clear()
+        happenings.update(also)
         for fact in facts:
             self._note(fact)
-        for observer in self._order:
+        if self._occurred:
+            for one in self._occurred:
+                one.occurred = False
+            self._occurred.clear()
+        if happenings:
+            self._occur(happenings)
+        for group in self._quantities.values():
+            group.update(context)
+        for observer in self._states:
             observer.update(context)
+        if row.modes is not self._shown:
+            self._shown = row.modes
+            for observer in self._mode_states:
+                observer.update(context)
+        for then in self._thens:
+            if not then.now:
+                then.update(context)
+        if context.is_changed or self._is_clock_running():
+            context.is_changed = False
+            for observer in self._combined:
+                observer.update(context)
+            # Combinations stand children first, so one pass settles them all.
+            context.is_changed = False
+
+    def _occur(self, happenings: set[tuple[str, str, str]]) -> None:
+        for key in sorted(happenings):
+            happening = self._happenings.get(key)
+            if happening is not None:
+                happening.update(self.context)
+                self._occurred.append(happening)
+
+    def _is_clock_running(self) -> bool:
+        for clock in self._clocks:
+            if clock.since != NEVER and not clock.now:
+                return True
+        return False
 
     def _note(self, fact: Fact) -> None:
         add = self.context.happenings.add
@@ -398,6 +504,8 @@ class Evaluator:
             for name, text in self._slots.get(fact.name, ()):
                 if name in ("heading", "altitude", "speed"):
                     self.context.assigned[f"assigned {name}"] = float(text)
+            for group in self._quantities.values():
+                group.low, group.high = math.inf, -math.inf
         else:
             add((kind, fact.name, ""))
 

@@ -68,6 +68,8 @@ class Tracker:
             for track in self._recurring
             if track.item.while_ is not None
         }
+        self._waiting = list(self.tracks)
+        self.live: list[Track] = []
         self.gates = [GateWatch(gate, exercise) for gate in flow.gates]
         self.watcher = Watcher(exercise, self.evaluator)
         self.unmatched: list[str] = []
@@ -119,7 +121,7 @@ class Tracker:
 
     def open_tracks(self) -> list[Track]:
         """Open, undone items, in file order."""
-        return [track for track in self.tracks if track.is_open]
+        return [track for track in self.live if track.is_open]
 
     def gate_results(self) -> list[GateResult]:
         """Gates judged so far."""
@@ -132,22 +134,30 @@ class Tracker:
         step = row.step
         if not self._is_over_approach and row.phase in ("go-around", "discontinued"):
             self._end_approach(step)
-        for track in self.tracks:
-            if track.opened is None:
-                if track.opens.now and not track.is_void:
-                    self._open(track, step)
-            elif track.closes == NEVER or (track.done is None and not track.is_missed):
+        opened = [track for track in self._waiting if track.opens.now]
+        for track in opened:
+            self._waiting.remove(track)
+            if not track.is_void:
+                self._open(track, step)
+                self.live.append(track)
+        settled = False
+        for track in self.live:
+            if track.closes == NEVER or (track.done is None and not track.is_missed):
                 self._look(track, step)
+            settled = settled or track.is_void or track.is_missed or track.done is not None
+        if settled:
+            # A late act still needs its closing; everything else is out of sight now.
+            self.live = [track for track in self.live if track.is_open or track.needs_closing]
         for track in self._recurring:
             self._recur(track, facts, step)
         self._give_way()
 
     def _give_way(self) -> None:
         """Less urgent items wait while a more urgent one is open."""
-        open_tracks = [track for track in self.tracks if track.is_open]
-        if len(open_tracks) < 2:
+        if len(self.live) < 2:
             return
-        first = min(track.urgency for track in open_tracks)
+        open_tracks = self.open_tracks()
+        first = min((track.urgency for track in open_tracks), default=0)
         for track in open_tracks:
             if track.urgency > first:
                 track.give_way()
@@ -208,6 +218,7 @@ class Tracker:
             instance.fact = fact
             instance.open_at(step)
             self.tracks.append(instance)
+            self.live.append(instance)
 
     def _concerns(self, each: Happened, fact: Fact) -> bool:
         if each.name == "announced":
@@ -368,6 +379,7 @@ class Tracker:
             ):
                 if track.opened is None:
                     track.open_at(row.step)
+                    self._waiting.remove(track)
                 if not all(line.now for line in track.lines):
                     track.wrong = Wrong(act.step, f"{expected.challenge} confirmed, but not so")
                 self._settle(track, act.step, f"{expected.challenge} confirmed")

@@ -60,6 +60,7 @@ class Track:
     name: str
     place: int
     weight: float
+    urgency: int
     opens: Observer
     due_observer: Observer | None
     closes_observer: Observer | None
@@ -96,6 +97,16 @@ class Track:
             and not self.is_missed
         )
 
+    @property
+    def needs_closing(self) -> bool:
+        """Done late, with its closing still to come: credit depends on it."""
+        return (
+            self.done is not None
+            and self.done > self.due
+            and self.closes == NEVER
+            and not self.is_void
+        )
+
     def takes_call(self, step: int) -> bool:
         """Whether a call that counts from `step` still meets the item, even if it was sent later.
 
@@ -114,11 +125,6 @@ class Track:
         if isinstance(self.item.due, MOMENTS):
             return FLOOR_MOMENT
         return FLOOR_SPEECH if self.is_speech else FLOOR_ACT
-
-    @property
-    def urgency(self) -> int:
-        """Rank of the item, 1 first."""
-        return URGENCY.get(self.item.area, ROUTINE)
 
     def give_way(self) -> None:
         """Move due and closing by one step, because something more urgent is open.
@@ -190,6 +196,7 @@ def track_of(
         name=item.name,
         place=place,
         weight=item.weight,
+        urgency=URGENCY.get(item.area, ROUTINE),
         opens=opens,
         due_observer=watch(item.due),
         closes_observer=watch(item.closes),

@@ -101,7 +101,11 @@ class Air:
 
     def state(self, height_m: float) -> AirState:
         """The air at geometric `height_m` (up to 11 km)."""
-        standard_k = TEMPERATURE_SEA_LEVEL_K - LAPSE_K_PER_M * self.pressure_altitude_m(height_m)
+        return self.state_at(self.pressure_altitude_m(height_m))
+
+    def state_at(self, pressure_altitude_m: float) -> AirState:
+        """The air at `pressure_altitude_m` (up to 11 km)."""
+        standard_k = TEMPERATURE_SEA_LEVEL_K - LAPSE_K_PER_M * pressure_altitude_m
         delta = (standard_k / TEMPERATURE_SEA_LEVEL_K) ** _EXPONENT
         temperature_k = standard_k + self.delta_isa_k
         pressure_pa = PRESSURE_SEA_LEVEL_PA * delta
