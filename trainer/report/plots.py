@@ -83,6 +83,7 @@ def speeds(debrief: Debrief) -> str:
         return ""
     final_kt = debrief.exercise.final_kt
     values = [row.cas_kt for row in rows] + ([final_kt] if final_kt > 0.0 else [])
+    values += [one.cas_kt for one in debrief.last_chance if one.distance_nm <= rows[0].along_nm]
     scale = Scale(
         rows[0].along_nm,
         -1.0,

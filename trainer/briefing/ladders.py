@@ -1,0 +1,121 @@
+"""The three ladders of a sheet: how a good crew does it, the last chance, the energy limit.
+
+Owns how they are made for an exercise. Surprising rule: the three are never mixed. The reference
+says where a good crew acts, the last chance is when one forgotten step is still in time, and the
+energy limit is text for the briefing, never a due time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from trainer.flight.row import Row
+from trainer.flight.surroundings import surroundings_of
+from trainer.scenario.exercise import Exercise
+from trainer.units import DEG, FT
+from trainer.world.ladders import Rung, energy_limit_ladder, last_chance_ladder
+from trainer.world.margin import Path
+from trainer.world.speeds import selection_kt
+
+
+class Step(NamedTuple):
+    """One step of a ladder; None where the place or the speed is not known without a flight."""
+
+    step: str
+    distance_nm: float | None
+    altitude_ft: float | None
+    cas_kt: float | None
+
+
+class Ladders(NamedTuple):
+    """The three ladders, each in order; empty where there is no gate or none can be met."""
+
+    reference: tuple[Step, ...]
+    last_chance: tuple[Step, ...]
+    energy_limit: tuple[Step, ...]
+
+
+def ladders(exercise: Exercise, reference: Sequence[Step] = ()) -> Ladders:
+    """The ladders of an exercise as drawn: for its wind, mass and temperature.
+
+    `reference` is the ladder of a flown reference (see `flown_ladder`); without it only the
+    planned speeds of the type are known, and no places.
+    """
+    late, limit = late_rungs(exercise)
+    return Ladders(
+        tuple(reference) or planned_ladder(exercise),
+        tuple(Step(*rung) for rung in late),
+        tuple(Step(*rung) for rung in limit),
+    )
+
+
+def late_rungs(exercise: Exercise) -> tuple[tuple[Rung, ...], tuple[Rung, ...]]:
+    """The last-chance ladder and the energy-limit ladder of an exercise."""
+    gates = [gate for gate in exercise.flow.gates if gate.is_main]
+    if not gates:
+        return (), ()
+    around = surroundings_of(exercise)
+    approach = exercise.approach
+    path = Path(
+        approach.glideslope.angle_deg * DEG,
+        approach.glideslope.crossing_ft * FT,
+        approach.runway.elevation_ft * FT,
+        gates[0].height_ft,
+        exercise.weather.qnh_hpa,
+        exercise.curved_earth,
+    )
+    landing = exercise.aircraft.stage_for("landing")
+    given = (
+        around.airframe, path, around.final_course_rad, landing, exercise.final_kt,
+        platform_ft(exercise), exercise.start.speed_kt,
+    )  # fmt: skip
+    return last_chance_ladder(*given), energy_limit_ladder(*given)
+
+
+def platform_ft(exercise: Exercise) -> float:
+    """The altitude (ft) at which the path is met: that of the final fix, published or computed."""
+    approach = exercise.approach
+    for leg in approach.legs:
+        if leg.fix.name == approach.final_fix.name and leg.constraint:
+            return leg.altitude_ft
+    return approach.glide_check_altitude_ft
+
+
+def planned_ladder(exercise: Exercise) -> tuple[Step, ...]:
+    """The planned speeds of the type at this mass, flap by flap, without places."""
+    steps = [Step("final speed", None, None, exercise.final_kt)]
+    for index in range(len(exercise.aircraft.flaps) - 1, 0, -1):
+        planned_kt = selection_kt(exercise.aircraft, exercise.start.mass_t, index)
+        if planned_kt is not None:
+            name = f"flap {exercise.aircraft.flaps[index].name}"
+            steps.append(Step(name, None, None, planned_kt))
+    return tuple(reversed(steps))
+
+
+def flown_ladder(exercise: Exercise, rows: Sequence[Row]) -> tuple[Step, ...]:
+    """Where a flight changed its configuration and met its path, in order of time.
+
+    Flap and gear at the moment of selection, the capture of the glide path, the landing
+    configuration complete; up to the first touch of the ground or go-around.
+    """
+    names = [stage.name for stage in exercise.aircraft.flaps]
+    landing = exercise.aircraft.stage_for("landing")
+    steps: list[Step] = []
+    is_complete = False
+    for before, row in pairwise(rows):
+        if row.is_on_ground or row.modes.vertical == "GA":
+            break
+        place = (row.distance_nm, row.altitude_ft, row.cas_kt)
+        if row.flap_lever > before.flap_lever:
+            steps.append(Step(f"flap {names[row.flap_lever]}", *place))
+        if row.gear_lever == "down" != before.gear_lever:
+            steps.append(Step("gear", *place))
+        captured = ("GLIDE", "PATH")
+        if row.modes.vertical in captured and before.modes.vertical not in captured:
+            steps.append(Step("path captured", *place))
+        if not is_complete and row.flap >= landing and row.gear >= 1.0:
+            is_complete = True
+            steps.append(Step("configured", *place))
+    return tuple(steps)
