@@ -49,7 +49,17 @@ _SUBJECTS: dict[str, Callable[[Row], float | None]] = {
     "localizer": lambda row: row.localizer_dots,
     "glideslope": lambda row: row.glide_dots,
     "margin": lambda row: row.margin_nm,
+    "selected speed": lambda row: row.selectors.speed_kt,
+    "selected heading": lambda row: row.selectors.heading_deg,
+    "selected altitude": lambda row: row.selectors.altitude_ft,
+    "selected vertical speed": lambda row: row.selectors.vertical_speed_fpm,
+    "selected course": lambda row: row.selectors.course_deg,
+    "selected frequency": lambda row: float(row.selectors.frequency or 0.0),
+    "selected altimeter": lambda row: row.selectors.altimeter_hpa,
+    "selected minimums": lambda row: row.selectors.minimums_ft,
+    "selected final speed": lambda row: row.selectors.final_speed_kt,
 }
+"""How each quantity is read from a row; "selected X" is where selector X stands."""
 
 
 class Context:

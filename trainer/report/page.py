@@ -41,6 +41,7 @@ svg text { font: 11px system-ui, sans-serif; fill: #333; }
 .grid { stroke: #e4e4e4; } .path { fill: none; stroke: #888; stroke-dasharray: 5 4; }
 .flown { fill: none; stroke: #3b6ea5; stroke-width: 2; }
 .ladder { fill: none; stroke: #7a3b9a; stroke-dasharray: 2 3; }
+circle.ladder { stroke-dasharray: none; }
 .good { fill: #2b7a3d; } .warn { fill: #b36b00; } .bad { fill: #b02a2a; stroke: #b02a2a; }
 .hollow { fill: none; stroke: #555; } .stroke { fill: none; stroke-width: 2; }
 svg .bad text { stroke: none; }
@@ -85,10 +86,14 @@ def html_page(debrief: Debrief) -> str:
     modes = [
         [clock(mode.step), modes_text(mode), mode.said or ""] for mode in debrief.judgement.modes
     ]
-    others = [[item.item, item.verdict, clock(item.done)] for item in debrief.others]
+    unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
     parts += ["<h2>Timeline</h2>", *_table(TIMELINE_HEADERS, timeline_rows(debrief), (0, 1, 2))]
     parts += ["<h2>Annunciator</h2>", *_table(("time", "shown", "said"), modes, (0,))]
-    parts += ["<h2>Everything else</h2>", *_table(("item", "verdict", "time"), others, (2,))]
+    if unreached:
+        parts += [
+            "<h2>Not reached, and not counted</h2>",
+            f"<p>{text_of('; '.join(unreached))}</p>",
+        ]
     parts += [f'<p class="notice">{text_of(debrief.notice)}</p>', "</body>", "</html>"]
     return "\n".join(parts) + "\n"
 

@@ -129,10 +129,10 @@ def plain_text(debrief: Debrief, cells: int = 80) -> str:
                 lines += wrap(f"- {text}", cells, "  ")
     section("Timeline")
     lines += table(TIMELINE_HEADERS, timeline_rows(debrief), cells, "rrr")
-    others = [[item.item, item.verdict, clock(item.done)] for item in debrief.others]
-    if others:
-        section("Everything else")
-        lines += table(("item", "verdict", "time"), others, cells, "llr")
+    unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
+    if unreached:
+        section("Not reached, and not counted")
+        lines += wrap("; ".join(unreached), cells)
     lines += ["", *wrap(debrief.notice, cells)]
     return "\n".join(lines) + "\n"
 
@@ -165,6 +165,9 @@ def markdown(debrief: Debrief) -> str:
         if texts:
             lines += ["", f"## {title}", "", *(f"- {literal(text)}" for text in texts)]
     lines += ["", "## Timeline", "", *_md_table(TIMELINE_HEADERS, timeline_rows(debrief))]
+    unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
+    if unreached:
+        lines += ["", "## Not reached, and not counted", "", literal("; ".join(unreached))]
     shown_modes = [
         [clock(mode.step), modes_text(mode), mode.said or ""] for mode in debrief.judgement.modes
     ]

@@ -66,7 +66,8 @@ def profile(debrief: Debrief) -> str:
     highest = max(row.altitude_ft for row in rows)
     scale = Scale(rows[0].along_nm, -1.0, runway_ft - 100.0, max(highest * 1.1, runway_ft + 500.0))
     parts = _frame(scale, 500.0, "altitude, ft", "Vertical profile")
-    parts.append(_line([(d, _path_ft(debrief, d)) for d in _miles(scale)], scale, "path"))
+    path = [(distance_nm, _path_ft(debrief, distance_nm)) for distance_nm in _miles(scale)]
+    parts.append(_line([point for point in path if point[1] <= scale.high], scale, "path"))
     parts.append(_line([(row.along_nm, row.altitude_ft) for row in rows], scale, "flown"))
     parts += _marks(debrief, scale, lambda row: row.altitude_ft)
     parts.append("</svg>")
@@ -122,8 +123,8 @@ def _path_ft(debrief: Debrief, distance_nm: float) -> float:
 
 
 def _miles(scale: Scale) -> list[float]:
-    """Places along the path, from where it reaches the top of the drawing to the threshold."""
-    return [scale.far_nm * share / 40.0 for share in range(40, -1, -1)]
+    """Places along the path, from the left edge of the drawing to the threshold."""
+    return [scale.far_nm * share / 80.0 for share in range(80, -1, -1)]
 
 
 def _frame(scale: Scale, every: float, label: str, title: str) -> list[str]:

@@ -23,6 +23,7 @@ from trainer.scenario.moment_parser import (
 from trainer.scenario.moments import Figure, Moment
 from trainer.scenario.nodes import GUESSED, Mapping, Node, Scalar, Sequence, unknown_key
 from trainer.scenario.quantities import QuantityError, parse_number, plain_number
+from trainer.scenario.vocabulary import words
 from trainer.scenario.vocabulary.shapes import Key, Record, Shape
 from trainer.scenario.vocabulary.tables import RECORDS
 from trainer.text import quoted
@@ -400,15 +401,9 @@ def _figure(node: Node, shape: Shape, reading: Reading) -> Figure | None:
     text = _word(node, reading, f"a value in {shape.unit} or a named value")
     if text is None:
         return None
-    sort = _SORTS.get(shape.subject, "")
+    sort = words.SELECTOR_SORTS.get(shape.subject, "")
     return figure(node, text, shape.unit, shape.low, shape.high, sort, reading)
-
-
-_SORTS = {
-    "speed": "speed", "final speed": "speed", "heading": "heading", "course": "heading",
-    "altitude": "altitude", "minimums": "altitude", "frequency": "frequency",
-    "altimeter": "altimeter",
-}  # fmt: skip
+  # fmt: skip
 
 
 def _lever(node: Node, shape: Shape, reading: Reading) -> tuple[str, str] | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from trainer.errors import Problems, did_you_mean, hint, nearest, sentence_of
 from trainer.scenario import quantities
@@ -74,7 +74,7 @@ COMBINATIONS = ("all", "any", "then", "not")
 STATES = ("signal", "mode", "config", "lever")
 """States written as a mapping."""
 PRIMITIVES = (
-    *words.SUBJECTS, "deviation", *STATES, "phase", "sees", "passed", "granted", "event", "acted",
+    *words.SUBJECTS, "deviation", "selected", *STATES, "phase", "sees", "passed", "granted", "event", "acted",
     "said", "done", "changed", "gate", "last chance", *COMBINATIONS,
 )  # fmt: skip
 """Every key of which a moment holds exactly one."""
@@ -173,6 +173,8 @@ def _primitive(key: str, node: Node, reading: Reading, is_recurring: bool) -> Mo
         return _combination(key, node, reading, is_recurring)
     if key == "deviation":
         return _entries(key, node, words.SIGNALS, reading, _deviation)
+    if key == "selected":
+        return _entries(key, node, _SELECTORS, reading, _selected)
     if key in STATES:
         return _entries(key, node, _STATE_KEYS[key], reading, _state)
     if key in ("phase", "sees"):
@@ -256,6 +258,22 @@ def _deviation(_key: str, signal: str, node: Node, reading: Reading) -> Moment |
     return _compared(signal, node, reading, False, ("dot", -5.0, 5.0, ""))
 
 
+def _selected(_key: str, name: str, node: Node, reading: Reading) -> Moment | None:
+    """A selector that stands at a value: a band as wide as the tolerance of the control."""
+    control = CONTROLS[name]
+    text = _scalar(node, reading, f"a value in {control.unit}")
+    if text is None:
+        return None
+    sort = words.SELECTOR_SORTS.get(name, "")
+    wanted = figure(node, text, control.unit, control.low, control.high, sort, reading)
+    if wanted is None:
+        return None
+    around = control.tolerance + 0.5 if control.unit != "MHz" else 0.004
+    low, high = replace(wanted, value=wanted.value - around), wanted
+    return Compare(f"selected {name}", "from", low, replace(high, value=high.value + around))
+
+
+_SELECTORS = tuple(control.name for control in CONTROLS.values() if control.kind == "selector")
 _LEVERS = tuple(control.name for control in CONTROLS.values() if control.kind == "lever")
 _STATE_KEYS: dict[str, tuple[str, ...]] = {
     "signal": words.SIGNALS,
