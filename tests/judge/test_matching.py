@@ -129,9 +129,9 @@ def approach(**changes: Any) -> Item:
 
 
 def test_an_early_press_whose_effect_is_gone_must_be_done_again() -> None:
-    judgement = judge(
-        [approach()], 200, [press(5, "approach mode"), press(40, "approach mode")], extra=[NOW]
-    )
+    armed = {"modes": modes(lateral_armed=("LOC",), vertical_armed=("GLIDE",))}
+    deeds = [press(5, "approach mode"), press(40, "approach mode")]
+    judgement = judge([approach()], 200, deeds, {41: armed}, extra=[NOW])
     verdict = only(judgement)
     assert (verdict.verdict, verdict.is_corrected) == ("early", True)
 
@@ -140,6 +140,11 @@ def test_an_early_press_that_still_holds_when_it_opens_is_settled() -> None:
     armed = {"modes": modes(lateral_armed=("LOC",), vertical_armed=("GLIDE",))}
     verdict = only(judge([approach()], 200, [press(5, "approach mode")], {6: armed}, extra=[NOW]))
     assert (verdict.verdict, verdict.is_corrected) == ("early", False)
+
+
+def test_a_press_that_undoes_the_first_settles_nothing() -> None:
+    verdict = only(judge([approach()], 300, [press(40, "approach mode")], extra=[NOW]))
+    assert verdict.verdict == "missed"
 
 
 def speed(value: float = 160.0) -> Item:

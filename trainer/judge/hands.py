@@ -21,7 +21,8 @@ ADDITIVE_MAX_KT = 20.0
 _SHOWN: dict[str, Callable[[Row], bool]] = {
     "heading mode": lambda row: row.modes.lateral == "HDG",
     "nav mode": lambda row: row.modes.lateral == "NAV" or "NAV" in row.modes.lateral_armed,
-    "localizer mode": lambda row: _is_localizer(row),
+    # Localizer mode asks for the localizer *only*: with an approach armed it is still to be pressed.
+    "localizer mode": lambda row: _is_localizer(row) and not _is_descending(row),
     "approach mode": lambda row: _is_localizer(row) and _is_glide(row),
     "altitude hold": lambda row: row.modes.vertical == "ALT",
     "vertical speed mode": lambda row: row.modes.vertical == "VS",
@@ -53,6 +54,10 @@ def _is_localizer(row: Row) -> bool:
 
 def _is_glide(row: Row) -> bool:
     return "GLIDE" in row.modes.vertical_armed or row.modes.vertical in ("GLIDE", "FLARE")
+
+
+def _is_descending(row: Row) -> bool:
+    return bool(row.modes.vertical_armed) or row.modes.vertical in ("GLIDE", "PATH", "FLARE")
 
 
 class Hands:
@@ -96,6 +101,10 @@ class Hands:
         if expected.kind == "set":
             return self.is_value(expected, float(act.value))
         return expected.position in ("", act.value)
+
+    def has_effect(self, expected: Act, after: Row) -> bool:
+        """Whether a button did what it was pressed for: a second press may undo the first."""
+        return expected.control not in _SHOWN or _SHOWN[expected.control](after)
 
     def holds(self, expected: Act, row: Row) -> bool:
         """Whether what `expected` asks for is already so at `row`."""

@@ -299,8 +299,11 @@ class Tracker:
         right = [track for track in same if self.hands.matches(track.item.act, act)]
         track = self._first_due(one for one in right if one.is_open)
         if track is not None:
-            self._put_right(track, act.step)
-            self._settle(track, act.step, found_text(act, after))
+            if self.hands.has_effect(track.item.act, after):
+                self._put_right(track, act.step)
+                self._settle(track, act.step, found_text(act, after))
+            else:
+                self.unmatched.append(f"{found_text(act, after)}: without effect")
             return
         self._leave(same, act)
         waiting = [one for one in right if one.is_waiting]
