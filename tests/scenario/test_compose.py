@@ -53,7 +53,7 @@ def test_do_with_say_becomes_two_items(smallest: Exercise) -> None:
     assert flap.act == Act("do", control="flaps", position="36")
     assert said.act == Act("say", intent="flap")
     assert said.opens == Happened("done", "landing flap")
-    assert said.due == 6.0
+    assert said.due == 10.0
     assert (said.area, said.weight, said.void) == (flap.area, flap.weight, flap.void)
 
 

@@ -132,10 +132,8 @@ class Flight:
                 add(fact)
                 if fact.kind == "acted":
                     self._selector_turned(act.control)
-            case "say":
-                add(Fact(act.step, "said", "", act.text))
-            case "read back":
-                add(Fact(act.step, "read back", act.control, act.text))
+            case "say" | "read back":
+                add(spoken_fact(act))
             case "checklist":
                 add(self.cockpit.begin_checklist(act))
             case "line":
@@ -358,3 +356,8 @@ class Flight:
             weather.lights_on,
         )
 
+
+def spoken_fact(act: Act) -> Fact:
+    """The fact of a call or a read-back: what was said, and to which clearance."""
+    kind = "said" if act.act == "say" else "read back"
+    return Fact(act.step, kind, act.control, act.text)

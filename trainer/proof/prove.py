@@ -11,8 +11,12 @@ from dataclasses import dataclass
 
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session, book_of
+from trainer.flight.acts import Act, Fact
+from trainer.flight.flight import spoken_fact
 from trainer.flight.moments import NEVER
 from trainer.judge.judgement import Judgement
+from trainer.judge.tracker import Tracker
+from trainer.judge.verdicts import conclude
 from trainer.proof.mutants import Mutant, NotApplicable, mutants_of
 from trainer.scenario.exercise import Edit, Exercise
 from trainer.scenario.phrases import PhraseBook
@@ -55,21 +59,16 @@ class Proof:
         return len([result for result in self.applicable if result.is_exact])
 
     @property
-    def recall(self) -> float:
-        """Share of mutants whose finding was among those given."""
-        tried = self.applicable
-        hit = [one for one in tried if (one.mutant.item, one.mutant.verdict) in one.found]
-        return len(hit) / len(tried) if tried else 1.0
+    def given(self) -> int:
+        """How many primary findings all mutants gave together."""
+        return len([found for result in self.applicable for found in result.found])
 
     @property
-    def precision(self) -> float:
-        """Share of all primary findings that are the mutation."""
-        given = 0
-        right = 0
-        for result in self.applicable:
-            given += len(result.found)
-            right += (result.mutant.item, result.mutant.verdict) in result.found
-        return right / given if given else 1.0
+    def right(self) -> int:
+        """How many of them were the mutation itself."""
+        return len(
+            [one for one in self.applicable if (one.mutant.item, one.mutant.verdict) in one.found]
+        )
 
     @property
     def is_proven(self) -> bool:
@@ -94,19 +93,27 @@ def fly_perfect(
 
 
 def prove(
-    exercise: Exercise, limit: int = 0, progress: Callable[[int, int], None] | None = None
+    exercise: Exercise,
+    limit: int = 0,
+    jobs: int = 1,
+    progress: Callable[[int, int], None] | None = None,
 ) -> Proof:
-    """Prove an exercise as written; `limit` > 0 tries only the first mutants."""
+    """Prove an exercise as written; `limit` > 0 tries only the first mutants.
+
+    `progress` is told how many of how many mutants are done, first with 0.
+    """
     book = book_of(exercise)
     session, judgement = fly_perfect(exercise, book)
     mutants, skipped = mutants_of(exercise, session.tracker, session.flight.rows)
     if limit:
         mutants = mutants[:limit]
     results: list[Result] = []
-    for number, result in enumerate(_try_all(exercise, book, mutants)):
+    if progress is not None:
+        progress(0, len(mutants))
+    for result in _try_all(exercise, mutants, session, jobs):
         results.append(result)
         if progress is not None:
-            progress(number + 1, len(mutants))
+            progress(len(results), len(mutants))
     skipped += [
         NotApplicable(one.mutant.name, "its due never came, or it closed first")
         for one in results
@@ -122,15 +129,82 @@ def prove(
 
 
 def _try_all(
-    exercise: Exercise, book: PhraseBook, mutants: list[Mutant]
+    exercise: Exercise, mutants: list[Mutant], reference: Session, jobs: int
 ) -> Iterator[Result]:
-    for mutant in mutants:
-        advances = {mutant.item: mutant.at} if mutant.at != NEVER else None
-        session, judgement = fly_perfect(exercise, book, mutant.edits, advances)
-        found = tuple(sorted(judgement.primary()))
-        is_applicable = True
-        if mutant.verdict == "late":
-            track = next(one for one in session.tracker.tracks if one.name == mutant.item)
-            acted_in_time = track.done is not None and track.done <= track.due
-            is_applicable = track.due != NEVER and not acted_in_time and track.done is not None
-        yield Result(mutant, found, is_applicable)
+    """Try every mutant, in order; with several jobs each process keeps its own reference."""
+    if jobs <= 1 or len(mutants) < 2 * jobs:
+        for mutant in mutants:
+            yield try_mutant(exercise, mutant, reference)
+        return
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
+    # "spawn" carries nothing over: no lock of a screen or a database can be inherited.
+    pool = ProcessPoolExecutor(jobs, get_context("spawn"), _begin, (exercise,))
+    with pool:
+        yield from pool.map(_try_one, mutants, chunksize=4)
+
+
+_process: dict[str, tuple[Exercise, Session]] = {}
+"""What a worker process keeps between mutants: set once by `_begin`, read by `_try_one`."""
+
+
+def _begin(exercise: Exercise) -> None:
+    reference, _ = fly_perfect(exercise, book_of(exercise))
+    _process["exercise"] = (exercise, reference)
+
+
+def _try_one(mutant: Mutant) -> Result:
+    exercise, reference = _process["exercise"]
+    return try_mutant(exercise, mutant, reference)
+
+
+def try_mutant(exercise: Exercise, mutant: Mutant, reference: Session) -> Result:
+    """Fly one mutant, or judge it over the reference flight if only words are changed."""
+    advances = {mutant.item: mutant.at} if mutant.at != NEVER else None
+    if is_speech(mutant, reference):
+        tracker, judgement = _said_otherwise(exercise, mutant, reference, advances)
+    else:
+        session, judgement = fly_perfect(exercise, reference.book, mutant.edits, advances)
+        tracker = session.tracker
+    is_applicable = True
+    if mutant.verdict == "late":
+        track = next(one for one in tracker.tracks if one.name == mutant.item)
+        is_applicable = track.done is not None and track.due < track.done
+    return Result(mutant, tuple(sorted(judgement.primary())), is_applicable)
+
+
+def is_speech(mutant: Mutant, reference: Session) -> bool:
+    """Whether a mutant changes one call and nothing else."""
+    if len(mutant.edits) != 1 or mutant.edits[0].to is not None:
+        return False
+    track = next(one for one in reference.tracker.tracks if one.name == mutant.item)
+    return track.is_speech
+
+
+def _said_otherwise(
+    exercise: Exercise, mutant: Mutant, reference: Session, advances: dict[str, int] | None
+) -> tuple[Tracker, Judgement]:
+    """The reference rows with the acts of the edited crew: words move no aircraft.
+
+    Acts of hands keep their steps, so rows and all facts but those of speech stay as they were.
+    """
+    flight = reference.flight
+    tracker = Tracker(exercise, reference.book)
+    tracker.start(flight.rows[0])
+    crew = PerfectCrew(tracker, mutant.edits, advances or {})
+    facts_of: dict[int, list[Fact]] = {}
+    hands_of: dict[int, list[Act]] = {}
+    for fact in flight.facts:
+        if fact.kind not in ("said", "read back"):
+            facts_of.setdefault(fact.step, []).append(fact)
+    for act in flight.acts:
+        if act.act not in ("say", "read back"):
+            hands_of.setdefault(act.step, []).append(act)
+    for row in flight.rows[:-1]:
+        step = row.step
+        spoken = [act for act in crew.acts(row) if act.act in ("say", "read back")]
+        acts = hands_of.get(step, []) + spoken
+        facts = facts_of.get(step, []) + [spoken_fact(act) for act in spoken]
+        tracker.advance(acts, facts, flight.rows[step + 1])
+    return tracker, conclude(tracker, flight.rows, flight.reason)

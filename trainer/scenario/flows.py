@@ -35,9 +35,9 @@ from trainer.world.aircraft import AircraftType
 CONFIGURATION = ("flaps", "gear", "speedbrake")
 """Levers whose items are due at the last chance of a gate."""
 _DEFAULT_DUE_S = 30.0
-_LINE_DUE_S = 8.0
+_LINE_DUE_S = 10.0
 _LINE_CLOSES_S = 25.0
-_SAID_DUE_S = 6.0
+_SAID_DUE_S = 10.0
 _LEAST_LINE_WEIGHT = 0.25
 
 
