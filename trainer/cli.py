@@ -143,9 +143,9 @@ def _command(
 
 
 def _home(_: argparse.Namespace) -> int:
-    from trainer.app.launch import launch
+    from trainer.app.launch import run_app
 
-    return launch(None)
+    return run_app(None)
 
 
 def _fly(options: argparse.Namespace) -> int:
@@ -153,9 +153,9 @@ def _fly(options: argparse.Namespace) -> int:
         if options.json or options.record:
             print("fly: --json and --record go with --crew", file=sys.stderr)
             return EXIT_USAGE
-        from trainer.app.launch import Start, launch
+        from trainer.app.launch import Start, run_app
 
-        return launch(
+        return run_app(
             Start(
                 exercise=options.exercise,
                 level=options.level or "coached",
@@ -353,7 +353,7 @@ def _rejudged(stored: Stored) -> tuple[Exercise, Judgement, Any, Any]:
     from trainer.scenario.draw import draw
 
     if stored.facts is None:
-        raise UserError(f"attempt {stored.attempt} was not flown to an end; nothing to judge")
+        raise UserError(f"attempt {stored.number} was not flown to an end; nothing to judge")
     exercise = draw(from_canonical(stored.canonical), stored.seed)
     rows, facts = unpack(stored.facts)
     return exercise, judge(exercise, book_of(exercise), stored.acts, facts, rows), rows, facts

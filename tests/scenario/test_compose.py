@@ -71,7 +71,7 @@ def test_a_checklist_becomes_an_item_for_its_start_and_one_for_each_line(
     assert flap.opens == Happened("done", "landing: gear")
     assert gear.act.states == (Shows("config", "gear", ("down",)),)
     assert flap.act.states == (Shows("config", "flaps", ("36",)),)
-    assert (flap.due, flap.closes, flap.area) == (8.0, 25.0, "checklist")
+    assert (flap.due, flap.closes, flap.area) == (10.0, 25.0, "checklist")
     assert flap.weight == pytest.approx(2.0 / 3.0)
 
 

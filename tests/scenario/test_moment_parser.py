@@ -126,6 +126,12 @@ EXAMPLES: dict[str, Moment] = {
             Held(Compare("vertical speed", "above", Figure(0.0)), 2.0),
         )
     ),
+    "selected: {altimeter: altimeter setting}": Compare(
+        "selected altimeter",
+        "from",
+        Figure(-0.5, "altimeter setting"),
+        Figure(0.5, "altimeter setting"),
+    ),
     "any: [{last chance: stable 1000}, {distance: below 5 NM}]": AnyOf(
         (Happened("last chance", "stable 1000"), below("distance", 5.0))
     ),

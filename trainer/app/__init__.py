@@ -1,1 +1,1 @@
-
+"""The terminal app: everything that imports textual."""

@@ -17,7 +17,7 @@ from trainer.app.scribe import Scribe
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
-from trainer.flight.moments import Observer
+from trainer.flight.observers import Observer
 from trainer.flight.row import Row
 from trainer.scenario.moments import Moment
 from trainer.units import STEP_S, STEPS_PER_S
@@ -102,9 +102,7 @@ class Driver:
     def is_waiting(self) -> bool:
         """Whether time stands still because a step is asked for (guided)."""
         return (
-            self._prompter is not None
-            and not self.is_over
-            and self._prompter.must_wait(self.row)
+            self._prompter is not None and not self.is_over and self._prompter.must_wait(self.row)
         )
 
     @property
@@ -192,9 +190,7 @@ class Driver:
         if self.is_over:
             return None
         self._serial += 1
-        act = act_from(
-            draft, self.row, self.session.exercise, self.scribe.begun, self._serial
-        )
+        act = act_from(draft, self.row, self.session.exercise, self.scribe.begun, self._serial)
         if isinstance(act, Note):
             return act
         self._pending.append(act)

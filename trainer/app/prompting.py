@@ -147,9 +147,7 @@ def prompter_for(level: str, tracker: Tracker) -> Prompter | None:
     raise RuntimeError(f"unknown level {level}")
 
 
-def hint_for(
-    track: Track, row: Row, tracker: Tracker, *, is_waiting: bool, more: int = 0
-) -> Hint:
+def hint_for(track: Track, row: Row, tracker: Tracker, *, is_waiting: bool, more: int = 0) -> Hint:
     """The hint for one item: what the perfect crew would do now."""
     act = act_of(track, row, tracker, 0, "crew")
     what, keys = described(act, row)

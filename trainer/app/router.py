@@ -62,7 +62,7 @@ class Router:
 
     @property
     def state(self) -> str:
-        """"knob", "say" or "read back"."""
+        """ "knob", "say" or "read back"."""
         return "knob" if self._line is None else self._kind
 
     @property
@@ -75,9 +75,7 @@ class Router:
         """Whether a call or a read-back is being typed."""
         return self._line is not None
 
-    def feed(
-        self, key: str, character: str | None, step: int, challenge: str = ""
-    ) -> list[Output]:
+    def feed(self, key: str, character: str | None, step: int, challenge: str = "") -> list[Output]:
         """Take one key at a step.
 
         Args:
@@ -105,9 +103,7 @@ class Router:
 
     # The knob state -----------------------------------------------------------------------------
 
-    def _in_knob(
-        self, key: str, character: str | None, step: int, challenge: str
-    ) -> list[Output]:
+    def _in_knob(self, key: str, character: str | None, step: int, challenge: str) -> list[Output]:
         if key == SPACE:
             return self._open("say", step)
         if key == BACKSPACE:

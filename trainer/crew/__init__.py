@@ -1,1 +1,1 @@
-
+"""Who acts: the perfect crew, edits of it, scripts."""

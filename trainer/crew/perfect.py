@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from trainer.crew.pace import busy_steps
 from trainer.crew.words import act_of
 from trainer.flight.acts import Act
-from trainer.flight.moments import NEVER, Observer
+from trainer.flight.observers import NEVER, Observer
 from trainer.flight.row import Row
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track

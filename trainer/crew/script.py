@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
 from trainer.crew.words import call_text, dialled, event_named, read_back_text
-from trainer.flight import acts
-from trainer.flight.moments import NEVER, Observer
+from trainer.flight.acts import Act
+from trainer.flight.observers import NEVER, Observer
 from trainer.flight.row import Row
 from trainer.scenario.crew_files import CrewFile, ScriptedAct
 from trainer.units import steps_for
@@ -43,7 +43,7 @@ class ScriptedCrew:
             step = steps_for(at_s) if observer is None else NEVER
             self._waiting.append(_Waiting(scripted, observer, step))
 
-    def acts(self, row: Row) -> Sequence[acts.Act]:
+    def acts(self, row: Row) -> Sequence[Act]:
         """What this crew does at `row`."""
         found = self.perfect.acts(row) if self.perfect is not None else []
         for waiting in self._waiting:
@@ -56,29 +56,27 @@ class ScriptedCrew:
                 found.append(self._act(waiting.scripted, row))
         return found
 
-    def _act(self, scripted: ScriptedAct, row: Row) -> acts.Act:
+    def _act(self, scripted: ScriptedAct, row: Row) -> Act:
         self._serial += 1
         expected, step, serial = scripted.act, row.step, self._serial
         tracker = self.session.tracker
         match expected.kind:
             case "do" if expected.position:
-                return acts.Act(step, serial, "crew", "move", expected.control, expected.position)
+                return Act(step, serial, "crew", "move", expected.control, expected.position)
             case "do":
-                return acts.Act(step, serial, "crew", "press", expected.control)
+                return Act(step, serial, "crew", "press", expected.control)
             case "set":
                 text = dialled(expected.control, tracker.hands.value(expected))
-                return acts.Act(step, serial, "crew", "set", expected.control, text)
+                return Act(step, serial, "crew", "set", expected.control, text)
             case "say":
                 text = expected.text or call_text(tracker, expected.intent, row)
-                return acts.Act(step, serial, "crew", "say", text=text, began=step)
+                return Act(step, serial, "crew", "say", text=text, began=step)
             case "checklist":
-                return acts.Act(step, serial, "crew", "checklist", expected.checklist)
+                return Act(step, serial, "crew", "checklist", expected.checklist)
             case "line":
-                return acts.Act(
-                    step, serial, "crew", "line", expected.checklist, expected.challenge
-                )
+                return Act(step, serial, "crew", "line", expected.checklist, expected.challenge)
             case "read back":
                 event = event_named(tracker.exercise, expected.event)
                 text = read_back_text(tracker.book, event, dict(scripted.slots))
-                return acts.Act(step, serial, "crew", "read back", event.name, text=text, began=step)
+                return Act(step, serial, "crew", "read back", event.name, text=text, began=step)
         raise RuntimeError(f"unknown act kind {expected.kind}")

@@ -66,9 +66,7 @@ def event_named(exercise: Exercise, name: str) -> Event:
     raise RuntimeError(f"no event {name}")
 
 
-def read_back_text(
-    book: PhraseBook, event: Event, instead: Mapping[str, str] | None = None
-) -> str:
+def read_back_text(book: PhraseBook, event: Event, instead: Mapping[str, str] | None = None) -> str:
     """The read-back of `event` with all its slots, some of them replaced by `instead`."""
     slots = dict(event.slots)
     slots.update(instead or {})

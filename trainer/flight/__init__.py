@@ -1,1 +1,1 @@
-
+"""One deterministic flight."""

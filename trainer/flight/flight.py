@@ -13,7 +13,8 @@ from collections.abc import Sequence
 from trainer.flight.acts import Act, Fact
 from trainer.flight.cockpit import Cockpit
 from trainer.flight.ending import Ending
-from trainer.flight.moments import Evaluator, Observer
+from trainer.flight.moments import Evaluator
+from trainer.flight.observers import Observer
 from trainer.flight.outlook import Outlook
 from trainer.flight.passing import Passing
 from trainer.flight.phases import Phases
@@ -257,9 +258,7 @@ class Flight:
         ):
             self.ending.strike()
             return
-        self._fresh.append(
-            Fact(step, "touchdown", f"{along_m:.0f}", f"{-state.climb_ms / FT:.1f}")
-        )
+        self._fresh.append(Fact(step, "touchdown", f"{along_m:.0f}", f"{-state.climb_ms / FT:.1f}"))
         self._touchdown_step = step
         self._state = touched_down(self.around.airframe, state, self._runway)
 
@@ -330,8 +329,8 @@ class Flight:
             cockpit.speedbrake_lever, cockpit.spoilers, cockpit.autobrake, cockpit.reverse,
             localizer.state, localizer.dots if is_localizer else None, glide.state,
             glide.dots if is_glide else None, path_error_m / FT, cross_m, selectors, modes,
-            self._phase, self._sight(along_m, radio_m), self._margin_nm, is_on_ground, self.radios.identified,
-            cockpit.checklist, cockpit.challenge,
+            self._phase, self._sight(along_m, radio_m), self._margin_nm, is_on_ground,
+            self.radios.identified, cockpit.checklist, cockpit.challenge,
         )  # fmt: skip
         phase = self.phases.next(row)
         margin_nm = self.outlook.margin_nm(row, phase)

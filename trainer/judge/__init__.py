@@ -1,1 +1,1 @@
-
+"""From facts to a judgement."""

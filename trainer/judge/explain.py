@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from trainer.flight.moments import NEVER
+from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track

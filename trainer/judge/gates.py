@@ -43,9 +43,7 @@ class GateWatch:
             if (failure := self._check(criterion, row, tracks)) is not None
         )
         result = "failed" if failed else "passed"
-        self.result = GateResult(
-            self.gate.name, row.step, row.distance_nm, result, failed, None
-        )
+        self.result = GateResult(self.gate.name, row.step, row.distance_nm, result, failed, None)
         return result
 
     def _check(

@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from trainer.flight.acts import Fact
-from trainer.flight.moments import NEVER, Evaluator, Observer
+from trainer.flight.moments import Evaluator
+from trainer.flight.observers import NEVER, Observer
 from trainer.flight.row import Row
 from trainer.scenario.exercise import Item
 from trainer.scenario.moments import (
@@ -20,7 +21,6 @@ from trainer.scenario.moments import (
     Happened,
     Held,
     Later,
-    Moment,
     Not,
     Shows,
     Then,
@@ -178,9 +178,7 @@ class Track:
         return step >= self.opened + steps_for(aim)
 
 
-def track_of(
-    item: Item, place: int, evaluator: Evaluator, *, is_go_around: bool = False
-) -> Track:
+def track_of(item: Item, place: int, evaluator: Evaluator, *, is_go_around: bool = False) -> Track:
     """A track for `item`, its moments registered with `evaluator`."""
 
     def watch(when: object) -> Observer | None:
@@ -205,5 +203,3 @@ def track_of(
         lines=tuple(evaluator.watch(state) for state in item.act.states),
         is_go_around=is_go_around,
     )
-
-

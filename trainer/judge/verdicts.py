@@ -7,9 +7,10 @@ after the act, a consequence needs the item it follows from.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from trainer.flight.ending import LEVEL, STOPPED
-from trainer.flight.moments import NEVER
+from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.causes import CRITERION_CAUSES, touches
 from trainer.judge.explain import better_text, expected_text
@@ -36,7 +37,7 @@ ENERGY_CAUSES = ("energy", "flaps", "gear")
 def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     """Judge what `tracker` has followed over `rows`; `reason` is why the flight ended, or ""."""
     exercise = tracker.exercise
-    tracker.attribute_false_calls()
+    tracker.hearing.attribute_false_calls()
     tracks = sorted(tracker.tracks, key=lambda track: (track.place, track.opened or 0))
     counts = _instances(tracks)
     items = tuple(
@@ -63,7 +64,7 @@ def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
         watches=watches,
         gates=gates,
         modes=_annunciations(tracker, rows),
-        unmatched=tuple(tracker.unmatched),
+        unmatched=tuple(tracker.board.unmatched),
     )
 
 
@@ -194,9 +195,7 @@ def _gate(gate: GateResult, troubles: Sequence[_Trouble]) -> GateResult:
         return gate
     causes = [cause for one in gate.failed for cause in CRITERION_CAUSES[one.criterion]]
     because = _because(causes, gate.step, troubles)
-    return GateResult(
-        gate.gate, gate.step, gate.distance_nm, gate.result, gate.failed, because
-    )
+    return GateResult(gate.gate, gate.step, gate.distance_nm, gate.result, gate.failed, because)
 
 
 def _watch(excursion: Excursion, troubles: Sequence[_Trouble]) -> WatchFinding:
@@ -275,12 +274,8 @@ def _is_answered(gate: GateResult, rows: Sequence[Row]) -> bool:
 
 def _annunciations(tracker: Tracker, rows: Sequence[Row]) -> tuple[Annunciation, ...]:
     shown: list[Annunciation] = []
-    said = sorted(tracker.said)
-    starts = [
-        row.step
-        for before, row in zip(rows, rows[1:], strict=False)
-        if row.modes != before.modes
-    ]
+    said = sorted(tracker.hearing.said)
+    starts = [row.step for before, row in pairwise(rows) if row.modes != before.modes]
     for place, step in enumerate([0, *starts]):
         modes = rows[step].modes
         until = starts[place] if place < len(starts) else len(rows)

@@ -10,7 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from trainer.flight.acts import Fact
-from trainer.flight.moments import Evaluator, Observer
+from trainer.flight.moments import Evaluator
+from trainer.flight.observers import Observer
 from trainer.flight.row import Row
 from trainer.judge.truth import COLUMN_WORDS, MODE_CLAIMS
 from trainer.scenario.exercise import Exercise, Watch
@@ -135,9 +136,7 @@ class Watcher:
             limit_kt = gear.extended_limit_kt
         return None if limit_kt is None else (row.cas_kt, limit_kt)
 
-    def said_of_modes(
-        self, step: int, call: Call, false: str, rows: Sequence[Row]
-    ) -> None:
+    def said_of_modes(self, step: int, call: Call, false: str, rows: Sequence[Row]) -> None:
         """Note a mode call; a false one is an excursion of the mismatch watch.
 
         The excursion lasts until the end of the step at which it was said; `worst` is unused.

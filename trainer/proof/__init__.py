@@ -1,1 +1,1 @@
-
+"""Does the judge catch it?"""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from trainer.crew.words import read_back_text
-from trainer.flight.moments import NEVER
+from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
@@ -79,8 +79,7 @@ def mutants_of(
         ):
             (mutants if isinstance(made, Mutant) else skipped).append(made)  # type: ignore[arg-type]
     mutants += [
-        Mutant(f"trap: {trap.name}", trap.edits, trap.item, trap.verdict)
-        for trap in exercise.traps
+        Mutant(f"trap: {trap.name}", trap.edits, trap.item, trap.verdict) for trap in exercise.traps
     ]
     return mutants, skipped
 
@@ -154,9 +153,7 @@ def _replaced(name: str, track: Track, act: Act) -> Mutant:
     return Mutant(name, (Edit("replace", track.name, act=act),), track.name, "wrong")
 
 
-def _wrong_words(
-    track: Track, reference: Tracker, rows: list[Row]
-) -> Mutant | NotApplicable:
+def _wrong_words(track: Track, reference: Tracker, rows: list[Row]) -> Mutant | NotApplicable:
     name = f"wrong words: {track.name}"
     act = track.item.act
     if act.kind == "read back":
@@ -164,7 +161,7 @@ def _wrong_words(
     if act.kind != "say":
         return NotApplicable(name, "not spoken")
     assert track.done is not None
-    seen = reference.rows_before(track.done)
+    seen = reference.hearing.rows_before(track.done)
     expected = {one.item.act.intent for one in reference.tracks}
     axis = family(track.fact.name) if track.fact is not None else ""
     for lie in _LIES:

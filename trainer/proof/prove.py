@@ -13,7 +13,7 @@ from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session, book_of
 from trainer.flight.acts import Act, Fact
 from trainer.flight.flight import spoken_fact
-from trainer.flight.moments import NEVER
+from trainer.flight.observers import NEVER
 from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
 from trainer.judge.verdicts import conclude

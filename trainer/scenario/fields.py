@@ -403,7 +403,6 @@ def _figure(node: Node, shape: Shape, reading: Reading) -> Figure | None:
         return None
     sort = words.SELECTOR_SORTS.get(shape.subject, "")
     return figure(node, text, shape.unit, shape.low, shape.high, sort, reading)
-  # fmt: skip
 
 
 def _lever(node: Node, shape: Shape, reading: Reading) -> tuple[str, str] | None:

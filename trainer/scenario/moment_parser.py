@@ -74,8 +74,8 @@ COMBINATIONS = ("all", "any", "then", "not")
 STATES = ("signal", "mode", "config", "lever")
 """States written as a mapping."""
 PRIMITIVES = (
-    *words.SUBJECTS, "deviation", "selected", *STATES, "phase", "sees", "passed", "granted", "event", "acted",
-    "said", "done", "changed", "gate", "last chance", *COMBINATIONS,
+    *words.SUBJECTS, "deviation", "selected", *STATES, "phase", "sees", "passed",
+    "granted", "event", "acted", "said", "done", "changed", "gate", "last chance", *COMBINATIONS,
 )  # fmt: skip
 """Every key of which a moment holds exactly one."""
 

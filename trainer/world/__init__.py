@@ -1,1 +1,1 @@
-
+"""Values and physics, pure."""

@@ -44,9 +44,7 @@ def debrief_lines(text: DebriefText, width: int) -> list[Line]:
             )
         )
         if item.note:
-            lines += [
-                ((f"     {line}", "label"),) for line in wrapped(shown(item.note), width - 8)
-            ]
+            lines += [((f"     {line}", "label"),) for line in wrapped(shown(item.note), width - 8)]
     for note in text.notes:
         lines += [(), *_hanging(shown(note), width)]
     return lines

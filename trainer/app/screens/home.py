@@ -30,7 +30,6 @@ KEYS = "Enter fly   1 guided   2 coached   3 check   b brief   h history   F10 q
 class HomeScreen(BaseScreen):
     """A list of exercises, moved through with the arrow keys."""
 
-
     def __init__(self, listed: Sequence[Listed], notice: str = "") -> None:
         super().__init__()
         self._listed = tuple(listed)
@@ -72,9 +71,7 @@ class HomeScreen(BaseScreen):
         self._list.fill([self._row(place, width) for place in range(len(self._listed))])
         self._list.bring(self._at)
         self._lesson.show(self._about(width))
-        levels = [
-            (f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS
-        ]
+        levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
         notice: Line = ((f" {self._notice}", "caution"),) if self._notice else ()
         self._keys.show([(("  Level ", "label"), *levels, *notice), ((f" {KEYS}", "label"),)])
 

@@ -58,6 +58,7 @@ def between(left: Line, right: Line, width: int) -> Line:
 
 def wrapped(text: str, width: int) -> list[str]:
     """`text` broken at spaces into lines of at most `width` cells (a longer word is cut)."""
+    width = max(1, width)
     lines: list[str] = []
     line = ""
     for word in text.split(" "):

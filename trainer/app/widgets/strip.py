@@ -145,4 +145,3 @@ def _aircraft(canvas: Canvas, at_column: float, at_row: float, altitude_ft: floa
     beside = x + 2 if x + 2 + len(text) < canvas.width else x - len(text) - 1
     canvas.write(beside, y, text, "value")
     canvas.write(x, y, "◆", "value")
-

@@ -1,0 +1,186 @@
+"""Words meet items: calls by intent and slots, mode calls by what is shown, read-backs by values.
+
+A call counts from the moment it was opened and is held against what was shown in the two seconds
+before. Words nobody waited for are wrong only if they claim something false.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from trainer.flight.acts import Act, Fact
+from trainer.flight.row import Row
+from trainer.judge.board import Board, first_due
+from trainer.judge.tracks import Track, Wrong
+from trainer.judge.truth import (
+    MODE_CLAIMS,
+    contradiction,
+    family,
+    is_mode_claim_true,
+    read_back_error,
+)
+from trainer.judge.watches import Watcher
+from trainer.scenario.phrases import Call, PhraseBook
+from trainer.units import steps_for
+
+CALL_MAX = steps_for(8.0)
+"""A call counts from the moment it was opened, but not from earlier than this before sending."""
+SHOWN_FOR = steps_for(2.0)
+"""What was shown this long before a call was opened still counts as seen."""
+COVERS = steps_for(5.0)
+"""One mode call covers all changes of its axis this far back."""
+
+
+class CallMatcher:
+    """Matches calls and read-backs against the items of one board."""
+
+    def __init__(self, board: Board, book: PhraseBook, watcher: Watcher) -> None:
+        self.board = board
+        self.book = book
+        self.watcher = watcher
+        self.said: list[tuple[int, str]] = []
+        self.history: list[Row] = []
+        self._events = {event.name: event for event in board.exercise.events}
+        self._false_calls: list[tuple[Wrong, list[Track]]] = []
+
+    def call_step(self, act: Act) -> int:
+        """The step at which a call counts as made: its opening, at most 8 s before sending."""
+        return act.step if act.began < 0 else max(act.began, act.step - CALL_MAX)
+
+    def rows_before(self, step: int) -> list[Row]:
+        """The rows whose display still counts as seen when a call was opened at `step`."""
+        last = min(step, len(self.history) - 1)
+        return self.history[max(0, last - SHOWN_FOR) : last + 1]
+
+    def match_call(self, act: Act) -> None:
+        """Match what was said to the calls that wait for it."""
+        utterance = self.book.hear(act.text)
+        step = self.call_step(act)
+        rows = self.rows_before(step)
+        self.said.append((step, act.text))
+        is_used = False
+        claims: list[Call] = []
+        for call in utterance.calls:
+            if not call.intent:
+                continue
+            false = contradiction(call, rows, self.board.exercise)
+            if call.intent in MODE_CLAIMS:
+                claims.append(call)
+                self.watcher.said_of_modes(step, call, false, rows)
+            is_used |= self._match_intent(call, step, act, false)
+        if claims:
+            is_used |= self._match_modes(claims, step, act, rows)
+        if not is_used:
+            self._unexpected(utterance.calls, step, act, rows)
+
+    def _match_intent(self, call: Call, step: int, act: Act, false: str) -> bool:
+        same = [
+            track
+            for track in self.board.tracks
+            if track.item.act.kind == "say" and track.item.act.intent == call.intent
+        ]
+        track = first_due(one for one in same if one.takes_call(step))
+        if track is not None:
+            assert track.opened is not None
+            if false:
+                track.wrong = track.wrong or Wrong(step, f'said "{act.text}"; {false}')
+            else:
+                self.board.put_right(track, step)
+                self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
+            return True
+        waiting = self.board.still_to_come(same)
+        if not waiting:
+            return False
+        if waiting[0].item.early == "fine":
+            waiting[0].is_early_done = True
+        elif waiting[0].early is None:
+            waiting[0].early = Wrong(step, f'said "{act.text}"')
+        return True
+
+    def _match_modes(self, claims: list[Call], step: int, act: Act, rows: list[Row]) -> bool:
+        """Settle every open mode call that the words cover; a false word makes its axis wrong."""
+        is_used = False
+        for track in self.board.tracks:
+            if track.item.act.intent != "mode shown" or not track.takes_call(step):
+                continue
+            fact = track.fact
+            axis = family(fact.name) if fact is not None else ""
+            same_axis = [
+                call for call in claims if not axis or family(MODE_CLAIMS[call.intent][0]) == axis
+            ]
+            if not same_axis:
+                continue
+            is_used = True
+            assert track.opened is not None
+            false = [call for call in same_axis if not is_mode_claim_true(call.intent, rows)]
+            if false:
+                text = contradiction(false[0], rows, self.board.exercise)
+                track.wrong = track.wrong or Wrong(step, f'said "{act.text}"; {text}')
+            elif step - track.opened <= COVERS or self._names_change(same_axis, fact):
+                self.board.put_right(track, step)
+                self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
+        return is_used
+
+    def _names_change(self, claims: list[Call], fact: Fact | None) -> bool:
+        if fact is None:
+            return True
+        words = fact.detail.split(", ")
+        return any(
+            MODE_CLAIMS[call.intent][0] == fact.name and MODE_CLAIMS[call.intent][1] in words
+            for call in claims
+        )
+
+    def _unexpected(self, calls: Sequence[Call], step: int, act: Act, rows: list[Row]) -> None:
+        """Words that nobody waited for. If they claim something false they were meant for one of
+        the calls that were open; for which, only its staying unsaid can tell."""
+        for call in calls:
+            if not call.intent:
+                continue
+            false = contradiction(call, rows, self.board.exercise)
+            open_calls = [
+                one for one in self.board.tracks if one.is_open and one.item.act.kind == "say"
+            ]
+            if false and open_calls:
+                wrong = Wrong(step, f'said "{act.text}"; {false}')
+                open_calls.sort(key=lambda one: (one.due, one.closes, one.place))
+                self._false_calls.append((wrong, open_calls))
+                return
+        self.board.unmatched.append(f'said "{act.text}"')
+
+    def attribute_false_calls(self) -> None:
+        """Charge each false call to the first of the calls then open that stayed unsaid."""
+        for wrong, candidates in self._false_calls:
+            for track in candidates:
+                if track.done is None and track.wrong is None and not track.is_void:
+                    track.wrong = wrong
+                    break
+        self._false_calls = []
+
+    def match_read_back(self, act: Act) -> None:
+        """Match a read-back to the clearance it answers, by its values."""
+        step = self.call_step(act)
+        self.said.append((step, act.text))
+        calls = self.book.hear(act.text).calls
+        waiting = [
+            track
+            for track in self.board.tracks
+            if track.item.act.kind == "read back" and track.takes_call(step)
+        ]
+        if act.control:
+            waiting = [track for track in waiting if track.item.act.event == act.control]
+        if not waiting:
+            self.board.unmatched.append(f'read back "{act.text}"')
+            return
+        errors = {
+            track.name: read_back_error(calls, self._events[track.item.act.event])
+            for track in waiting
+        }
+        right = [track for track in waiting if not errors[track.name]]
+        track = right[0] if right else waiting[-1]
+        assert track.opened is not None
+        if errors[track.name]:
+            if track.wrong is None:
+                track.wrong = Wrong(step, f'"{act.text}": {errors[track.name]}')
+            return
+        self.board.put_right(track, step)
+        self.board.settle(track, max(step, track.opened), f'read back "{act.text}"')
