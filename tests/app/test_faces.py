@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -132,7 +133,7 @@ def test_the_distance_between_two_dots_is_the_same_on_both_sides() -> None:
     for dots in (-2.0, -1.0, 0.0, 1.0, 2.0):
         lines = faces.raw_data(view(localizer=Deviation("LOC", dots, "")), 36)
         places.append(plain(lines[1]).index("◆"))
-    assert [b - a for a, b in zip(places, places[1:], strict=False)] == [-4, -4, -4, -4]
+    assert [b - a for a, b in pairwise(places)] == [-4, -4, -4, -4]
 
 
 def test_too_fast_is_said_in_words_and_red() -> None:
@@ -266,6 +267,7 @@ def test_left_and_right_meet_at_the_edges() -> None:
 
 def test_text_is_broken_at_spaces() -> None:
     assert wrapped("one two three", 7) == ["one two", "three"]
+    assert wrapped("ab", -3) == ["a", "b"]
     assert wrapped("abcdefghij", 4) == ["abcd", "efgh", "ij"]
 
 

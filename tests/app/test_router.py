@@ -245,9 +245,7 @@ def test_the_checklist_key_begins_the_next_list_or_the_numbered_one() -> None:
     assert typed(Router(), "2j") == [Draft("checklist", value="2")]
 
 
-@pytest.mark.parametrize(
-    ("key", "what"), [("f2", "pause"), ("f3", "skip"), ("f10", "leave")]
-)
+@pytest.mark.parametrize(("key", "what"), [("f2", "pause"), ("f3", "skip"), ("f10", "leave")])
 def test_function_keys_ask_the_app_even_while_a_line_is_open(key: str, what: str) -> None:
     router = Router()
     router.feed("space", " ", 0)

@@ -34,7 +34,8 @@ class Driver:
     """Flies one session at the pace of its level ("guided", "coached" or "check").
 
     `on_act` is told every act as it is flown, `on_beat` the step once a second of flight,
-    `on_interruption` the step at which a check stood still. `until` ends the flight early, at the first row at which that moment is true.
+    `on_interruption` the step at which a check stood still. The perfect crew flies to the moment
+    `start`; `until` ends the flight early, at the first row at which that moment is true.
     """
 
     def __init__(

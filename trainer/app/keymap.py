@@ -98,7 +98,8 @@ def _merged(rows: tuple[Binding, ...]) -> dict[str, Binding]:
         if known is None:
             merged[row.key] = row
             continue
-        assert known.button and row.selector, f"two meanings for the key {row.key}"
+        is_pair = bool(known.button and row.selector)
+        assert is_pair, f"two meanings for the key {row.key}"
         merged[row.key] = Binding(
             row.key, known.name, known.help, button=known.button, selector=row.selector,
             example=row.example,

@@ -12,18 +12,18 @@ from trainer.app.widgets.panel import Panel
 
 MIN_WIDTH = 80
 MIN_HEIGHT = 24
+WIDTHS = [(0, "-narrow"), (MIN_WIDTH, "-compact"), (100, "-normal"), (140, "-wide")]
+"""Class of the screen from each width on."""
+HEIGHTS = [(0, "-flat"), (MIN_HEIGHT, "-low"), (30, "-tall")]
+"""Class of the screen from each height on."""
 
 
 class BaseScreen(Screen[None], inherit_bindings=False):
     """A screen whose keys it handles itself; nothing on it takes the focus."""
 
     AUTO_FOCUS: ClassVar[str | None] = ""
-    HORIZONTAL_BREAKPOINTS = [
-        (0, "-narrow"), (MIN_WIDTH, "-compact"), (100, "-normal"), (140, "-wide"),
-    ]  # fmt: skip
-    VERTICAL_BREAKPOINTS = [
-        (0, "-flat"), (MIN_HEIGHT, "-low"), (30, "-tall"),
-    ]  # fmt: skip
+    HORIZONTAL_BREAKPOINTS = WIDTHS
+    VERTICAL_BREAKPOINTS = HEIGHTS
 
     @property
     def is_too_small(self) -> bool:

@@ -86,7 +86,7 @@ def energy(view: View, width: int) -> list[Line]:
     over = " OVER" if view.cas_kt > view.limit_kt else ""
     bug = f" bug {view.final_speed_kt:.0f}" if view.final_speed_kt else ""
     return [
-        ((f" {figures[0]} ", meaning), ("kt  ", "label"), *_trend(view)),
+        ((f" {figures[0]} ", meaning), ("kt ", "label"), *_trend(view)),
         (
             (f" {figures[1]} ", meaning),
             ("set ", "label"),
@@ -145,10 +145,10 @@ def _short(why: str) -> str:
 
 def _trend(view: View) -> Line:
     if abs(view.trend_kt) < _DEAD_TREND_KT:
-        return (("= steady", "label"),)
+        return (("steady", "label"),)
     arrow = "▲" if view.trend_kt > 0.0 else "▼"
     ahead_kt = view.cas_kt + view.trend_kt
-    return ((f"{arrow} {ahead_kt:.0f}", "value"), (" in 10 s", "label"))
+    return ((f"{arrow} {ahead_kt:.0f}", "value"), (" in 10s", "label"))
 
 
 def _moving(text: str) -> Line:
@@ -170,14 +170,14 @@ _CENTRE = 8
 
 def raw_data(view: View, width: int) -> list[Line]:
     """Localizer scale, aids and settings on the left, the glide path scale on the right."""
-    left = _aids(view)
     right = _glide(view.glide)
     room = max(18, width - 10)
+    left = _aids(view, room)
     return [(*padded(a, room), *b) for a, b in zip(left, right, strict=True)]
 
 
-def _aids(view: View) -> list[Line]:
-    name, scale, word = _localizer(view.localizer)
+def _aids(view: View, room: int) -> list[Line]:
+    name, scale, word = _localizer(view.localizer, room)
     dme = "—" if view.dme_nm is None else f"{view.dme_nm:.1f}"
     tuned = view.frequency or "—"
     ident = view.identified or "no ident"
@@ -200,7 +200,7 @@ def _seen(sees: str) -> str:
     return sees if sees in ("lights", "runway") else "nothing"
 
 
-def _localizer(deviation: Deviation) -> tuple[Line, Line, Line]:
+def _localizer(deviation: Deviation, room: int) -> tuple[Line, Line, Line]:
     name: Line = ((" LOC", "label"),)
     if deviation.dots is None:
         return name, ((f" {deviation.flag:^17}", "warning"),), ()
@@ -211,7 +211,8 @@ def _localizer(deviation: Deviation) -> tuple[Line, Line, Line]:
     )  # fmt: skip
     side = "right" if deviation.dots > 0.0 else "left"
     dots = abs(deviation.dots)
-    text = "on course" if dots < 0.05 else f"{dots:.1f} {side} of course"
+    of = " of course" if room > len(" 2.5 right of course") else ""
+    text = "on course" if dots < 0.05 else f"{dots:.1f} {side}{of}"
     return name, scale, ((f" {text}", "value"),)
 
 
