@@ -13,7 +13,7 @@ from trainer.app.clock import HandClock
 from trainer.app.debriefing import DebriefText
 from trainer.app.driver import Driver
 from trainer.app.listing import Listed
-from trainer.app.local import LocalServices, short_brief
+from trainer.app.local import LocalServices
 from trainer.app.services import Recorder
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
@@ -66,9 +66,13 @@ class Outside:
         self._listed = listed
         self.diaries: list[Diary] = []
         self.seeds: list[int] = []
+        self.levels: list[str] = []
 
     def listed(self) -> Sequence[Listed]:
         return self._real.listed() if self._listed is None else self._listed
+
+    def notice(self) -> str:
+        return ""
 
     def exercise(self, name: str, seed: int) -> Exercise:
         self.seeds.append(seed)
@@ -81,13 +85,14 @@ class Outside:
         return 4711 + len(self.seeds)
 
     def brief(self, exercise: Exercise) -> Sequence[str]:
-        return short_brief(exercise)
+        return self._real.brief(exercise)
 
     def history(self) -> Sequence[str]:
         return self._real.history()
 
     def recorder(self, exercise: Exercise, level: str) -> Recorder:
         self.diaries.append(Diary())
+        self.levels.append(level)
         return self.diaries[-1]
 
     def debrief(self, session: Session, judgement: Judgement) -> DebriefText:

@@ -18,6 +18,7 @@ from tests.app.help import FLARE, HandClock, Outside, screen_text
 from trainer.app.app import TrainerApp
 from trainer.app.launch import Start, prepare
 from trainer.app.listing import Listed
+from trainer.app.local import LocalServices
 from trainer.app.screens.debrief import DebriefScreen
 from trainer.app.screens.flight import FlightScreen
 from trainer.app.screens.home import HomeScreen
@@ -25,6 +26,7 @@ from trainer.app.screens.overlay import LeaveOverlay, PauseOverlay
 from trainer.app.screens.text import TextScreen
 from trainer.app.scribe import LogLine
 from trainer.guidance.modes import Modes
+from trainer.records.store import Records
 
 GOLDEN = Path(__file__).parent / "golden"
 NORMAL = (100, 30)
@@ -116,6 +118,33 @@ async def test_the_brief_and_the_history_open_and_go_back() -> None:
         assert "No attempt is on record yet." in at.text()
         await at.press("f10")
         assert at.shows(HomeScreen)
+
+
+async def test_attempts_that_are_not_kept_are_told_at_home_and_a_flight_is_recorded(
+    tmp_path: Path,
+) -> None:
+    lost = LocalServices(Records(None))
+    async with TrainerApp(lost).run_test(size=NORMAL) as pilot:
+        await pilot.pause()
+        assert "no place is known" in screen_text(pilot.app)
+    kept = LocalServices(Records(tmp_path / "attempts.sqlite3"))
+    clock = HandClock()
+    start = fly("coached", "distance: below 8 NM", "distance: below 7.9 NM")
+    app = TrainerApp(kept, start, clock)
+    async with app.run_test(size=NORMAL) as pilot:
+        await pilot.pause()
+        for _ in range(12):
+            clock.advance(0.5)
+            if isinstance(app.screen, FlightScreen):
+                app.screen.tick()
+        await pilot.pause()
+        assert isinstance(app.screen, DebriefScreen)
+        await pilot.press("enter", "h")
+        await pilot.pause()
+        assert "straight-in" in screen_text(app)
+        assert "segment" in screen_text(app)
+    kept.close()
+    lost.close()
 
 
 async def test_f10_ends_the_program() -> None:
@@ -277,8 +306,12 @@ async def test_leaving_is_asked_with_one_key_and_confirmed_with_another() -> Non
         assert at.shows(LeaveOverlay)
         await at.press("f10", "enter", "space")
         assert at.shows(LeaveOverlay)
+        await at.pass_time(2.0)
+        assert at.flight.driver.row.step == 0
         await at.press("n")
         assert at.shows(FlightScreen)
+        await at.pass_time(1.0)
+        assert at.flight.driver.row.step == 10
         await at.press("f10", "y")
         assert at.shows(HomeScreen)
         assert at.outside.diaries[0].judgements == []
@@ -340,6 +373,7 @@ async def test_the_debrief_goes_home_and_the_same_seed_can_be_flown_again() -> N
         await at.pass_time(6.0)
         assert at.shows(DebriefScreen)
         assert "the segment has been flown" in at.text()
+        assert at.outside.levels == ["segment"]
         await at.press("r")
         assert at.shows(FlightScreen)
         assert at.outside.seeds == [0, 0]
@@ -384,9 +418,8 @@ def still_life(at: Bench) -> None:
 @pytest.mark.parametrize("size", [(80, 24), NORMAL, (140, 40)])
 async def test_the_flight_screen_as_text(size: tuple[int, int]) -> None:
     async with bench(fly("coached"), size=size) as at:
-        await at.press("1", "5", "5")
         still_life(at)
-        await at.pilot.pause()
+        await at.press("1", "5", "5")
         shown = at.text()
     golden = GOLDEN / f"flight-{size[0]}x{size[1]}.txt"
     if os.environ.get("UPDATE_GOLDENS"):

@@ -1,17 +1,18 @@
 """The application: which screen follows which. It draws nothing and judges nothing.
 
-Screens ask by message; this class builds what they ask for out of the services.
+Screens ask by message; this class builds what they ask for out of the services. What flies is
+imported when something is flown, so that the home screen paints early.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.screen import Screen
 
 from trainer.app.clock import Clock, real_clock
-from trainer.app.driver import Driver
 from trainer.app.launch import Start
 from trainer.app.messages import (
     BriefRequested,
@@ -24,9 +25,11 @@ from trainer.app.messages import (
     RepeatRequested,
 )
 from trainer.app.screens.home import HomeScreen
-from trainer.app.services import Recorder, Services
-from trainer.crew.session import Session
 from trainer.errors import EXIT_JUDGED, UserError
+
+if TYPE_CHECKING:
+    from trainer.app.driver import Driver
+    from trainer.app.services import Recorder, Services
 
 __all__ = ["Start", "TrainerApp", "run_app"]
 
@@ -54,7 +57,7 @@ class TrainerApp(App[int], inherit_bindings=False):
 
     def get_default_screen(self) -> Screen[None]:
         """Home is the screen below all others."""
-        self._home = HomeScreen(self.services.listed())
+        self._home = HomeScreen(self.services.listed(), self.services.notice())
         return self._home
 
     def on_mount(self) -> None:
@@ -66,7 +69,9 @@ class TrainerApp(App[int], inherit_bindings=False):
 
     def _fly(self, request: Start) -> None:
         """Begin the flight that `request` describes; a bad file is told on the home screen."""
+        from trainer.app.driver import Driver
         from trainer.app.screens.flight import FlightScreen
+        from trainer.crew.session import Session
 
         if request.seed is None:
             seed = self.services.fresh_seed() if request.level == "check" else 0
@@ -82,7 +87,9 @@ class TrainerApp(App[int], inherit_bindings=False):
             self._tell_home(str(error))
             return
         self._request = request
-        recorder = self.services.recorder(exercise, request.level)
+        # Part of a segment is flown by the perfect crew: it is on record, but never as a check.
+        is_segment = bool(request.from_moment or request.until_moment)
+        recorder = self.services.recorder(exercise, "segment" if is_segment else request.level)
         self._recorder = recorder
         self._flown = Driver(
             Session(exercise),
@@ -164,7 +171,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         while len(self.screen_stack) > 1:
             self.pop_screen()
         if self._home is not None:
-            self._home.take(self.services.listed())
+            self._home.take(self.services.listed(), self.services.notice())
 
     def _tell_home(self, notice: str) -> None:
         if self._home is not None:

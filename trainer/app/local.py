@@ -7,24 +7,28 @@ from __future__ import annotations
 
 import datetime
 import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from trainer import ENGINE, JUDGE, paths
-from trainer.app.debriefing import DebriefText, debrief_text
 from trainer.app.listing import Listed
-from trainer.app.services import Recorder
-from trainer.app.widgets.lines import wrapped
-from trainer.crew.session import Session
-from trainer.flight.acts import Act
-from trainer.judge.judgement import Judgement
-from trainer.records.journal import Attempt
 from trainer.records.store import Records
-from trainer.scenario import compose, draw, library
-from trainer.scenario.exercise import Exercise
-from trainer.scenario.moments import Moment
+from trainer.scenario import library
+
+if TYPE_CHECKING:
+    from trainer.app.debriefing import DebriefText
+    from trainer.app.services import Recorder
+    from trainer.crew.session import Session
+    from trainer.flight.acts import Act
+    from trainer.judge.judgement import Judgement
+    from trainer.records.journal import Attempt
+    from trainer.scenario.exercise import Exercise
+    from trainer.scenario.moments import Moment
 
 SEED_MAX = 1_000_000
 """Fresh seeds lie below this."""
+SHEET_CELLS = 78
+"""Width of the procedure sheet: fits the narrowest terminal."""
 
 
 class AttemptRecorder:
@@ -60,14 +64,9 @@ class AttemptRecorder:
 
 
 class LocalServices:
-    """Scenario files of this machine, and its records; `sheet` gives the text of a briefing."""
+    """Scenario files of this machine, and its records."""
 
-    def __init__(
-        self,
-        records: Records | None = None,
-        sheet: Callable[[Exercise], Sequence[str]] | None = None,
-    ) -> None:
-        self._brief = short_brief if sheet is None else sheet
+    def __init__(self, records: Records | None = None) -> None:
         self._library = library.default_library()
         self._records = Records(paths.records_file()) if records is None else records
 
@@ -96,8 +95,14 @@ class LocalServices:
             for one in self._library.exercises()
         ]
 
+    def notice(self) -> str:
+        """Why attempts are not kept, "" while they are."""
+        return "; ".join(self._records.messages)
+
     def exercise(self, name: str, seed: int) -> Exercise:
         """An exercise, drawn. Raises UserError if its file is missing or wrong."""
+        from trainer.scenario import compose, draw
+
         return draw.draw(compose.load(name, self._library), seed)
 
     def moment(self, text: str, exercise: Exercise) -> Moment:
@@ -112,7 +117,10 @@ class LocalServices:
 
     def brief(self, exercise: Exercise) -> Sequence[str]:
         """The procedure sheet as lines of text."""
-        return self._brief(exercise)
+        from trainer.briefing.paper import sheet_text
+        from trainer.briefing.sheet import sheet
+
+        return sheet_text(sheet(exercise), SHEET_CELLS).splitlines()
 
     def history(self) -> Sequence[str]:
         """The attempts on record, newest first."""
@@ -148,35 +156,8 @@ class LocalServices:
 
     def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
         """The debrief of a flight."""
+        from trainer.app.debriefing import debrief_text
         from trainer.report.debrief import debrief
 
         flight = session.flight
         return debrief_text(debrief(judgement, session.exercise, flight.rows, flight.facts))
-
-
-def short_brief(exercise: Exercise) -> list[str]:
-    """The text of the exercise and the figures to set, where no sheet is at hand."""
-    approach, weather = exercise.approach, exercise.weather
-    ceiling = "none" if weather.ceiling_ft is None else f"{weather.ceiling_ft:.0f} ft"
-    lines = wrapped(exercise.brief.strip(), 76)
-    lines += [
-        "",
-        f"{approach.name}, {exercise.airport.name} ({exercise.airport.code.upper()}), "
-        f"runway {approach.runway.name}, {approach.runway.length_m:.0f} m",
-        f"Localizer  {approach.localizer.frequency} MHz {approach.localizer.ident}, "
-        f"course {approach.localizer.course_deg:03.0f}°",
-        f"Glide path {approach.glideslope.angle_deg:g}°, crosses {approach.final_fix.name} "
-        f"({approach.final_fix.distance_nm:.1f} NM) at {approach.glide_check_altitude_ft:.0f} ft",
-        f"Minimums   {approach.minimums_ft:.0f} ft",
-        f"Missed     climb to {approach.missed_altitude_ft:.0f} ft",
-        f"Weather    QNH {weather.qnh_hpa:.0f} hPa, {weather.temperature_c:.0f} °C, ceiling "
-        f"{ceiling}, visibility {weather.visibility_m:.0f} m, runway {weather.runway}",
-        *(
-            f"Wind       at {layer.height_ft:.0f} ft above the field from {layer.from_deg:03.0f}° "
-            f"{layer.speed_kt:.0f} kt"
-            for layer in weather.wind
-        ),
-        f"Speeds     reference {exercise.reference_kt:.0f} kt, final approach "
-        f"{exercise.final_kt:.0f} kt",
-    ]
-    return lines

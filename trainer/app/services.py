@@ -39,6 +39,9 @@ class Services(Protocol):
     def listed(self) -> Sequence[Listed]:
         """The exercises there are."""
 
+    def notice(self) -> str:
+        """What a person must know about the records now, "" for nothing."""
+
     def exercise(self, name: str, seed: int) -> Exercise:
         """An exercise, drawn. Raises UserError if its file is missing or wrong."""
 

@@ -170,10 +170,14 @@ class FlightScreen(BaseScreen):
     def _leave(self) -> None:
         if not self._is_asking:
             self._is_asking = True
+            if not self.driver.is_paused:
+                self.driver.pause()  # refused in a check, where time runs on
             self.app.push_screen(LeaveOverlay(), self._left)
 
     def _left(self, answer: bool | None) -> None:
         self._is_asking = False
+        if self.driver.is_paused:
+            self.driver.pause()
         if answer and not self._has_ended:
             self._has_ended = True
             self.post_message(FlightLeft())

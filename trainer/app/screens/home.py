@@ -35,7 +35,7 @@ class HomeScreen(BaseScreen):
         self._listed = tuple(listed)
         self._at = 0
         self._level = "coached"
-        self._notice = notice
+        self._notice = shown(notice)
         self._title = Panel(id="title")
         self._list = Pager(id="list")
         self._lesson = Panel(id="lesson")
@@ -57,9 +57,10 @@ class HomeScreen(BaseScreen):
         """Lay the lines out again."""
         self.paint()
 
-    def take(self, listed: Sequence[Listed]) -> None:
+    def take(self, listed: Sequence[Listed], notice: str) -> None:
         """Show new results after a flight."""
         self._listed = tuple(listed)
+        self._notice = shown(notice)
         self.paint()
 
     def paint(self) -> None:
