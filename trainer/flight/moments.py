@@ -30,7 +30,7 @@ from trainer.flight.observers import (
     State,
 )
 from trainer.flight.row import Row
-from trainer.flight.shown import SUBJECTS, is_last_chance, shows
+from trainer.flight.shown import SUBJECTS, deck_of, is_last_chance, shows
 from trainer.guidance.modes import Modes
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.moments import (
@@ -64,9 +64,11 @@ class Evaluator:
         self._fixed = exercise.figures()
         self._shared: dict[Moment, Observer] = {}
         self._quantities: dict[str, Quantity] = {}
-        self._states: list[Observer] = []
+        self._each_step: list[Observer] = []
         self._mode_states: list[Observer] = []
-        self._shown: Modes | None = None
+        self._modes: Modes | None = None
+        self._deck_states: list[Observer] = []
+        self._deck: tuple[object, ...] = ()
         self._happenings: dict[tuple[str, str, str], Happening] = {}
         self._occurred: list[Happening] = []
         self._combined: list[Observer] = []
@@ -97,9 +99,12 @@ class Evaluator:
             self._happenings[observer.key] = observer
         elif isinstance(moment, Shows) and moment.subject == "mode":
             self._mode_states.append(observer)
-            self._shown = None
+            self._modes = None
+        elif isinstance(moment, Shows) and "alive" not in moment.values:
+            self._deck_states.append(observer)
+            self._deck = ()
         elif isinstance(observer, State | Every):
-            self._states.append(observer)
+            self._each_step.append(observer)
         elif isinstance(observer, Sequel):
             self._thens.append(observer)
         else:
@@ -130,11 +135,16 @@ class Evaluator:
             self._occur(happenings)
         for group in self._quantities.values():
             group.update(context)
-        for observer in self._states:
+        for observer in self._each_step:
             observer.update(context)
-        if row.modes is not self._shown:
-            self._shown = row.modes
+        if row.modes is not self._modes:
+            self._modes = row.modes
             for observer in self._mode_states:
+                observer.update(context)
+        deck = deck_of(row)
+        if deck != self._deck:
+            self._deck = deck
+            for observer in self._deck_states:
                 observer.update(context)
         for then in self._thens:
             if not then.now:

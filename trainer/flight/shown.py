@@ -40,6 +40,15 @@ SUBJECTS: dict[str, Reader] = {
 """How each quantity is read from a row; "selected X" is where selector X stands."""
 
 
+def deck_of(row: Row) -> tuple[object, ...]:
+    """Everything that signal, config, lever, phase and sees states read, to see it change."""
+    return (
+        row.localizer, row.glide, row.phase, row.sees, row.flap, row.flap_lever, row.gear,
+        row.gear_lever, row.speedbrake, row.speedbrake_lever, row.spoilers, row.autobrake,
+        row.reverse,
+    )  # fmt: skip
+
+
 def is_last_chance(row: Row) -> bool:
     """Whether the margin leaves no more than the time of the landing checklist."""
     margin = row.margin_nm

@@ -88,6 +88,9 @@ class CallMatcher:
                 self.board.put_right(track, step)
                 self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
             return True
+        if false and call.intent in MODE_CLAIMS:
+            # A mode that is not shown is a false reading, not an early one.
+            return False
         waiting = self.board.still_to_come(same)
         if not waiting:
             return False

@@ -47,6 +47,7 @@ class _Kept:
         self.observer: Observer | None = evaluator.watch(moment) if moment is not None else None
         self.while_ = evaluator.watch(watch.while_) if watch.while_ is not None else None
         self.enter = steps_for(watch.for_s) if watch.kind in ("never", "always") else LIMIT_ENTER
+        self.is_never = watch.kind == "never"
         self.since: int | None = None
         self.silenced = False
         self.current: Excursion | None = None
@@ -59,7 +60,9 @@ class Watcher:
         self.excursions: list[Excursion] = []
         self._exercise = exercise
         self._evaluator = evaluator
-        self._kept = [_Kept(watch, evaluator) for watch in exercise.flow.watches]
+        kept = [_Kept(watch, evaluator) for watch in exercise.flow.watches]
+        self._limits = [one for one in kept if one.watch.kind == "limit"]
+        self._moments = [one for one in kept if one.observer is not None]
         self._mismatch = next(
             (watch for watch in exercise.flow.watches if watch.kind == "mismatch"), None
         )
@@ -69,20 +72,19 @@ class Watcher:
     def look(self, row: Row, facts: Iterable[Fact]) -> None:
         """See whether anything watched is broken at `row`."""
         happenings = self._evaluator.context.happenings
-        for kept in self._kept:
-            watch = kept.watch
-            if watch.kind == "mismatch":
-                continue
-            if watch.kind == "limit":
-                excess = self._excess(watch.limit, row)
-                is_broken = excess is not None and excess[0] - excess[1] > LIMIT_MARGIN_KT
+        for kept in self._limits:
+            excess = self._excess(kept.watch.limit, row)
+            is_broken = excess is not None and excess[0] - excess[1] > LIMIT_MARGIN_KT
+            if is_broken or kept.since is not None:
                 self._follow(kept, row, is_broken, excess)
-                continue
+        for kept in self._moments:
             assert kept.observer is not None
-            is_broken = kept.observer.now == (watch.kind == "never")
-            if kept.while_ is not None and not kept.while_.now:
+            is_broken = kept.observer.now == kept.is_never
+            if is_broken and kept.while_ is not None and not kept.while_.now:
                 is_broken = False
-            if watch.unless_said and ("said", watch.unless_said, "") in happenings:
+            if not is_broken and kept.since is None:
+                continue
+            if kept.watch.unless_said and ("said", kept.watch.unless_said, "") in happenings:
                 kept.silenced = True
             self._follow(kept, row, is_broken, None)
 

@@ -54,7 +54,10 @@ def edit_of(fields: Fields, names: Names, reading: Reading) -> Edit | None:
 
 
 def _check_item(item: str, at: Node, names: Names, reading: Reading) -> None:
-    if item not in names.items:
+    # An instance of a recurring item is the item's name and its number: "mode call 2".
+    base, _, number = item.rpartition(" ")
+    is_instance = number.isdecimal() and base in names.items
+    if item not in names.items and not is_instance:
         reading.refuse(
             at,
             f"there is no item {quoted(item)}{hint(item, names.items)}",

@@ -21,8 +21,8 @@ from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
 
 NOTICE = (
-    "For training on fictional types; not for navigation or real flight. Operator manuals,",
-    "current charts and licensed instructors come first.",
+    "For training on fictional types; not for navigation or real flight. "
+    "Operator manuals, current charts and licensed instructors come first."
 )
 KEYS = "Enter fly   1 guided   2 coached   3 check   b brief   h history   F10 quit"
 
@@ -67,7 +67,7 @@ class HomeScreen(BaseScreen):
         """Show what there is; panels draw only what changed."""
         width = self.size.width
         title: list[Line] = [((" APPROACH DRILL", "title"),)]
-        title += [((f" {line}", "caution"),) for line in NOTICE]
+        title += [((f" {line}", "caution"),) for line in wrapped(NOTICE, max(40, width - 2))]
         self._title.show(title)
         self._list.fill([self._row(place, width) for place in range(len(self._listed))])
         self._list.bring(self._at)

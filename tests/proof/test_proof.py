@@ -1,0 +1,61 @@
+"""The proof of the shipped exercises: every slip is found as exactly itself.
+
+The whole matrix is long and runs with `-m long` and in `check`; here stands a spread sample.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.crew.crews import exercise
+from trainer.crew.session import book_of
+from trainer.proof.mutants import mutants_of
+from trainer.proof.prove import fly_perfect, is_speech, prove, try_mutant
+
+SHIPPED = ("straight-in", "early-temptation")
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_a_spread_of_mutants_is_found_exactly(name: str) -> None:
+    found = exercise(name)
+    reference, judgement = fly_perfect(found, book_of(found))
+    assert judgement.points == 100.0
+    mutants, _ = mutants_of(found, reference.tracker, reference.flight.rows)
+    sample = mutants[:: max(1, len(mutants) // 16)] + mutants[-1:]
+    for mutant in sample:
+        result = try_mutant(found, mutant, reference)
+        assert result.is_exact or not result.is_applicable, (mutant.name, result.found)
+
+
+def test_words_judged_again_give_what_flying_them_gives() -> None:
+    found = exercise("straight-in")
+    reference, _ = fly_perfect(found, book_of(found))
+    mutants, _ = mutants_of(found, reference.tracker, reference.flight.rows)
+    spoken = [one for one in mutants if is_speech(one, reference)][::9]
+    assert len(spoken) >= 5
+    for mutant in spoken:
+        advances = {mutant.item: mutant.at} if mutant.at < 1 << 39 else None
+        _, flown = fly_perfect(found, reference.book, mutant.edits, advances)
+        judged = try_mutant(found, mutant, reference)
+        assert tuple(sorted(flown.primary())) == judged.found, mutant.name
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", SHIPPED)
+def test_the_whole_matrix_has_precision_and_recall_one(name: str) -> None:
+    proof = prove(exercise(name), jobs=2)
+    assert proof.is_proven
+    assert proof.given == proof.right == len(proof.applicable)
+    assert len(proof.applicable) > 130
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", SHIPPED)
+def test_the_perfect_crew_scores_a_hundred_at_corners_and_on_seeds(name: str) -> None:
+    from trainer.scenario.draw import corners, draw
+
+    written = exercise(name)
+    drawn = [(f"seed {seed}", draw(written, seed)) for seed in range(1, 6)]
+    for label, found in [*corners(written), *drawn]:
+        _, judgement = fly_perfect(found, book_of(found))
+        assert (judgement.points, judgement.primary()) == (100.0, set()), label
