@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from tests.world.types import twin_jet
-from trainer.units import DEG, FT
+from trainer.units import DEG, FT, KT
 from trainer.world.air import Air
 from trainer.world.ladders import Rung, energy_limit_ladder, last_chance_ladder
 from trainer.world.margin import Path
@@ -147,3 +147,13 @@ def test_a_reduced_landing_flap_ends_at_that_stage() -> None:
     steps = [rung.step for rung in rungs]
     assert "flap 22" in steps
     assert "flap 36" not in steps
+
+
+def test_sinking_out_of_a_tailwind_still_leaves_a_last_chance() -> None:
+    # 24 kt of tailwind at 5000 ft turning into 8 kt of headwind on the ground: while thrust holds
+    # the speed the shear adds to it, and thrust has to give way.
+    layers = ((0.0, 0.0, -8.0 * KT), (5000.0 * FT, 0.0, 24.0 * KT))
+    aircraft = Airframe(MTJ, 58.0, Air(0.0, 1013.25), Wind(layers))
+    rungs = last_chance_ladder(aircraft, FLAT, 0.0, 4, TARGET_KT, 3000.0, 210.0)
+    calm = last_chance_ladder(frame(0.0, 0.0), FLAT, COURSE_RAD, 4, TARGET_KT, 3000.0, 210.0)
+    assert places(rungs)["idle"][0] > places(calm)["idle"][0]

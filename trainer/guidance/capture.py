@@ -20,6 +20,9 @@ ALTITUDE_GAIN_PER_S = 0.25
 LEVEL_OFF_MS2 = 0.5
 """Vertical acceleration planned for a level-off, m/s² (0.05 g, common practice)."""
 
+NEEDLE_MOVES_DOTS = 2.45
+"""Deviation below which the needle has left its stop at 2.5 dots."""
+
 _LEAD_ROLL = 0.6
 _LEAD_PATH = 0.9
 _ABOVE_PATH_M = 30.0
@@ -68,8 +71,14 @@ def is_line_captured(
 
 
 def is_localizer_captured(sensed: Sensed, handling: Handling) -> bool:
-    """Whether an armed localizer captures now: received, before the threshold, lead reached."""
+    """Whether an armed localizer captures now: received, before the threshold, lead reached.
+
+    Never with the needle on its stop: a receiver that shows only "far right" gives no closure to
+    lead by, and a capture that came before the needle moved could not be read by anybody.
+    """
     if sensed.localizer_state not in ("received", "covered") or sensed.final_distance_m <= 0.0:
+        return False
+    if abs(sensed.localizer_dots) >= NEEDLE_MOVES_DOTS:
         return False
     return is_line_captured(
         sensed.localizer_offset_m,

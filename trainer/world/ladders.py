@@ -109,7 +109,10 @@ class _Run:
         air = self.frame.air.state(state.height_m)
         performance = self.frame.performance
         drag_n = performance.drag_n(air, state.tas_ms, 1.0, state.flap, state.gear, 0.0)
-        return performance.holding_power(air, state.tas_ms, climb_ms, drag_n)
+        # Sinking out of a tailwind adds airspeed unless thrust gives way to it.
+        _, north_per_m = self.frame.wind.gradient(state.height_m)
+        wind_change_ms2 = north_per_m * state.climb_ms
+        return performance.holding_power(air, state.tas_ms, climb_ms, drag_n, wind_change_ms2)
 
     def power(self, state: State, climb_ms: float, slowing_kt_s: float) -> float:
         """Power that holds the speed before idle, idle, then linearly up to what holds it.
