@@ -19,6 +19,7 @@ from trainer.app.app import TrainerApp
 from trainer.app.launch import Start, prepare
 from trainer.app.listing import Listed
 from trainer.app.local import LocalServices
+from trainer.app.messages import BriefRequested, FlightEnded, FlyRequested, RepeatRequested
 from trainer.app.screens.debrief import DebriefScreen
 from trainer.app.screens.flight import FlightScreen
 from trainer.app.screens.home import HomeScreen
@@ -382,6 +383,30 @@ async def test_the_debrief_goes_home_and_the_same_seed_can_be_flown_again() -> N
         assert at.shows(HomeScreen)
         await at.press("f10")
     assert at.app.return_value in (0, 1)
+
+
+async def test_a_key_pressed_twice_in_a_hurry_opens_nothing_twice() -> None:
+    async with bench() as at:
+        for _ in range(2):
+            at.app.screen.post_message(BriefRequested("straight-in"))
+        await at.pilot.pause(0.2)
+        await at.pilot.pause()
+        assert len(at.app.screen_stack) == 2
+        await at.press("enter")
+        home = at.app.screen
+        for _ in range(2):
+            home.post_message(FlyRequested("straight-in", "coached"))
+        await at.pilot.pause()
+        assert len(at.app.screen_stack) == 2
+        at.flight.post_message(FlightEnded())
+        await at.pilot.pause()
+        debrief = at.app.screen
+        assert isinstance(debrief, DebriefScreen)
+        for _ in range(2):
+            debrief.post_message(RepeatRequested(with_new_seed=False))
+        await at.pilot.pause()
+        assert at.shows(FlightScreen)
+        assert len(at.app.screen_stack) == 2
 
 
 # Goldens ----------------------------------------------------------------------------------------

@@ -103,8 +103,9 @@ class TrainerApp(App[int], inherit_bindings=False):
         self.push_screen(FlightScreen(self._flown, self._clock))
 
     def on_fly_requested(self, message: FlyRequested) -> None:
-        """From the home screen."""
-        self._fly(Start(message.exercise, message.level, message.seed))
+        """From the home screen; a second Enter that came too late is nothing."""
+        if self.screen is self._home:
+            self._fly(Start(message.exercise, message.level, message.seed))
 
     def on_flight_ended(self, _message: FlightEnded) -> None:
         """Judge, record, and show the debrief in place of the flight."""
@@ -133,7 +134,7 @@ class TrainerApp(App[int], inherit_bindings=False):
     def on_repeat_requested(self, message: RepeatRequested) -> None:
         """The same again, perhaps with a new seed."""
         request = self._request
-        if request is None:
+        if request is None or self._flown is not None or self.screen is self._home:
             return
         if message.with_new_seed:
             request = replace(request, seed=self.services.fresh_seed())
@@ -143,11 +144,19 @@ class TrainerApp(App[int], inherit_bindings=False):
     # Other screens ------------------------------------------------------------------------------
 
     def on_brief_requested(self, message: BriefRequested) -> None:
-        """The procedure sheet of an exercise as written."""
+        """The procedure sheet of an exercise as written; its tables take a moment to compute."""
+        if self.screen is self._home:
+            self._tell_home("Computing the sheet …")
+            self.call_after_refresh(self._show_brief, message.exercise)
+
+    def _show_brief(self, name: str) -> None:
         from trainer.app.screens.text import TextScreen
 
+        if self.screen is not self._home:
+            return
+        self._tell_home("")
         try:
-            exercise = self.services.exercise(message.exercise, 0)
+            exercise = self.services.exercise(name, 0)
         except UserError as error:
             self._tell_home(str(error))
             return
@@ -175,7 +184,7 @@ class TrainerApp(App[int], inherit_bindings=False):
 
     def _tell_home(self, notice: str) -> None:
         if self._home is not None:
-            self._home.tell(notice.splitlines()[0])
+            self._home.tell(notice.partition("\n")[0])
 
 
 def run_app(start: Start | None = None) -> int:
