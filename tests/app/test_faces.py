@@ -11,7 +11,7 @@ from tests.app.help import driver, straight_in
 from trainer.app.profile import profile_of, scale_nm, volume_of
 from trainer.app.scribe import Scribe
 from trainer.app.view import CUE, Deviation, View, view_of
-from trainer.app.widgets import faces
+from trainer.app.widgets import faces, instruments
 from trainer.app.widgets.lines import Line, between, big, cut, padded, plain, wrapped
 from trainer.app.widgets.palette import STYLES
 from trainer.app.widgets.strip import profile_lines
@@ -38,9 +38,9 @@ def text(lines: list[Line]) -> str:
 ALL_FACES = [
     lambda one, width: faces.header(one, "check", "", width),
     faces.annunciator,
-    faces.energy,
-    faces.raw_data,
-    faces.position,
+    instruments.energy,
+    instruments.raw_data,
+    instruments.position,
 ]
 
 
@@ -94,7 +94,7 @@ def test_computed_guidance_reads_path_and_has_its_own_colour() -> None:
 def test_a_signal_that_is_not_received_shows_a_word_and_no_needle() -> None:
     for state, word in (("none", "NO SIGNAL"), ("flagged", "FLAG")):
         row = first_row()._replace(localizer=state, localizer_dots=None, glide=state)
-        shown = text(faces.raw_data(view_of(row, Scribe(straight_in(), row)), 33))
+        shown = text(instruments.raw_data(view_of(row, Scribe(straight_in(), row)), 33))
         assert word in shown
         assert "◆" not in shown
 
@@ -111,7 +111,7 @@ def test_a_signal_that_is_not_received_shows_a_word_and_no_needle() -> None:
 def test_the_localizer_diamond_is_the_course_as_seen_from_the_aircraft(
     dots: float, place: int, word: str
 ) -> None:
-    lines = faces.raw_data(view(localizer=Deviation("LOC", dots, "")), 36)
+    lines = instruments.raw_data(view(localizer=Deviation("LOC", dots, "")), 36)
     assert plain(lines[1]).index("◆") == place + 1
     assert word in plain(lines[2])
 
@@ -122,7 +122,7 @@ def test_the_localizer_diamond_is_the_course_as_seen_from_the_aircraft(
 def test_the_glide_diamond_stands_below_the_middle_when_the_aircraft_is_high(
     dots: float, row: int, word: str
 ) -> None:
-    lines = faces.raw_data(view(glide=Deviation("GLIDE", dots, "")), 33)
+    lines = instruments.raw_data(view(glide=Deviation("GLIDE", dots, "")), 33)
     found = [at for at, line in enumerate(lines) if "◆" in plain(line)[20:]]
     assert found == [row]
     assert word in text(lines)
@@ -131,13 +131,13 @@ def test_the_glide_diamond_stands_below_the_middle_when_the_aircraft_is_high(
 def test_the_distance_between_two_dots_is_the_same_on_both_sides() -> None:
     places = []
     for dots in (-2.0, -1.0, 0.0, 1.0, 2.0):
-        lines = faces.raw_data(view(localizer=Deviation("LOC", dots, "")), 36)
+        lines = instruments.raw_data(view(localizer=Deviation("LOC", dots, "")), 36)
         places.append(plain(lines[1]).index("◆"))
     assert [b - a for a, b in pairwise(places)] == [-4, -4, -4, -4]
 
 
 def test_too_fast_is_said_in_words_and_red() -> None:
-    lines = faces.energy(view(cas_kt=240.0, limit_kt=214.0, limit_why="flaps 12"), 33)
+    lines = instruments.energy(view(cas_kt=240.0, limit_kt=214.0, limit_why="flaps 12"), 33)
     assert "214 OVER" in text(lines)
     assert any(meaning == "warning" for line in lines for _, meaning in line)
 
@@ -158,7 +158,7 @@ def test_flaps_on_their_way_show_between_which_stages_they_are() -> None:
     made = view_of(row, Scribe(straight_in(), row))
     assert made.is_flap_moving
     assert made.flap_shown == "4-12"
-    assert "… at 4-12" in text(faces.energy(made, 33))
+    assert "… at 4-12" in text(instruments.energy(made, 33))
 
 
 def test_the_trend_is_the_speed_in_ten_seconds_if_it_goes_on_like_this() -> None:
@@ -169,11 +169,11 @@ def test_the_trend_is_the_speed_in_ten_seconds_if_it_goes_on_like_this() -> None
         row = row._replace(step=step, cas_kt=row.cas_kt - 0.1)
         scribe.take(row, ())
     assert scribe.trend_kt == pytest.approx(-10.0)
-    assert f"▼ {row.cas_kt - 10.0:.0f}" in text(faces.energy(view_of(row, scribe), 33))
+    assert f"▼ {row.cas_kt - 10.0:.0f}" in text(instruments.energy(view_of(row, scribe), 33))
 
 
 def test_north_is_360_and_headings_have_three_figures() -> None:
-    shown = text(faces.position(view(heading_deg=359.7, selected_heading_deg=5.0), 33))
+    shown = text(instruments.position(view(heading_deg=359.7, selected_heading_deg=5.0), 33))
     assert "360" in shown
     assert "005" in shown
 

@@ -20,7 +20,7 @@ from trainer.app.router import Ask, Draft, Note, Output, Router
 from trainer.app.screens.base import BaseScreen
 from trainer.app.screens.overlay import LeaveOverlay, PauseOverlay
 from trainer.app.view import View, view_of
-from trainer.app.widgets import faces
+from trainer.app.widgets import faces, instruments
 from trainer.app.widgets.lines import Line, wrapped
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.app.widgets.strip import profile_lines
@@ -199,9 +199,9 @@ class FlightScreen(BaseScreen):
         width = self.size.width
         self._header.show(faces.header(view, driver.level, self._pace(), width))
         self._modes.show(faces.annunciator(view, width))
-        self._energy.show(faces.energy(view, self._energy.size.width))
-        self._raw.show(faces.raw_data(view, self._raw.size.width))
-        self._position.show(faces.position(view, self._position.size.width))
+        self._energy.show(instruments.energy(view, self._energy.size.width))
+        self._raw.show(instruments.raw_data(view, self._raw.size.width))
+        self._position.show(instruments.position(view, self._position.size.width))
         self._show_strip(view)
         self._log.show(faces.log(view, self._log.size.width, self._log.size.height))
         self._checklist.show(faces.checklist(view))
