@@ -39,7 +39,7 @@ class Ending:
             return STOPPED
         if row.step >= LIMIT_STEPS:
             return OUT_OF_TIME
-        if row.phase not in ("climb-out", "discontinued"):
+        if row.phase not in ("climb-out", "decision", "discontinued"):
             return ""
         happenings = watcher.context.happenings
         if happenings and any(("said", word, "") in happenings for word in DECISIONS):

@@ -1,6 +1,6 @@
 """The phase of the flight: arrival, intercept, final, minimums, flare, rollout, stopped.
 
-From anywhere above the gate: discontinued; from final until reverse: go-around, climb-out.
+From anywhere above the gate: discontinued; until reverse: go-around, climb-out, decision (level).
 A phase follows from rows alone; this is the one place that decides it.
 """
 
@@ -11,6 +11,7 @@ from trainer.scenario.exercise import Exercise
 
 CAPTURED = ("LOC", "ALIGN")
 ON_PATH = ("GLIDE", "PATH", "FLARE")
+AROUND = ("go-around", "climb-out", "decision")
 STOPPED_KT = 5.0
 """Ground speed below which the landing roll counts as ended, kt."""
 
@@ -34,8 +35,8 @@ class Phases:
             return "stopped" if row.ground_speed_kt < STOPPED_KT else "rollout"
         if modes.vertical == "GA" or modes.thrust == "GA":
             return "go-around"
-        if phase in ("go-around", "climb-out"):
-            return "climb-out"
+        if phase in AROUND:
+            return "decision" if modes.vertical == "ALT" else "climb-out"
         if phase == "arrival":
             is_intercepting = "LOC" in modes.lateral_armed or modes.lateral in CAPTURED
             return "intercept" if is_intercepting else phase

@@ -15,7 +15,7 @@ from trainer.units import STEPS_PER_S
 
 IDLE_POWER = 0.02
 """Power at or below which thrust counts as idle."""
-OFF_APPROACH = ("go-around", "climb-out", "discontinued", "rollout", "stopped")
+OFF_APPROACH = ("go-around", "climb-out", "decision", "discontinued", "rollout", "stopped")
 
 
 class GateWatch:

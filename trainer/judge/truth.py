@@ -29,6 +29,7 @@ MODE_CLAIMS: dict[str, tuple[str, str]] = {
     "glide captured": ("vertical", "GLIDE"),
     "path armed": ("vertical armed", "PATH"),
     "path captured": ("vertical", "PATH"),
+    "climb": ("vertical", "CLIMB"),
     "altitude capture": ("vertical", "ALT CAP"),
     "altitude hold": ("vertical", "ALT"),
     "vertical speed": ("vertical", "VS"),

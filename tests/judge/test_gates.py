@@ -1,0 +1,122 @@
+"""The stable gate, criterion by criterion, at and just beyond each limit.
+
+Limits: within one dot of localizer and glide path, sink at most 1,000 ft/min, landing
+configuration, checklists done, thrust above idle: FSF ALAR Briefing Note 7.1. Speed −5/+10 kt
+about the target is common practice.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.judge.fold import fold
+from trainer.judge.judgement import GateResult
+from trainer.scenario.exercise import Act, Criterion, Gate, Item
+from trainer.scenario.moments import Happened
+
+CRITERIA = (
+    Criterion("localizer", 1.0),
+    Criterion("glideslope", 1.0),
+    Criterion("speed above", 10.0),
+    Criterion("speed below", 5.0),
+    Criterion("sink", 1000.0),
+    Criterion("bank", 15.0),
+    Criterion("configuration", 0.0, "landing"),
+    Criterion("thrust idle", 3.0),
+)
+STABLE = {
+    "height_ft": 1001.0,
+    "cas_kt": 137.0,
+    "vertical_speed_fpm": -720.0,
+    "flap_lever": 4,
+    "flap": 4.0,
+    "gear": 1.0,
+    "gear_lever": "down",
+    "glide_dots": 0.0,
+    "localizer_dots": 0.0,
+    "phase": "final",
+    "power": 0.12,
+}
+
+
+def gate(changes: dict[str, Any], length: int = 60) -> GateResult:
+    """The gate, passed at row 50 with `changes` in force all the time."""
+    judgement = fold(
+        length,
+        {0: {**STABLE, **changes}, 50: {"height_ft": 1000.0}},
+        gates=(Gate("stable", 1000.0, CRITERIA, True),),
+    )
+    (result,) = judgement.gates
+    return result
+
+
+def test_a_stable_approach_passes_at_its_height() -> None:
+    result = gate({})
+    assert (result.result, result.step, result.failed) == ("passed", 50, ())
+
+
+@pytest.mark.parametrize(
+    ("changes", "criterion"),
+    [
+        ({"localizer_dots": 1.01}, "localizer"),
+        ({"localizer_dots": None}, "localizer"),
+        ({"glide_dots": -1.01}, "glideslope"),
+        ({"cas_kt": 147.1}, "speed above"),
+        ({"cas_kt": 131.9}, "speed below"),
+        ({"vertical_speed_fpm": -1001.0}, "sink"),
+        ({"bank_deg": -15.5}, "bank"),
+        ({"flap": 3.9}, "configuration"),
+        ({"flap_lever": 2, "flap": 2.0}, "configuration"),
+        ({"gear": 0.9}, "configuration"),
+        ({"power": 0.0}, "thrust idle"),
+    ],
+)
+def test_just_outside_a_limit_fails(changes: dict[str, Any], criterion: str) -> None:
+    result = gate(changes)
+    assert result.result == "failed"
+    assert [one.criterion for one in result.failed] == [criterion]
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"localizer_dots": -1.0},
+        {"glide_dots": 1.0},
+        {"cas_kt": 147.0},
+        {"cas_kt": 132.0},
+        {"vertical_speed_fpm": -1000.0},
+        {"flap_lever": 3, "flap": 3.0},
+    ],
+)
+def test_at_a_limit_passes(changes: dict[str, Any]) -> None:
+    assert gate(changes).result == "passed"
+
+
+def test_a_failure_carries_value_limit_and_unit() -> None:
+    (failed,) = gate({"vertical_speed_fpm": -1240.0}).failed
+    assert (failed.value, failed.limit, failed.unit) == (1240.0, 1000.0, "ft/min")
+
+
+def test_an_open_checklist_fails_the_gate() -> None:
+    line = Item(
+        "landing: gear", Act("line", checklist="landing", challenge="gear"), opens=Happened("x", "")
+    )
+    judgement = fold(
+        60,
+        {0: STABLE, 50: {"height_ft": 1000.0}},
+        items=(line,),
+        gates=(Gate("stable", 1000.0, (Criterion("checklist", 0.0, "landing"),), True),),
+    )
+    (failed,) = judgement.gates[0].failed
+    assert failed.value == "open: gear"
+
+
+def test_a_gate_is_not_judged_in_a_go_around() -> None:
+    judgement = fold(
+        60,
+        {0: STABLE, 20: {"phase": "go-around"}, 50: {"height_ft": 1000.0}},
+        gates=(Gate("stable", 1000.0, CRITERIA, True),),
+    )
+    assert judgement.gates == ()

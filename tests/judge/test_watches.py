@@ -1,0 +1,92 @@
+"""Watches: excursions, merging, severities of limit speeds, and words against the display."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tests.builders import modes, say
+from tests.judge.fold import fold
+from trainer.scenario.exercise import Watch
+from trainer.scenario.moments import Compare, Figure, Shows
+
+FAST = Watch(
+    "fast",
+    "never",
+    Compare("speed", "above", Figure(200.0)),
+    for_s=2.0,
+    severity="minor",
+    causes=("energy",),
+)
+FLAPS = Watch("flap limit", "limit", None, limit="flaps", causes=("flaps", "energy"))
+SAID = Watch("said, not shown", "mismatch", None, severity="major", causes=("awareness",))
+
+
+def test_an_excursion_begins_when_it_began_and_needs_its_time() -> None:
+    changes: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 190.0}, 10: {"cas_kt": 201.0}, 40: {"cas_kt": 190.0}
+    }  # fmt: skip
+    (finding,) = fold(100, changes, watches=(FAST,)).watches
+    assert (finding.start, finding.end) == (10, 39)
+    short = {**changes, 25: {"cas_kt": 190.0}}
+    assert fold(100, short, watches=(FAST,)).watches == ()
+
+
+def test_excursions_less_than_five_seconds_apart_are_one() -> None:
+    changes: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 201.0}, 40: {"cas_kt": 190.0}, 80: {"cas_kt": 201.0}, 120: {"cas_kt": 190.0}
+    }  # fmt: skip
+    assert len(fold(200, changes, watches=(FAST,)).watches) == 1
+    apart = {0: changes[0], 40: changes[40], 95: changes[80], 140: changes[120]}
+    assert len(fold(200, apart, watches=(FAST,)).watches) == 2
+
+
+def test_a_watch_silenced_by_a_call_has_no_finding() -> None:
+    watch = Watch(
+        "path not read",
+        "never",
+        Shows("mode", "vertical armed", ("PATH",)),
+        for_s=5.0,
+        unless_said="path armed",
+        severity="major",
+    )
+    shown = {5: {"modes": modes(vertical_armed=("PATH",))}}
+    assert len(fold(200, shown, watches=(watch,)).watches) == 1
+    assert fold(200, shown, [say(30, "path armed")], watches=(watch,)).watches == ()
+
+
+def test_limit_speeds_have_two_knots_of_grace_and_grow_grave_beyond_five() -> None:
+    # Stage 12 of the twin jet: limit 214 kt.
+    at = {"flap_lever": 2, "flap": 2.0}
+    assert fold(50, {0: {**at, "cas_kt": 216.0}}, watches=(FLAPS,)).watches == ()
+    (slight,) = fold(40, {0: {**at, "cas_kt": 217.0}}, watches=(FLAPS,)).watches
+    assert (slight.severity, slight.worst, slight.limit) == ("advisory", 217.0, 214.0)
+    (grave,) = fold(40, {0: {**at, "cas_kt": 220.0}}, watches=(FLAPS,)).watches
+    assert grave.severity == "major"
+
+
+def test_slightly_beyond_a_limit_for_long_is_grave_too() -> None:
+    at = {"flap_lever": 2, "flap": 2.0, "cas_kt": 217.0}
+    (finding,) = fold(100, {0: at}, watches=(FLAPS,)).watches
+    assert finding.severity == "major"
+
+
+def test_a_moving_flap_counts_against_the_limit_of_the_selected_stage() -> None:
+    moving = {"flap_lever": 3, "flap": 2.1, "cas_kt": 200.0}
+    (finding,) = fold(40, {0: moving}, watches=(FLAPS,)).watches
+    assert finding.limit == 193.0
+
+
+def test_saying_a_mode_that_is_not_shown_is_a_finding_and_deducts() -> None:
+    judgement = fold(60, {}, [say(30, "glide captured")], watches=(SAID,))
+    (finding,) = judgement.watches
+    assert finding.because is None
+    assert finding.why == "glide was said; shown was vertical ALT, nothing armed"
+    assert fold(60, {}, [say(30, "checked")], watches=(SAID,)).watches == ()
+
+
+def test_what_was_shown_within_two_seconds_before_the_call_counts_as_seen() -> None:
+    changes: dict[int, dict[str, Any]] = {
+        0: {"modes": modes(vertical="GLIDE")}, 20: {"modes": modes(vertical="ALT")}
+    }  # fmt: skip
+    assert fold(90, changes, [say(35, "glide captured")], watches=(SAID,)).watches == ()
+    assert len(fold(90, changes, [say(60, "glide captured")], watches=(SAID,)).watches) == 1
