@@ -85,8 +85,8 @@ def own_imports(tree: ast.Module) -> Iterator[tuple[int, str]]:
 CLOCKS = ("time", "datetime", "random", "secrets", "uuid", "tempfile", "socket", "threading")
 _WORLDLY = ("os.environ", "os.getenv", "os.urandom", "sys.stdin", "sys.argv")
 _FILE_METHODS = (
-    "read_text", "read_bytes", "write_text", "write_bytes", "exists", "is_file", "is_dir", "iterdir",
-    "glob", "rglob", "stat", "mkdir", "unlink", "cwd", "home", "expanduser",
+    "read_text", "read_bytes", "write_text", "write_bytes", "exists", "is_file", "is_dir",
+    "iterdir", "glob", "rglob", "stat", "mkdir", "unlink", "cwd", "home", "expanduser",
 )  # fmt: skip
 
 
@@ -154,10 +154,7 @@ def _iterated(scope: list[ast.AST]) -> list[ast.expr]:
     orderless = {
         id(node.args[0])
         for node in scope
-        if isinstance(node, ast.Call)
-        and isinstance(node.func, ast.Name)
-        and node.func.id in _ORDERLESS
-        and node.args
+        if _is_call_of(node, _ORDERLESS) and isinstance(node, ast.Call)
     }
     found = []
     for node in scope:
@@ -166,10 +163,19 @@ def _iterated(scope: list[ast.AST]) -> list[ast.expr]:
         elif isinstance(node, ast.ListComp | ast.GeneratorExp | ast.DictComp):
             if id(node) not in orderless:
                 found += [one.iter for one in node.generators]
-        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.args:
-            if node.func.id in ("list", "tuple", "enumerate", "iter"):
-                found.append(node.args[0])
+        elif _is_call_of(node, ("list", "tuple", "enumerate", "iter")):
+            assert isinstance(node, ast.Call)
+            found.append(node.args[0])
     return found
+
+
+def _is_call_of(node: ast.AST, names: tuple[str, ...]) -> bool:
+    return (
+        isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Name)
+        and node.func.id in names
+        and bool(node.args)
+    )
 
 
 def _is_set(node: ast.expr, names: frozenset[str]) -> bool:

@@ -1,0 +1,278 @@
+"""The command line as a contract: exit codes, where the talk goes, and the keys of each JSON."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.project.command import COMMAND, document, run
+
+NOTICE = (
+    "For training on fictional types; not for navigation or real flight; "
+    "operator manuals, current charts and licensed instructors come first"
+)
+COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade")
+
+# A crew that forgets landing flap and then lands all the same.
+CARELESS = (
+    'crew: 1\nbase: perfect\nedits: [{omit: landing flap}, {omit: "go around, not stable"}]\n'
+)
+
+
+@pytest.fixture
+def careless(tmp_path: Path) -> str:
+    path = tmp_path / "careless.yaml"
+    path.write_text(CARELESS, encoding="utf-8")
+    return str(path)
+
+
+def keys(document: dict[str, Any]) -> set[str]:
+    return set(document)
+
+
+# Exit codes -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("arguments", [("--help",), ("--version",), ("list",), ("list", "--keys"),
+                                       ("history",), ("brief", "straight-in")])  # fmt: skip
+def test_what_went_well_ends_with_zero(arguments: tuple[str, ...]) -> None:
+    done = run(*arguments)
+    assert done.returncode == 0, done.stderr
+
+
+def test_a_judged_repeat_ends_with_one(careless: str) -> None:
+    done = run("fly", "straight-in", "--crew", careless)
+    assert done.returncode == 1
+    assert "gate stable failed and the approach was continued" in done.stdout
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("fly",), ("nonsense",), ("fly", "straight-in", "--level", "easy"), ("list", "--colour"),
+     ("fly", "straight-in", "--json"), ("debrief", "7"), ("regrade", "last"),
+     ("fly", "straight-in", "--crew", "no-such-file.yaml"), ("check", "no-such-file.yaml")],
+    ids=" ".join,
+)  # fmt: skip
+def test_a_mistake_ends_with_two_and_a_sentence_without_a_traceback(
+    arguments: tuple[str, ...],
+) -> None:
+    done = run(*arguments)
+    assert done.returncode == 2
+    assert done.stdout == "" or arguments[0] == "check"  # a check of several files sums up
+    assert done.stderr.strip()
+    assert "Traceback" not in done.stderr
+    assert "Error:" not in done.stderr
+
+
+@pytest.mark.parametrize("command", ["fly", "brief"])
+def test_an_unknown_exercise_gets_the_nearest_name(command: str) -> None:
+    crew = ("--crew", "perfect") if command == "fly" else ()
+    done = run(command, "straigt-in", *crew)
+    assert done.returncode == 2
+    assert 'did you mean "straight-in"?' in done.stderr
+
+
+def test_a_bad_file_gets_every_problem_with_its_place(tmp_path: Path) -> None:
+    path = tmp_path / "bad.yaml"
+    path.write_text("format: 1\ntitel: Bad\nairport: qxma\naircraft: twin-jet\n", encoding="utf-8")
+    done = run("check", str(path))
+    assert done.returncode == 2
+    assert f"{path}:2:1: " in done.stderr
+    assert 'did you mean "title"?' in done.stderr
+    found = document("check", str(path), "--json", code=2)["results"][0]
+    assert not found["valid"]
+    assert (found["problems"][0]["line"], found["problems"][0]["column"]) == (1, 1) or any(
+        one["line"] == 2 and one["column"] == 1 for one in found["problems"]
+    )
+
+
+def test_an_interrupt_ends_with_130() -> None:
+    arguments = [*COMMAND, "check", "straight-in", "--jobs", "1"]
+    with subprocess.Popen(
+        arguments, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    ) as process:
+        assert process.stderr is not None
+        assert "flights" in process.stderr.readline()  # it is under way
+        process.send_signal(signal.SIGINT)
+        _, errors = process.communicate()
+    assert process.returncode == 130
+    assert "Traceback" not in errors
+
+
+# Outside conditions -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "arguments", [("list", "--keys"), ("fly", "straight-in", "--crew", "perfect", "--json")]
+)
+def test_a_reader_that_has_gone_is_no_error(arguments: tuple[str, ...]) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    done = subprocess.run([*COMMAND, *arguments], stdout=writing, stderr=subprocess.PIPE, text=True)
+    os.close(writing)
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("list",), ("history",), ("fly", "straight-in", "--crew", "perfect", "--record")],
+)
+def test_a_home_that_cannot_be_used_stops_nothing(arguments: tuple[str, ...]) -> None:
+    environment = {"PATH": os.environ["PATH"], "HOME": "/dev/null/nowhere"}
+    done = run(*arguments, environment=environment)
+    assert done.returncode == 0, done.stderr
+    assert "Traceback" not in done.stderr
+    if "--record" in arguments:
+        assert done.stderr.strip(), "an attempt that was not kept is said to be"
+
+
+def test_output_into_a_pipe_has_no_escapes_with_or_without_no_color() -> None:
+    plain = run("fly", "straight-in", "--crew", "perfect")
+    without = run(
+        "fly", "straight-in", "--crew", "perfect", environment={**os.environ, "NO_COLOR": "1"}
+    )
+    assert "\x1b" not in plain.stdout
+    assert plain.stdout == without.stdout
+
+
+def test_it_runs_from_any_folder(tmp_path: Path) -> None:
+    assert "straight-in" in run("list", folder=tmp_path).stdout
+
+
+# Help -------------------------------------------------------------------------------------------
+
+
+def test_help_and_the_debrief_carry_the_safety_notice() -> None:
+    words = " ".join(run("--help").stdout.split())
+    assert NOTICE in words
+    assert NOTICE in " ".join(run("fly", "straight-in", "--crew", "perfect").stdout.split())
+    assert NOTICE in " ".join(run("brief", "straight-in").stdout.split())
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_has_an_example_in_its_help(command: str) -> None:
+    assert f"example: approach-drill {command}" in run(command, "--help").stdout
+
+
+# JSON -------------------------------------------------------------------------------------------
+
+
+def test_list_as_json() -> None:
+    found = document("list", "--json")
+    assert (found["format"], found["version"]) == ("approach-drill/list", 1)
+    names = [one["exercise"] for one in found["exercises"]]
+    assert names == sorted(names)
+    assert "straight-in" in names
+    for one in found["exercises"]:
+        assert keys(one) >= {"exercise", "title", "lesson", "level", "aircraft", "airport",
+                             "approach", "root"}  # fmt: skip
+        assert Path(one["root"]).is_dir()
+
+
+def test_brief_as_json() -> None:
+    found = document("brief", "straight-in", "--json")
+    assert found["version"] == 1
+    assert keys(found) >= {
+        "format", "course_deg", "glide_angle_deg", "threshold_crossing_ft",
+        "threshold_elevation_ft", "minimums", "localizer", "glide", "distance_altitude", "fixes",
+        "descent_rate", "timing", "ladders", "speeds",
+    }  # fmt: skip
+    assert keys(found["localizer"]) >= {"course_width_deg", "half_width_dots",
+                                        "antenna_to_threshold_m"}  # fmt: skip
+    assert keys(found["glide"]) >= {"usable_from_nm", "covered_from_nm"}
+    assert keys(found["distance_altitude"][0]) >= {"distance_nm", "dme_nm", "altitude_flat_ft",
+                                                   "altitude_ft"}  # fmt: skip
+    assert keys(found["fixes"][0]) >= {"fix", "distance_nm", "dme_nm", "path_altitude_flat_ft",
+                                       "path_altitude_ft", "published_altitude_ft"}  # fmt: skip
+    assert keys(found["descent_rate"][0]) >= {"ground_speed_kt", "rate_fpm"}
+    assert keys(found["timing"][0]) >= {"ground_speed_kt", "seconds"}
+    assert keys(found["ladders"]) >= {"reference", "last_chance", "energy_limit"}
+    assert keys(found["speeds"]) >= {"reference_kt", "final_kt"}
+
+
+def test_fly_as_json_is_a_judgement(careless: str) -> None:
+    found = document("fly", "straight-in", "--crew", careless, "--json", code=1)
+    assert (found["format"], found["version"]) == ("approach-drill/judgement", 1)
+    assert keys(found) >= {
+        "exercise", "exercise_digest", "seed", "engine", "judge", "outcome", "reason", "points",
+        "areas", "items", "watches", "gates", "modes", "track", "digest",
+    }  # fmt: skip
+    assert (found["outcome"], found["seed"]) == ("repeat", 0)
+    assert keys(found["areas"]["energy"]) >= {"points", "weight"}
+    assert keys(found["items"][0]) >= {
+        "item", "area", "verdict", "at_s", "distance_nm", "opened_s", "due_s", "closed_s",
+        "expected", "found", "corrected", "credit", "weight", "why", "source",
+    }  # fmt: skip
+    missed = [one["item"] for one in found["items"] if one["verdict"] == "missed"]
+    assert "landing flap" in missed
+    gate = found["gates"][0]
+    assert keys(gate) >= {"gate", "t_s", "distance_nm", "result", "failed", "because"}
+    assert (gate["result"], gate["because"]) == ("failed", "landing flap")
+    assert keys(gate["failed"][0]) >= {"criterion", "value", "limit", "unit"}
+    assert keys(found["watches"][0]) >= {"watch", "severity", "from_s", "to_s", "worst", "limit",
+                                         "unit", "because"}  # fmt: skip
+    assert keys(found["modes"][0]) >= {"t_s", "lateral", "vertical", "lateral_armed",
+                                       "vertical_armed", "thrust", "engagement", "capability",
+                                       "said"}  # fmt: skip
+    assert keys(found["track"][0]) >= {
+        "t_s", "distance_nm", "altitude_ft", "height_ft", "cas_kt", "ground_speed_kt", "vs_fpm",
+        "flaps", "gear", "localizer_dots", "glide_dots", "margin_nm",
+    }  # fmt: skip
+    assert [row["t_s"] for row in found["track"][:3]] == [0.0, 1.0, 2.0]
+
+
+def test_the_same_flight_has_the_same_digest_and_another_seed_another() -> None:
+    first = document("fly", "straight-in", "--crew", "perfect", "--json")
+    again = document("fly", "straight-in", "--crew", "perfect", "--json")
+    other = document("fly", "straight-in", "--crew", "perfect", "--json", "--seed", "7")
+    assert first == again
+    assert first["points"] == other["points"] == 100.0
+    assert first["digest"] != other["digest"]
+
+
+def test_check_as_json() -> None:
+    found = document("check", "straight-in", "--limit", "2", "--json", "--jobs", "1")
+    assert (found["format"], found["version"]) == ("approach-drill/check", 1)
+    assert (found["precision"], found["recall"]) == (1.0, 1.0)
+    result = found["results"][0]
+    assert keys(result) >= {"path", "valid", "proven", "problems", "perfect_points", "mutants",
+                            "misjudged"}  # fmt: skip
+    assert result["perfect_points"] == 100.0
+    assert keys(result["mutants"]) >= {"tried", "exact", "not_applicable"}
+    assert result["mutants"]["tried"] == result["mutants"]["exact"] == 2
+
+
+@pytest.mark.usefixtures("empty_home")
+def test_an_attempt_that_was_kept_is_listed_debriefed_and_judged_again(
+    careless: str, tmp_path: Path
+) -> None:
+    assert document("history", "--json")["attempts"] == []
+    flown = document("fly", "straight-in", "--crew", careless, "--json", "--record", code=1)
+    found = document("history", "--json")
+    assert (found["format"], found["version"]) == ("approach-drill/history", 1)
+    attempt = found["attempts"][0]
+    assert keys(attempt) >= {"attempt", "exercise", "level", "seat", "started", "outcome",
+                             "points", "counts", "interrupted"}  # fmt: skip
+    assert (attempt["exercise"], attempt["outcome"]) == ("straight-in", "repeat")
+    assert attempt["points"] == pytest.approx(flown["points"], abs=0.05)
+
+    kept = document("debrief", "--json")
+    assert kept == flown
+    assert kept == json.loads(run("debrief", str(attempt["attempt"]), "--format", "json").stdout)
+    regraded = run("regrade")
+    assert regraded.returncode == 1
+    assert f"now {flown['points']:.1f}" in regraded.stdout
+
+    page = tmp_path / "debrief.html"
+    assert run("debrief", "last", "--format", "html", "--output", str(page)).returncode == 0
+    assert "Content-Security-Policy" in page.read_text(encoding="utf-8")
+    assert run("debrief", "--format", "html", "--output", str(page)).returncode == 2
+    assert run("debrief", "--format", "html", "--output", str(page), "--force").returncode == 0
+    assert "landing flap" in run("debrief", "--format", "csv").stdout
