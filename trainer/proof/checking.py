@@ -52,7 +52,7 @@ def check_command(paths: list[str], is_json: bool, jobs: int, limit: int) -> int
             "recall": recall,
         }
         print(json.dumps(document, indent=2, ensure_ascii=False))
-    else:
+    elif tried:
         print(f"{exact} of {tried} mutants exact; precision {precision:.3f}, recall {recall:.3f}")
     return worst
 
