@@ -5,13 +5,12 @@ What is between the two marks of that page is written here and nowhere else; a t
 
 from __future__ import annotations
 
+from tests.project.sources import ROOT
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.quantities import UNITS
 from trainer.scenario.vocabulary import words
 from trainer.scenario.vocabulary.shapes import Key, Record, Shape
 from trainer.scenario.vocabulary.tables import KINDS, RECORDS
-
-from tests.project.sources import ROOT
 
 PAGE = ROOT / "docs" / "format.md"
 BEGIN = "<!-- made by: python -m tests.project.format_page -->"
@@ -78,7 +77,9 @@ def _shape(shape: Shape) -> str:
         case "record":
             return f"[{shape.record}](#{shape.record.replace(' ', '-')})"
         case "records":
-            return f"list of [{shape.record}](#{shape.record.replace(' ', '-')}), at most {shape.most}"
+            return (
+                f"list of [{shape.record}](#{shape.record.replace(' ', '-')}), at most {shape.most}"
+            )
         case "named records":
             return f"by name, lists of [{shape.record}](#{shape.record.replace(' ', '-')})"
         case "named record":

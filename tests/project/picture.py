@@ -1,4 +1,4 @@
-"""The picture of the flight screen in the README, made by the program: `python -m tests.project.picture`.
+"""The picture of the flight screen in the README: `python -m tests.project.picture` makes it.
 
 A Guided flight handed over where the glide path has just been captured: the change stands on the
 annunciator, and the guide asks for the call. Nothing in it is drawn by hand.

@@ -1,4 +1,4 @@
-"""The energy margin of the flight, looked at every two seconds until the main gate.
+"""The energy margin of the flight, looked at every two seconds (less often while it is large).
 
 Writes what is left in hand into the rows; the judge and the hints read it there. No copy of the
 engine and no crew: one dimension along the path, in the actual wind.
@@ -14,6 +14,10 @@ from trainer.world.margin import Energy, Path, energy_margin
 from trainer.world.wind import head_and_cross
 
 EVERY_STEPS = 20
+SELDOM_STEPS = 60
+PLENTY_NM = 6.0
+"""Above this margin a look every six seconds is enough: level with the path ahead the margin falls
+by at most four miles per mile flown, so it cannot come near anything a flow asks for in between."""
 _PHASES = ("arrival", "intercept", "final", "minimums")
 
 
@@ -42,8 +46,10 @@ class Outlook:
         if not self._has_gate or phase not in _PHASES or row.height_ft <= self._path.gate_ft:
             self._margin_nm = None
             return None
-        if row.step % EVERY_STEPS:
-            return self._margin_nm
+        margin_nm = self._margin_nm
+        has_plenty = margin_nm is not None and margin_nm > PLENTY_NM
+        if row.step % (SELDOM_STEPS if has_plenty else EVERY_STEPS):
+            return margin_nm
         east_ms, north_ms = self._around.wind.at(row.height_m)
         headwind_ms, _ = head_and_cross(east_ms, north_ms, self._around.final_course_rad)
         energy = Energy(

@@ -13,6 +13,9 @@ from trainer.units import NM
 
 NEAR_M = 2.5 * NM
 """A fix counts as passed only within this distance of it."""
+SURVEY_STEPS = 10
+"""Fixes further away than that are looked at only this often: in one second none can be passed."""
+_SURVEY_M = NEAR_M + 0.5 * NM
 
 
 class Passing:
@@ -22,16 +25,25 @@ class Passing:
         fixes = {fix.name: fix for fix in exercise.airport.fixes}
         fixes |= {leg.fix.name: leg.fix for leg in exercise.approach.legs}
         fixes |= {leg.fix.name: leg.fix for leg in exercise.approach.missed_legs}
-        self._ahead = {name: (fix.x_m, fix.y_m, math.inf) for name, fix in fixes.items()}
+        self._ahead = {name: (fix.x_m, fix.y_m) for name, fix in fixes.items()}
+        self._near: dict[str, float] = {}
 
     def passed(self, row: Row) -> list[str]:
         """Names of the fixes passed since the row before."""
+        if row.step % SURVEY_STEPS == 1:
+            for name, (x_m, y_m) in self._ahead.items():
+                away_m = math.hypot(row.x_m - x_m, row.y_m - y_m)
+                if away_m <= _SURVEY_M:
+                    self._near.setdefault(name, math.inf)
+                else:
+                    self._near.pop(name, None)
         names: list[str] = []
-        for name, (x_m, y_m, before_m) in self._ahead.items():
+        for name, before_m in self._near.items():
+            x_m, y_m = self._ahead[name]
             now_m = math.hypot(row.x_m - x_m, row.y_m - y_m)
             if now_m > before_m and before_m <= NEAR_M:
                 names.append(name)
-            self._ahead[name] = (x_m, y_m, now_m)
+            self._near[name] = now_m
         for name in names:
-            del self._ahead[name]
+            del self._ahead[name], self._near[name]
         return names
