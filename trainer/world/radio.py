@@ -460,6 +460,8 @@ class DmeStation:
     ) -> DmeReading:
         """The reading at a point; distance 0 while there is no reply."""
         slant = self.slant_m(x_m, y_m, height_m)
-        if not is_radiating or slant > min(199.0 * NM, radio_horizon_m(height_m)):
+        if not is_radiating:
+            return DmeReading(False, 0.0)
+        if slant > 30_000.0 and slant > min(199.0 * NM, radio_horizon_m(height_m)):
             return DmeReading(False, 0.0)
         return DmeReading(True, max(slant - self.zero_m, 0.0) / NM)
