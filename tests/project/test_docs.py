@@ -1,0 +1,254 @@
+"""The documentation is true: commands parse, blocks are valid, tables and picture are as made."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+from tests.project import format_page, picture
+from tests.project.sources import ROOT
+from trainer import cli
+from trainer.app.keymap import keys_table
+from trainer.scenario import compose, crew_files, library, nodes
+from trainer.scenario.exercise import Exercise
+from trainer.scenario.moment_parser import PRIMITIVES, Reading, parse_moment
+from trainer.scenario.references import names_of
+from trainer.scenario.vocabulary.tables import KINDS, RECORDS
+
+NOTICE = (
+    "For training on fictional types; not for navigation or real flight; "
+    "operator manuals, current charts and licensed instructors come first"
+)
+PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").rglob("*.md"))]
+_FENCE = re.compile(r"^```([^\n]*)\n(.*?)^```$", re.M | re.S)
+_COMMAND = re.compile(r"`((?:\.venv/bin/)?approach-drill [^`]*)`")
+_LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")
+COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade")
+
+
+class Block(NamedTuple):
+    """A fenced block: the page, the line it begins on, what it claims to be, its text."""
+
+    page: Path
+    line: int
+    kind: str
+    text: str
+
+
+def blocks() -> list[Block]:
+    found = []
+    for page in PAGES:
+        text = page.read_text(encoding="utf-8")
+        for match in _FENCE.finditer(text):
+            line = text.count("\n", 0, match.start()) + 1
+            found.append(Block(page, line, match[1].strip(), match[2]))
+    return found
+
+
+def named(block: Block) -> str:
+    return f"{block.page.name}:{block.line}"
+
+
+YAML = [block for block in blocks() if block.kind.startswith("yaml")]
+
+
+@cache
+def straight_in(name: str = "straight-in") -> Exercise:
+    return compose.load(name, library.default_library())
+
+
+# Blocks -----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("block", YAML, ids=named)
+def test_every_yaml_block_is_what_it_claims_to_be(block: Block, tmp_path: Path) -> None:
+    check = {
+        "yaml moments": check_moments,
+        "yaml items": check_items,
+        "yaml exercise": check_exercise,
+        "yaml crew": check_crew,
+        "yaml house": check_house,
+    }[block.kind]
+    check(block.text, tmp_path)
+
+
+def check_moments(text: str, _folder: Path) -> None:
+    node = nodes.parse(text, "moments")
+    assert isinstance(node, nodes.Sequence)
+    names = names_of(straight_in(), node.source)
+    # The places of the other exercise are known here as well.
+    names.fixes = (*names.fixes, "TULEP")
+    reading = Reading()
+    for item in node.items:
+        assert parse_moment(item, reading) is not None or len(reading.problems), item
+    names.check(reading.mentions, reading)
+    reading.problems.raise_if_any()
+
+
+def check_items(text: str, folder: Path) -> None:
+    written = (ROOT / "scenarios/exercises/straight-in.yaml").read_text(encoding="utf-8")
+    added = "".join(
+        f"  - add:\n{indented(part, 6)}" for part in re.split(r"(?m)^(?=- )", text) if part.strip()
+    )
+    check_exercise(f"{written}changes:\n{added}", folder)
+
+
+def indented(part: str, width: int) -> str:
+    lines = part.replace("- ", "  ", 1).splitlines(keepends=True)
+    return "".join(" " * (width - 2) + line for line in lines)
+
+
+def check_exercise(text: str, folder: Path) -> None:
+    path = folder / "example.yaml"
+    path.write_text(text, encoding="utf-8")
+    compose.load(path, library.default_library())
+
+
+def check_crew(text: str, _folder: Path) -> None:
+    crew_files.from_text(text, straight_in())
+
+
+def check_house(text: str, folder: Path) -> None:
+    (folder / "houses").mkdir()
+    (folder / "exercises").mkdir()
+    (folder / "houses" / "standard.yaml").write_text(text, encoding="utf-8")
+    written = (ROOT / "scenarios/exercises/straight-in.yaml").read_text(encoding="utf-8")
+    path = folder / "exercises" / "example.yaml"
+    path.write_text(written, encoding="utf-8")
+    compose.load(path, library.default_library())
+
+
+def test_a_block_that_is_not_what_it_claims_is_found(tmp_path: Path) -> None:
+    with pytest.raises(Exception, match="no moment"):
+        check_moments("- {distanze: below 6 NM}\n", tmp_path)
+    with pytest.raises(Exception, match="last chance"):
+        check_items(
+            "- item: x\n  do: gear down\n  due: 8 s\n  area: energy\n  why: x\n  source: x\n",
+            tmp_path,
+        )
+    with pytest.raises(Exception, match="no item"):
+        check_crew("crew: 1\nbase: perfect\nedits: [{omit: nothing like it}]\n", tmp_path)
+
+
+# Commands ---------------------------------------------------------------------------------------
+
+
+def command_lines() -> list[tuple[str, str]]:
+    found = []
+    for page in PAGES:
+        for match in _COMMAND.finditer(page.read_text(encoding="utf-8")):
+            found.append((page.name, " ".join(match[1].split())))
+    for block in blocks():
+        if block.kind in ("sh", "console", ""):
+            for line in block.text.splitlines():
+                for part in line.split("&&"):
+                    if "approach-drill " in part and "pip" not in part:
+                        found.append((block.page.name, part.strip().removeprefix("$ ")))
+    return found
+
+
+@pytest.mark.parametrize(("page", "line"), command_lines(), ids=str)
+def test_every_command_line_in_the_documentation_is_understood(page: str, line: str) -> None:
+    words = shlex.split(line, comments=True)
+    assert words[0].removeprefix(".venv/bin/") == "approach-drill"
+    if any(word.isupper() and len(word) > 1 for word in words):
+        return  # a pattern such as EXERCISE, not a line to type
+    cli._parser().parse_args([word for word in words[1:] if word not in (">", "|")])
+
+
+def test_every_command_is_told_to_pilots_or_instructors() -> None:
+    told = "".join(
+        page.read_text(encoding="utf-8") for page in PAGES if "decisions" not in str(page)
+    )
+    for command in COMMANDS:
+        assert f"approach-drill {command}" in told, command
+
+
+def test_the_commands_listed_here_are_those_there_are() -> None:
+    parser = cli._parser()
+    for command in COMMANDS:
+        parser.parse_args([command, *(["x"] if command in ("fly", "brief", "check") else [])])
+    assert set(re.findall(r"^    ([a-z]+) ", parser.format_help(), re.M)) == set(COMMANDS)
+
+
+def test_the_two_lines_to_start_with_need_nothing_else() -> None:
+    lines = [block.text.strip() for block in blocks()
+             if block.page.name == "README.md" and block.kind == "sh"]  # fmt: skip
+    assert len(lines) == 2
+    for line in lines:
+        assert "\n" not in line
+        assert line.startswith("python3 -m venv .venv && .venv/bin/pip install ")
+    assert "approach-drill fly straight-in --level guided" in lines[0]
+    assert lines[1].endswith(".venv/bin/pytest -n 2")
+
+
+# Keys, format, picture --------------------------------------------------------------------------
+
+
+def test_every_key_is_told_to_pilots() -> None:
+    text = (ROOT / "docs" / "for-pilots.md").read_text(encoding="utf-8")
+    for key, name, meaning in keys_table():
+        assert f"| `{key}` | {name} | {meaning} |" in text, key
+
+
+def test_the_tables_of_the_format_are_those_of_the_vocabulary() -> None:
+    text = format_page.PAGE.read_text(encoding="utf-8")
+    assert text == format_page.page(text), "run: python -m tests.project.format_page"
+
+
+def test_every_top_level_key_and_every_moment_is_in_the_format_page() -> None:
+    text = format_page.PAGE.read_text(encoding="utf-8")
+    for kind in (*KINDS, "crew"):
+        for key in RECORDS[kind].names():
+            assert f"| `{key}` |" in text, (kind, key)
+    before = text.partition(format_page.BEGIN)[0]
+    for word in PRIMITIVES:
+        assert f"{{{word}: " in before, word
+
+
+async def test_the_picture_is_what_the_program_shows() -> None:
+    stored = picture.PICTURE.read_text(encoding="utf-8")
+    shown = await picture.made()
+    assert picture.words(stored) == picture.words(shown), "run: python -m tests.project.picture"
+    assert "GLIDE" in stored
+    assert not re.search(r"url\((?!#)|href=|@import", stored), "nothing is fetched from elsewhere"
+
+
+# Pages ------------------------------------------------------------------------------------------
+
+
+def test_the_safety_notice_stands_where_it_is_read() -> None:
+    for name in ("README.md", "docs/for-pilots.md", "docs/for-instructors.md"):
+        assert NOTICE in (ROOT / name).read_text(encoding="utf-8"), name
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_every_link_leads_somewhere(page: Path) -> None:
+    for target in _LINK.findall(page.read_text(encoding="utf-8")):
+        if "://" not in target:
+            assert (page.parent / target).exists(), target
+
+
+def test_every_decision_has_its_four_parts_and_is_listed() -> None:
+    folder = ROOT / "docs" / "decisions"
+    index = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    pages = sorted(folder.glob("*.md"))
+    assert pages
+    for page in pages:
+        text = page.read_text(encoding="utf-8")
+        for part in ("## Context", "## Choice", "## Cost", "## When to reconsider"):
+            assert part in text, (page.name, part)
+        assert f"docs/decisions/{page.name}" in index, page.name
+
+
+def test_the_changelog_names_this_version() -> None:
+    from trainer import __version__
+
+    text = (ROOT / "docs" / "changelog.md").read_text(encoding="utf-8")
+    assert f"## {__version__}" in text
+    assert "### Scenario format" in text
