@@ -1,0 +1,119 @@
+"""How fast it is, as ratios taken in one run: `pytest -m long -s tests/benchmarks`.
+
+On a quiet machine: other work makes every one of these worse, and none of them is part of the
+usual run.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.benchmarks.ratios import (
+    PYTHON,
+    drain,
+    first_paint_s,
+    interleaved,
+    machine,
+    on_terminal,
+    process_time_s,
+    read_until,
+    run_s,
+    show,
+    stop,
+    used_s,
+)
+from trainer.crew.perfect import PerfectCrew
+from trainer.crew.session import Session, book_of
+from trainer.scenario.compose import load
+from trainer.scenario.library import default_library
+
+pytestmark = pytest.mark.long
+
+COMMAND = [str(Path(sys.executable).with_name("approach-drill"))]
+BARE = """
+from textual.app import App
+from textual.widgets import Static
+class Bare(App):
+    def compose(self):
+        yield Static("bare screen")
+Bare().run()
+"""
+
+
+def test_a_judged_flight_runs_a_thousand_times_faster_than_real_time() -> None:
+    exercise = load("straight-in", default_library())
+    book = book_of(exercise)
+    flown: list[Session] = []
+
+    def fly() -> None:
+        session = Session(exercise, book)
+        session.run(PerfectCrew(session.tracker).acts)
+        flown[:] = [session]  # the ones before would only burden the collector
+
+    fly()  # imports and first use are not part of it
+    slow = machine()
+    least_s = min(process_time_s(fly) for _ in range(7))
+    factor = flown[-1].row.step / 10.0 / least_s
+    show(
+        "judged flight, times real time",
+        f"{factor:.0f} (yardstick {slow:.2f}, so {factor * slow:.0f})",
+        "at least 1000 with the yardstick at 1",
+    )
+    assert factor * slow >= 1000.0
+
+
+@pytest.mark.parametrize("arguments", [("--help",), ("check", "--help")], ids=" ".join)
+def test_help_costs_little_more_than_an_interpreter(arguments: tuple[str, ...]) -> None:
+    helped, empty = interleaved(
+        lambda: run_s([*COMMAND, *arguments]), lambda: run_s([*PYTHON, "-c", "pass"]), 15
+    )
+    show(
+        f"{' '.join(arguments)} / empty interpreter",
+        f"{helped * 1000:.0f} / {empty * 1000:.0f} ms = {helped / empty:.2f}",
+        "at most 6",
+    )
+    assert helped / empty <= 6.0
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words", "limit"),
+    [((), b"APPROACH DRILL", 1.7), (("fly", "straight-in", "--level", "check"), b"LATERAL", 3.5)],
+    ids=["home", "flight"],
+)
+def test_the_first_screen_comes_soon_after_that_of_a_bare_app(
+    arguments: tuple[str, ...], words: bytes, limit: float
+) -> None:
+    ours, bare = interleaved(
+        lambda: first_paint_s([*COMMAND, *arguments], words),
+        lambda: first_paint_s([*PYTHON, "-c", BARE], b"bare screen"),
+        9,
+    )
+    show(
+        f"first screen ({' '.join(arguments) or 'home'}) / bare",
+        f"{ours * 1000:.0f} / {bare * 1000:.0f} ms = {ours / bare:.2f}",
+        f"at most {limit}",
+    )
+    assert ours / bare <= limit
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="reads processor time from /proc")
+def test_the_flight_screen_leaves_the_processor_alone() -> None:
+    screen = on_terminal([*COMMAND, "fly", "straight-in", "--level", "check"])
+    try:
+        read_until(screen, b"LATERAL")
+        drain(screen, 2.0)
+        before = used_s(screen)
+        painted = drain(screen, 20.0)
+        share = (used_s(screen) - before) / 20.0
+    finally:
+        stop(screen)
+    slow = machine()
+    show(
+        "flight screen at ×1, share of a core",
+        f"{share:.1%} (yardstick {slow:.2f}, so {share / slow:.1%}); {painted / 20:.0f} B/s",
+        "below 10 % with the yardstick at 1",
+    )
+    assert share / slow < 0.10
