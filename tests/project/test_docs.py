@@ -158,7 +158,10 @@ def test_every_command_line_in_the_documentation_is_understood(page: str, line: 
     assert words[0].removeprefix(".venv/bin/") == "approach-drill"
     if any(word.isupper() and len(word) > 1 for word in words):
         return  # a pattern such as EXERCISE, not a line to type
-    cli._parser().parse_args([word for word in words[1:] if word not in (">", "|")])
+    options = cli._parser().parse_args(words[1:])
+    for name in ("from_moment", "until_moment"):
+        if text := getattr(options, name, None):
+            crew_files.parse_moment_text(text, straight_in())
 
 
 def test_every_command_is_told_to_pilots_or_instructors() -> None:
