@@ -9,17 +9,12 @@ import pytest
 
 from trainer.units import DEG, FT, NM
 from trainer.world.coverage import Coverage, coverage_for, radio_horizon_m
-from trainer.world.radio import (
-    HOLD_STEPS,
-    DmeStation,
-    GlideBeam,
-    LocalizerBeam,
-    Receiver,
-    Reception,
-    half_width_rad,
-    path_height_m,
-    usable_from,
-)
+from trainer.world.dme import DmeStation
+from trainer.world.glide import GlideBeam, usable_from
+from trainer.world.localizer import LocalizerBeam, half_width_rad
+from trainer.world.path import path_height_m
+from trainer.world.receiver import HOLD_STEPS, Receiver
+from trainer.world.reception import Reception
 
 
 def localizer(

@@ -14,7 +14,7 @@ from trainer.scenario.exercise import Exercise
 from trainer.text import shown
 from trainer.units import DEG, FT, NM
 from trainer.world.earth import height_above_plane_m
-from trainer.world.radio import path_height_m
+from trainer.world.path import path_height_m
 
 FARTHEST_NM = 30
 SCALES_NM = (6.0, 12.0, 18.0, 24.0, 30.0)

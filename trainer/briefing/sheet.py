@@ -23,7 +23,7 @@ from trainer.briefing.tables import (
 from trainer.flight.surroundings import Surroundings, surroundings_of
 from trainer.scenario.exercise import Exercise, Fix, Leg
 from trainer.units import DEG, FT, NM
-from trainer.world.radio import usable_from
+from trainer.world.glide import usable_from
 
 FORMAT = "approach-drill/brief"
 """What the document calls itself."""

@@ -8,7 +8,8 @@ from __future__ import annotations
 from trainer.flight.surroundings import Surroundings
 from trainer.scenario.exercise import Exercise, Fault
 from trainer.units import steps_for
-from trainer.world.radio import SILENCE, Receiver, Reception
+from trainer.world.receiver import Receiver
+from trainer.world.reception import SILENCE, Reception
 
 _FOREVER = 1 << 40
 

@@ -11,9 +11,11 @@ from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, FT, NM
 from trainer.world.air import Air
 from trainer.world.coverage import coverage_for
+from trainer.world.dme import DmeStation
+from trainer.world.glide import GlideBeam
 from trainer.world.legs import Route, Waypoint
+from trainer.world.localizer import LocalizerBeam
 from trainer.world.motion import Airframe
-from trainer.world.radio import DmeStation, GlideBeam, LocalizerBeam
 from trainer.world.wind import Wind, components
 
 _ISA_SEA_LEVEL_C = 15.0

@@ -19,7 +19,7 @@ from trainer.report.document import every_second
 from trainer.report.notes import place_step, verdict_of
 from trainer.text import shown
 from trainer.units import DEG, FT, NM
-from trainer.world.radio import path_height_m
+from trainer.world.path import path_height_m
 
 WIDTH, HEIGHT = 860, 320
 """Size of a drawing, user units."""

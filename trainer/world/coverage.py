@@ -1,7 +1,7 @@
 """The volume in which a place guarantees its signals, and how far radio reaches at all.
 
 Owns coverage profiles and the radio horizon. Refuses to know what is received: signals are
-used well beyond their coverage (see `radio`). The surprising rule: coverage is a choice of the
+used well beyond their coverage (see `localizer`). The surprising rule: coverage is a choice of the
 state, so the same localizer may be guaranteed to 25 NM in one country and to 18 in the next.
 """
 

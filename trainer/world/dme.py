@@ -1,0 +1,66 @@
+"""Distance-measuring equipment as read at a point of the threshold plane.
+
+Owns slant range and the zero of each station. Surprising rule: the distance is along the line of
+sight, so overhead at 6 000 ft it still reads a mile; and a runway's DME often reads zero at the
+threshold instead of at its antenna.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from trainer.units import NM
+from trainer.world.coverage import radio_horizon_m
+
+
+class DmeReading(NamedTuple):
+    """What the distance display shows: whether it has a reply, and the distance in NM."""
+
+    is_received: bool
+    distance_nm: float
+
+
+@dataclass(frozen=True, slots=True)
+class DmeStation:
+    """One DME. It shows slant range, less its own zero.
+
+    Attributes:
+        x_m: magnetic east of the threshold, m.
+        y_m: magnetic north of the threshold, m.
+        height_m: antenna above the tangent plane, m.
+        zero_m: slant range at which it reads zero, m (a runway's DME often reads zero at the
+            threshold, not at its antenna).
+
+    Source: FAA AIM 1-1-7: slant range, line of sight, up to 199 NM.
+    """
+
+    x_m: float
+    y_m: float
+    height_m: float = 0.0
+    zero_m: float = 0.0
+
+    def slant_m(self, x_m: float, y_m: float, height_m: float) -> float:
+        """Slant range to a point at `height_m` above the tangent plane, m."""
+        return math.hypot(x_m - self.x_m, y_m - self.y_m, height_m - self.height_m)
+
+    def distance_nm(self, x_m: float, y_m: float, height_m: float) -> float:
+        """The distance shown at a point, NM (never below zero)."""
+        return max(self.slant_m(x_m, y_m, height_m) - self.zero_m, 0.0) / NM
+
+    def receive(
+        self, x_m: float, y_m: float, height_m: float, is_radiating: bool = True
+    ) -> DmeReading:
+        """The reading at a point; distance 0 while there is no reply."""
+        slant = self.slant_m(x_m, y_m, height_m)
+        if not is_radiating:
+            return DmeReading(False, 0.0)
+        if slant > 30_000.0 and slant > min(199.0 * NM, radio_horizon_m(height_m)):
+            return DmeReading(False, 0.0)
+        return DmeReading(True, max(slant - self.zero_m, 0.0) / NM)
+
+
+def tolerance_nm(distance_nm: float) -> float:
+    """How wrong a DME may read, NM: half a mile or 3 %, whichever is more (FAA AIM 1-1-7 b)."""
+    return max(0.5, 0.03 * distance_nm)

@@ -1,0 +1,236 @@
+"""A localizer: deviation, field strength and coverage at a point of the threshold plane.
+
+Owns the course geometry, the back course, bends, and which way a display shows a deviation.
+Heights here are above the tangent plane (see `earth`).
+
+Surprising rule: dots are always right of the *front* course. An aircraft that flies the course
+backwards sees them reversed unless it turns them round itself (`sensed_dots`).
+
+The field model is an assumption, not a standard: a facility that just meets the guaranteed
+field at the edge of coverage, falling off as 1/distance. Noise outside coverage and reflections
+are left out on purpose, a bend happens only where a scenario asks: a flight must replay exactly.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from trainer.units import DEG, FT, NM
+from trainer.world.coverage import Coverage, radio_horizon_m
+from trainer.world.reception import NEAR_M, SILENCE, STOP_DOTS, Reception, stopped
+
+COVERAGE_UV_M = 40.0
+"""Field guaranteed at the edge of localizer coverage, µV/m (Annex 10 Vol I, from memory)."""
+LIMIT_UV_M = 25.0
+"""Field below which the receiver flags, µV/m (assumption)."""
+FULL_SCALE_DDM = 0.155
+"""Difference in depth of modulation at full scale (two dots); 14 CFR 171.253."""
+CHANNELS = 40
+"""Localizer channels between 108.10 and 111.95 MHz (FAA AIM 1-1-9 b.1)."""
+
+_SECTOR_RAD = 35.0 * DEG
+_COURSE_RAD = 10.0 * DEG
+
+
+def is_channel(frequency_mhz: float) -> bool:
+    """Whether a frequency is a localizer channel: 108.10 to 111.95 MHz, odd tenths.
+
+    The odd tenths and the .05 beside them (108.10, 108.15, 108.30 ...); even tenths are VOR.
+    """
+    hundredths = round(frequency_mhz * 100.0)
+    is_on_grid = abs(frequency_mhz * 100.0 - hundredths) < 1e-6 and hundredths % 5 == 0
+    return is_on_grid and 10810 <= hundredths <= 11195 and (hundredths // 10) % 2 == 1
+
+
+def half_width_rad(antenna_to_threshold_m: float) -> float:
+    """Angle of full-scale localizer deflection, rad: 350 ft either side at the threshold.
+
+    Args:
+        antenna_to_threshold_m: how far beyond the threshold the antenna stands, m (> 0).
+
+    Returns:
+        atan(350 ft / distance), held between 1.5° and 3.0°.
+
+    Source: FAA AIM 1-1-9 b.2 (700 ft at the threshold); course sector at most 6°, ICAO Annex 10
+    Vol I, 3.1.3.7; at least 3°, FAA flight inspection practice.
+    """
+    return min(max(math.atan(350.0 * FT / antenna_to_threshold_m), 1.5 * DEG), 3.0 * DEG)
+
+
+@dataclass(frozen=True, slots=True)
+class LocalizerBeam:
+    """One localizer; its course passes through the threshold, which is the origin.
+
+    Attributes:
+        course_rad: inbound course, rad clockwise from magnetic north.
+        antenna_to_threshold_m: distance of the antenna beyond the threshold, m (> 0).
+        coverage: guaranteed volume.
+        margin_db: how much stronger than a facility that just meets coverage (-6..+6).
+        has_back_course: True if the signal is also sent backwards. The sense there is that of
+            the front course: right of the *front* course stays positive.
+        half_width_rad: full-scale deflection, rad (computed).
+    """
+
+    course_rad: float
+    antenna_to_threshold_m: float
+    coverage: Coverage
+    margin_db: float = 0.0
+    has_back_course: bool = False
+    half_width_rad: float = field(init=False)
+    _sin: float = field(init=False, repr=False, compare=False)
+    _cos: float = field(init=False, repr=False, compare=False)
+    _dots_per_rad: float = field(init=False, repr=False, compare=False)
+    _strength: float = field(init=False, repr=False, compare=False)
+    _tan_top: float = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        width = half_width_rad(self.antenna_to_threshold_m)
+        # The field is that of the standard facility (25 NM), whatever the state guarantees.
+        strength = COVERAGE_UV_M * 25.0 * NM * 10.0 ** (self.margin_db / 20.0)
+        object.__setattr__(self, "half_width_rad", width)
+        object.__setattr__(self, "_sin", math.sin(self.course_rad))
+        object.__setattr__(self, "_cos", math.cos(self.course_rad))
+        object.__setattr__(self, "_dots_per_rad", 2.0 / width)
+        object.__setattr__(self, "_strength", strength)
+        object.__setattr__(self, "_tan_top", math.tan(self.coverage.localizer_top_rad))
+
+    @property
+    def limit_uv_m(self) -> float:
+        """Field at which a receiver stops flagging, µV/m."""
+        return LIMIT_UV_M
+
+    def localizer_offset_m(self, x_m: float, y_m: float) -> float:
+        """Distance right of the course line, m (left negative)."""
+        return x_m * self._cos - y_m * self._sin
+
+    def final_distance_m(self, x_m: float, y_m: float) -> float:
+        """Distance before the threshold along the course, m (negative beyond it)."""
+        return -(x_m * self._sin + y_m * self._cos)
+
+    def receive(
+        self,
+        x_m: float,
+        y_m: float,
+        height_m: float,
+        is_radiating: bool = True,
+        relief: float = 1.0,
+    ) -> Reception:
+        """What is received at a point.
+
+        Args:
+            x_m: magnetic east of the threshold, m.
+            y_m: magnetic north of the threshold, m.
+            height_m: above the tangent plane, m.
+            is_radiating: False when the transmitter is off.
+            relief: factor on the receiver's field limit (0.5..1; below 1 for a signal held).
+
+        Source: linear deviation with azimuth, pegged out to ±35° (ICAO Annex 10 Vol I,
+        3.1.3.7); the field law is this project's assumption.
+        """
+        if not is_radiating:
+            return SILENCE
+        offset = x_m * self._cos - y_m * self._sin
+        before = -(x_m * self._sin + y_m * self._cos)
+        along = before + self.antenna_to_threshold_m
+        if along < 0.0 and self.has_back_course:
+            angle = math.atan2(offset, -along)
+        else:
+            angle = math.atan2(offset, along)
+        distance = max(math.hypot(offset, along), NEAR_M)
+        dots = angle * self._dots_per_rad
+        if dots > STOP_DOTS:
+            dots = STOP_DOTS
+        elif dots < -STOP_DOTS:
+            dots = -STOP_DOTS
+        aside = abs(angle)
+        strength = self._strength / distance
+        if aside > _COURSE_RAD:
+            strength *= _pattern(aside)
+        state = "received"
+        if strength < LIMIT_UV_M * relief or aside > _SECTOR_RAD:
+            state = "flagged"
+        elif along > 0.0 and self._is_covered(aside, distance, height_m):
+            state = "covered"
+        if distance > 30_000.0 and distance > radio_horizon_m(height_m):
+            return SILENCE
+        return Reception(state, dots, angle, offset, before, strength)
+
+    def _is_covered(self, aside: float, distance: float, height_m: float) -> bool:
+        volume = self.coverage
+        far = volume.localizer_far_m
+        reach = far if aside <= _COURSE_RAD else volume.localizer_near_m
+        return (
+            distance <= reach
+            and volume.localizer_floor_m * distance <= height_m * far
+            and height_m <= volume.localizer_ceiling_m
+            and height_m <= distance * self._tan_top
+        )
+
+    def bent(self, reception: Reception, bend_dots: float) -> Reception:
+        """A reception with its needle moved by a bend, dots (see `bend_dots`).
+
+        Everything a receiver can know moves with the needle, `offset_m` too: an autopilot
+        follows a bend. Signals that show no needle stay as they are.
+        """
+        if bend_dots == 0.0 or not reception.is_usable:
+            return reception
+        angle = reception.angle_rad + bend_dots / self._dots_per_rad
+        along = abs(reception.distance_m + self.antenna_to_threshold_m)
+        return reception._replace(
+            dots=stopped(angle * self._dots_per_rad),
+            angle_rad=angle,
+            offset_m=along * math.tan(angle),
+        )
+
+
+def bend_dots(
+    time_s: float, duration_s: float, amplitude_dots: float = 0.5, period_s: float = 12.0
+) -> float:
+    """How far a bend moves the needle, dots: something moves through the critical area.
+
+    Args:
+        time_s: since the disturbance began, s.
+        duration_s: how long it lasts, s (> 0).
+        amplitude_dots: the most it can move the needle, dots (0..2).
+        period_s: of the swing, s (> 0).
+
+    Returns:
+        A swing that grows from nothing to the amplitude in the middle and dies out again;
+        0 before and after.
+
+    Source: that a signal may wander while the critical area is not protected, FAA AIM 1-1-9 k.
+    The shape is this project's.
+    """
+    if not 0.0 < time_s < duration_s:
+        return 0.0
+    swell = math.sin(math.pi * time_s / duration_s)
+    return amplitude_dots * swell * swell * math.sin(2.0 * math.pi * time_s / period_s)
+
+
+def is_reverse_sensing(heading_rad: float, course_rad: float) -> bool:
+    """Whether a fixed display shows the wrong side: the nose is more than 90° off the course.
+
+    Args:
+        heading_rad: of the aircraft, rad.
+        course_rad: front course of the localizer, rad.
+    """
+    return math.cos(heading_rad - course_rad) < 0.0
+
+
+def sensed_dots(dots: float, heading_rad: float, course_rad: float) -> float:
+    """Dots to the right of the course *as the aircraft looks along it*.
+
+    A fixed display shows `dots` whichever way the nose points, so it reads reversed on the back
+    course inbound and on the front course outbound. This is the side the aircraft is really on;
+    a display that turns with the course (front course set) shows it by itself.
+    """
+    return -dots if is_reverse_sensing(heading_rad, course_rad) else dots
+
+
+def _pattern(aside_rad: float) -> float:
+    """Horizontal antenna pattern: 1 to 10°, 0.68 from 12° to 35°, then falling to 0 at 70°."""
+    aside_deg = aside_rad / DEG
+    if aside_deg <= 35.0:
+        return max(1.0 - 0.16 * (aside_deg - 10.0), 0.68)
+    return max(0.68 * (70.0 - aside_deg) / 35.0, 0.0)
