@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
 from trainer.units import DEG, FT, KT, NM, G
-from trainer.world import motion
 from trainer.world.air import Air, cas_from_tas, tas_from_cas
 from trainer.world.aircraft import AircraftType
 from trainer.world.motion import Airframe, State, flare_climb_ms
@@ -151,18 +150,17 @@ def test_the_shear_term_agrees_with_an_integration_in_ground_axes() -> None:
     assert state.height_m == pytest.approx(height_m, abs=0.01)
 
 
-def test_half_steps_agree_with_whole_steps(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_half_steps_agree_with_whole_steps() -> None:
     # 60 s descending in a turn with flap and gear running and a wind that changes with height.
     wind = Wind([(0.0, 2.0, -3.0), (1000.0, 12.0, 6.0)])
     frame = airframe(wind=wind)
     start = started(frame, 180, 3000, flap=1.0)
 
     def fly(steps_per_s: int) -> State:
-        monkeypatch.setattr(motion, "STEP_S", 1.0 / steps_per_s)
-        monkeypatch.setattr(motion, "_HALF_S", 0.5 / steps_per_s)
+        finer = frame.with_step(1.0 / steps_per_s)
         state = start
         for _ in range(60 * steps_per_s):
-            state = frame.advance(state, 15.0 * DEG, -5.0, 0.3, 3.0, 1.0, 0.0)
+            state = finer.advance(state, 15.0 * DEG, -5.0, 0.3, 3.0, 1.0, 0.0)
         return state
 
     whole, half, fine = fly(10), fly(20), fly(100)

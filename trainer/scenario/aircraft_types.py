@@ -1,15 +1,14 @@
 """Aircraft files as values.
 
-Owns the mapping from the keys of the file to `AircraftType`, and the checks that need more than
-one key. Surprising rule: stages are listed from clean to landing, and their limit speeds may not
-rise along the list.
+Owns the mapping from the keys of the file to `AircraftType`. Knows no ranges: those of one key
+stand in the vocabulary, those of several in `aircraft_checks`. Surprising rule: an optional
+autothrust is *not* fitted; the type is then flown by hand until somebody asks for the option.
 """
 
 from __future__ import annotations
 
-from itertools import pairwise
-
-from trainer.errors import hint, sentence_of
+from trainer.errors import sentence_of
+from trainer.scenario import aircraft_checks as checks
 from trainer.scenario.fields import Fields
 from trainer.scenario.moment_parser import Reading
 from trainer.text import quoted
@@ -22,14 +21,15 @@ def build(name: str, fields: Fields, reading: Reading) -> values.AircraftType | 
     """The type in `fields`, called `name` (stem of its file); None if a problem was noted."""
     before = len(reading.problems)
     stages = tuple(_stage(stage) for stage in fields.records("flaps"))
-    _check_stages(fields, stages, reading)
-    _check_masses(fields, reading)
+    checks.check_stages(fields, stages, reading)
+    checks.check_masses(_part(fields, "mass"), reading)
     speedbrake = _speedbrake(fields, stages, reading)
     if len(reading.problems) > before:
         return None
     mass = _part(fields, "mass")
     polar = _part(fields, "drag")
-    return values.AircraftType(
+    autothrust, is_optional = _autothrust(fields)
+    kind = values.AircraftType(
         name=name,
         title=fields.text("title"),
         family=fields.text("family"),
@@ -46,13 +46,19 @@ def build(name: str, fields: Fields, reading: Reading) -> values.AircraftType | 
         speedbrake=speedbrake,
         max_speed_kt=fields.number("maximum speed"),
         engine=_engine(fields),
-        autothrust=_autothrust(fields),
+        autothrust=None if is_optional else autothrust,
         handling=_handling(_part(fields, "handling")),
         flare=_flare(_part(fields, "flare")),
         roll=_roll(_part(fields, "landing roll")),
         guidance=_guidance(_part(fields, "guidance")),
         controls=fields.texts("controls"),
+        hand=_hand(fields),
+        propeller=_propeller_settings(fields),
+        autothrust_option=autothrust if is_optional else None,
+        icing_speed_factor=fields.number("icing speed factor"),
     )
+    checks.check_plausible(kind, fields, reading)
+    return None if len(reading.problems) > before else kind
 
 
 def _part(fields: Fields, key: str) -> Fields:
@@ -73,56 +79,6 @@ def _stage(fields: Fields) -> values.FlapStage:
         lift_max=fields.number("lift"),
         transit_s=fields.number("transit"),
     )
-
-
-def _check_stages(fields: Fields, stages: tuple[values.FlapStage, ...], reading: Reading) -> None:
-    nodes = fields.records("flaps")
-    names = [stage.name for stage in stages]
-    if not stages:
-        reading.refuse(fields.at("flaps"), "no flap stages; expected at least the clean one")
-        return
-    for index, stage in enumerate(stages):
-        if stage.name in names[:index]:
-            reading.refuse(
-                nodes[index].at("stage"), f"the stage {quoted(stage.name)} stands here twice"
-            )
-        limit_kt, earlier_kt = stage.limit_kt, stages[index - 1].limit_kt if index else None
-        if earlier_kt is not None and (limit_kt is None or limit_kt > earlier_kt):
-            reading.refuse(
-                nodes[index].at("limit"),
-                f"flap {stage.name} has a higher limit than flap {stages[index - 1].name}; "
-                "expected limits that fall from stage to stage",
-            )
-    roles = {role for stage in stages for role in stage.roles}
-    for role in ("clean", "landing", "go around"):
-        if role not in roles:
-            reading.refuse(
-                fields.at("flaps"), f"no stage plays the role {role}; expected one that lists it"
-            )
-    for place, name in enumerate(fields.texts("landing flaps")):
-        at = fields.entry("landing flaps", place)
-        found = next((stage for stage in stages if stage.name == name), None)
-        if found is None:
-            reading.refuse(
-                at,
-                f"unknown stage {quoted(name)}{hint(name, names)}",
-            )
-        elif found.reference_a is None:
-            reading.refuse(at, f"flap {name} has no reference factor; expected one")
-    for stage, node in zip(stages, nodes, strict=True):
-        if "landing" in stage.roles and stage.name not in fields.texts("landing flaps"):
-            reading.refuse(
-                node.at("roles"),
-                f"flap {stage.name} is the landing stage; expected it among the landing flaps",
-            )
-
-
-def _check_masses(fields: Fields, reading: Reading) -> None:
-    mass = _part(fields, "mass")
-    order = ("minimum", "typical landing", "maximum landing", "maximum")
-    for lower, upper in pairwise(order):
-        if mass.number(lower) > mass.number(upper):
-            reading.refuse(mass.at(upper), f"{upper} mass is below the {lower} mass")
 
 
 def _speedbrake(
@@ -193,14 +149,39 @@ def _engine(fields: Fields) -> values.JetEngine | values.PropellerEngine:
     )
 
 
-def _autothrust(fields: Fields) -> values.Autothrust | None:
-    part = fields.record("autothrust")
+def _propeller_settings(fields: Fields) -> values.PropellerSettings | None:
+    propeller = fields.record("propeller")
+    part = propeller.record("settings") if propeller is not None else None
     if part is None:
         return None
-    return values.Autothrust(
+    shares = tuple((name, part.number(name)) for name in ("cruise", "high"))
+    return values.PropellerSettings(shares, part.text("initial"))
+
+
+def _autothrust(fields: Fields) -> tuple[values.Autothrust | None, bool]:
+    """The law, and whether it is only an option."""
+    part = fields.record("autothrust")
+    if part is None:
+        return None, False
+    law = values.Autothrust(
         gain_per_s=part.number("gain"),
         acceleration_max_kt_s=part.number("acceleration"),
         deceleration_max_kt_s=part.number("deceleration"),
+    )
+    return law, part.flag("optional")
+
+
+def _hand(fields: Fields) -> values.HandLaw | None:
+    part = fields.record("hand")
+    if part is None:
+        return None
+    return values.HandLaw(
+        look_s=part.number("look"),
+        trend_s=part.number("trend"),
+        power_per_kt=part.number("gain"),
+        step=part.number("step"),
+        deadband_kt=part.number("deadband"),
+        lever_rate_per_s=part.number("lever rate"),
     )
 
 

@@ -7,7 +7,7 @@ modules. Figures keep the unit of the file, named in each field. All types are f
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 GUIDANCE_ROLES = ("clean", "first", "intermediate", "approach", "landing", "go around")
 """Closed list of flap roles: a flow names roles, a type file maps them to stages."""
@@ -102,6 +102,39 @@ class Autothrust:
 
 
 @dataclass(frozen=True, slots=True)
+class PropellerSettings:
+    """Settings of the propeller control: name and share of full thrust, lowest first.
+
+    `initial` is the setting in cruise, with which a flight begins. Idle thrust does not depend on
+    the setting.
+    """
+
+    shares: tuple[tuple[str, float], ...]
+    initial: str
+
+    def share(self, name: str) -> float:
+        """Share of full thrust at setting `name`; KeyError if there is none."""
+        return dict(self.shares)[name]
+
+
+@dataclass(frozen=True, slots=True)
+class HandLaw:
+    """How a pilot sets power by hand: looks, and moves the lever in steps.
+
+    Every `look_s` the speed `trend_s` ahead is compared with the target; beyond `deadband_kt` the
+    known setting is corrected by `power_per_kt` per kt; settings are multiples of `step` (power
+    0..1); the lever moves at `lever_rate_per_s`.
+    """
+
+    look_s: float
+    trend_s: float
+    power_per_kt: float
+    step: float
+    deadband_kt: float
+    lever_rate_per_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class Handling:
     """Bank and vertical response: limits and first-order lags."""
 
@@ -173,7 +206,9 @@ class AircraftType:
     """One fictional type, as its file says.
 
     `controls` names the controls that exist (see `scenario.controls`); masses in tonnes,
-    wing area m², speeds kt calibrated.
+    wing area m², speeds kt calibrated. `autothrust` is None where thrust is set by hand;
+    `autothrust_option` the one that could be fitted. `icing_speed_factor` multiplies reference
+    and manoeuvring speeds where the icing table applies; ice itself is not modelled.
     """
 
     name: str
@@ -198,6 +233,16 @@ class AircraftType:
     roll: LandingRoll
     guidance: GuidanceOptions
     controls: tuple[str, ...]
+    hand: HandLaw | None = None
+    propeller: PropellerSettings | None = None
+    autothrust_option: Autothrust | None = None
+    icing_speed_factor: float = 1.0
+
+    def with_autothrust(self) -> AircraftType:
+        """The same type with its optional autothrust fitted; ValueError if it has no option."""
+        if self.autothrust_option is None:
+            raise ValueError(f"{self.name} has no optional autothrust")
+        return replace(self, autothrust=self.autothrust_option)
 
     def stage_index(self, name: str) -> int:
         """Index of the stage called `name`; ValueError if there is none."""
@@ -213,14 +258,21 @@ class AircraftType:
                 return index
         raise ValueError(f"no flap stage for {role}")
 
-    def reference_kt(self, mass_t: float, stage: int | None = None) -> float:
-        """Reference speed (kt) at `mass_t` for a landing stage (default: the landing role)."""
+    def reference_kt(
+        self, mass_t: float, stage: int | None = None, is_icing: bool = False
+    ) -> float:
+        """Reference speed (kt) at `mass_t` for a landing stage (default: the landing role).
+
+        `is_icing`: from the icing table. ValueError if `stage` is no landing stage.
+        """
         index = self.stage_for("landing") if stage is None else stage
         factor = self.flaps[index].reference_a
         if factor is None:
             raise ValueError(f"flap {self.flaps[index].name} is not a landing stage")
-        return factor * math.sqrt(mass_t)
+        speed_kt = factor * math.sqrt(mass_t)
+        return speed_kt * self.icing_speed_factor if is_icing else speed_kt
 
-    def manoeuvre_kt(self, mass_t: float, stage: int) -> float:
+    def manoeuvre_kt(self, mass_t: float, stage: int, is_icing: bool = False) -> float:
         """Lowest manoeuvring speed (kt) at `mass_t` with flap `stage`."""
-        return self.flaps[stage].manoeuvre_a * math.sqrt(mass_t)
+        speed_kt = self.flaps[stage].manoeuvre_a * math.sqrt(mass_t)
+        return speed_kt * self.icing_speed_factor if is_icing else speed_kt

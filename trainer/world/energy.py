@@ -68,9 +68,9 @@ def _propeller_idle(engine: PropellerEngine) -> ThrustLaw:
     return thrust_n
 
 
-def _propeller_maximum(engine: PropellerEngine) -> ThrustLaw:
-    static_n = engine.count * engine.static_kn * 1000.0
-    power_w = engine.count * engine.efficiency * engine.power_kw * 1000.0
+def _propeller_maximum(engine: PropellerEngine, share: float) -> ThrustLaw:
+    static_n = share * engine.count * engine.static_kn * 1000.0
+    power_w = share * engine.count * engine.efficiency * engine.power_kw * 1000.0
     is_turbine = engine.is_turbine
 
     def thrust_n(air: AirState, tas_ms: float) -> float:
@@ -88,6 +88,16 @@ def spool_rate_per_s(power: float, command: float, spool: Spool) -> float:
         return max(rate, -spool.rate_down)
     knee = min(1.0, power / spool.power_knee)
     return min(rate, spool.rate_idle + (spool.rate_high - spool.rate_idle) * knee)
+
+
+def spool_up_s(spool: Spool, power: float = 0.95) -> float:
+    """Time (s) from idle to `power` (0..1, below full) with the lever at full, to 0.01 s."""
+    reached, step_s, steps = 0.0, 0.01, 0
+    while reached < power:
+        middle = reached + 0.5 * step_s * spool_rate_per_s(reached, 1.0, spool)
+        reached += step_s * spool_rate_per_s(middle, 1.0, spool)
+        steps += 1
+    return steps * step_s
 
 
 class Performance:
@@ -109,8 +119,13 @@ class Performance:
         "max_thrust_n",
     )
 
-    def __init__(self, kind: AircraftType, mass_t: float, delta_isa_k: float) -> None:
-        """`mass_t` in tonnes; `delta_isa_k` −60..+50 K."""
+    def __init__(
+        self, kind: AircraftType, mass_t: float, delta_isa_k: float, propeller: str = ""
+    ) -> None:
+        """`mass_t` in tonnes; `delta_isa_k` −60..+50 K; `propeller` a setting ("": full thrust).
+
+        KeyError for a propeller setting that the type does not have.
+        """
         self.kind = kind
         self.mass_t = mass_t
         self.mass_kg = mass_t * 1000.0
@@ -125,7 +140,9 @@ class Performance:
             self.max_thrust_n: ThrustLaw = _jet_maximum(engine, delta_isa_k)
         else:
             self.idle_thrust_n = _propeller_idle(engine)
-            self.max_thrust_n = _propeller_maximum(engine)
+            settings = kind.propeller
+            share = settings.share(propeller) if settings is not None and propeller else 1.0
+            self.max_thrust_n = _propeller_maximum(engine, share)
 
     def drag_coefficient(self, flap: float, gear: float, speedbrake: float) -> float:
         """Drag coefficient without lift for the configuration."""

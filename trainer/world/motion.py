@@ -2,7 +2,7 @@
 
 Owns the equations of a point mass in a moving air mass and the travel of flap, gear, speedbrake,
 bank, climb rate and power. It knows no modes and no targets: it is told bank, climb rate and power.
-The surprising rule: commands are sampled once per step of 0.1 s, and everything that takes time
+The surprising rule: commands are sampled once per step (0.1 s), and everything that takes time
 to move is inside the state, so a flight is the fold of its commands.
 
 Explicit midpoint rule. Angles run clockwise from magnetic north, x east, y north, in the plane of
@@ -21,7 +21,6 @@ from trainer.world.aircraft import AircraftType, FlareLaw
 from trainer.world.energy import Performance, spool_rate_per_s
 from trainer.world.wind import Wind
 
-_HALF_S = 0.5 * STEP_S
 _BANK_LAG_S = 0.5
 _TURN_RAD = 2.0 * math.pi
 _SLOWEST_MS = 15.0
@@ -85,6 +84,7 @@ class Airframe:
         "_flap_rates",
         "_gear_down",
         "_gear_up",
+        "_half_s",
         "_induced",
         "_roll_rate",
         "_speedbrake_rate",
@@ -94,16 +94,33 @@ class Airframe:
         "kind",
         "mass_t",
         "performance",
+        "propeller",
+        "step_s",
         "wind",
     )
 
-    def __init__(self, kind: AircraftType, mass_t: float, air: Air, wind: Wind) -> None:
-        """`mass_t` in tonnes, constant in flight."""
+    def __init__(
+        self,
+        kind: AircraftType,
+        mass_t: float,
+        air: Air,
+        wind: Wind,
+        propeller: str = "",
+        step_s: float = STEP_S,
+    ) -> None:
+        """`mass_t` in tonnes, constant in flight; `propeller` a setting ("": full thrust).
+
+        `step_s` is the length of a step: the flight engine's own unless a search wants coarser or
+        a test finer ones (0.001..0.5 s).
+        """
         self.kind = kind
         self.mass_t = mass_t
         self.air = air
         self.wind = wind
-        self.performance = Performance(kind, mass_t, air.delta_isa_k)
+        self.propeller = propeller
+        self.step_s = step_s
+        self._half_s = 0.5 * step_s
+        self.performance = Performance(kind, mass_t, air.delta_isa_k, propeller)
         self._induced = kind.drag_induced
         handling = kind.handling
         self._bank_limit = handling.bank_deg * DEG
@@ -116,6 +133,17 @@ class Airframe:
         self._gear_down = 1.0 / kind.gear.down_s if kind.gear.down_s > 0.0 else 0.0
         self._gear_up = 1.0 / kind.gear.up_s if kind.gear.up_s > 0.0 else 0.0
         self._speedbrake_rate = 1.0 / kind.speedbrake.transit_s
+
+    def with_propeller(self, setting: str) -> Airframe:
+        """The same aircraft with its propellers at `setting`: the one to advance from then on.
+
+        KeyError for a setting that the type does not have.
+        """
+        return Airframe(self.kind, self.mass_t, self.air, self.wind, setting, self.step_s)
+
+    def with_step(self, step_s: float) -> Airframe:
+        """The same aircraft advanced by `step_s` (0.001..0.5 s) at a time."""
+        return Airframe(self.kind, self.mass_t, self.air, self.wind, self.propeller, step_s)
 
     def flap_moved(self, flap: float, target: float, duration_s: float) -> float:
         """Flap (stage index) after running for `duration_s` (less than one stage) to `target`."""
@@ -166,26 +194,27 @@ class Airframe:
         gear_target: float,
         speedbrake_target: float,
     ) -> State:
-        """The state one step (0.1 s) later: one explicit midpoint step.
+        """The state one step later: one explicit midpoint step.
 
         Bank is limited to the type's limit and power to 0..1; targets are stage index and 0..1.
         Below 15 m/s true airspeed is held: the model has no stalled flight.
         """
         x, y, height, tas, heading, bank, climb, power, flap, gear, speedbrake, flown = state
+        step_s, half_s = self.step_s, self._half_s
 
         limit = self._bank_limit
         command = min(limit, max(-limit, bank_command_rad))
         limit = self._roll_rate
         rate = (command - bank) / _BANK_LAG_S
-        bank_mid = bank + _HALF_S * min(limit, max(-limit, rate))
+        bank_mid = bank + half_s * min(limit, max(-limit, rate))
         rate = (command - bank_mid) / _BANK_LAG_S
-        bank_end = bank + STEP_S * min(limit, max(-limit, rate))
+        bank_end = bank + step_s * min(limit, max(-limit, rate))
 
         tau = self._vertical_tau
         limit = self._vertical_max
         rate = (climb_command_ms - climb) / tau
         pull = min(limit, max(-limit, rate))
-        climb_mid = climb + _HALF_S * pull
+        climb_mid = climb + half_s * pull
         rate = (climb_command_ms - climb_mid) / tau
         pull_mid = min(limit, max(-limit, rate))
 
@@ -193,27 +222,27 @@ class Airframe:
         if power_command != power:
             spool = self.kind.engine.spool
             command = min(1.0, max(0.0, power_command))
-            power_mid += _HALF_S * spool_rate_per_s(power, command, spool)
-            power_end += STEP_S * spool_rate_per_s(power_mid, command, spool)
+            power_mid += half_s * spool_rate_per_s(power, command, spool)
+            power_end += step_s * spool_rate_per_s(power_mid, command, spool)
 
         flap_mid = flap_end = flap
         if flap != flap_target:
-            flap_mid = self.flap_moved(flap, flap_target, _HALF_S)
-            flap_end = self.flap_moved(flap_mid, flap_target, _HALF_S)
+            flap_mid = self.flap_moved(flap, flap_target, half_s)
+            flap_end = self.flap_moved(flap_mid, flap_target, half_s)
         gear_mid = gear_end = gear
         if gear != gear_target:
             rate = self._gear_down if gear_target > gear else self._gear_up
-            gear_mid = moved(gear, gear_target, _HALF_S * rate)
-            gear_end = moved(gear, gear_target, STEP_S * rate)
+            gear_mid = moved(gear, gear_target, half_s * rate)
+            gear_end = moved(gear, gear_target, step_s * rate)
         speedbrake_mid = speedbrake_end = speedbrake
         if speedbrake != speedbrake_target:
             rate = self._speedbrake_rate
-            speedbrake_mid = moved(speedbrake, speedbrake_target, _HALF_S * rate)
-            speedbrake_end = moved(speedbrake, speedbrake_target, STEP_S * rate)
+            speedbrake_mid = moved(speedbrake, speedbrake_target, half_s * rate)
+            speedbrake_end = moved(speedbrake, speedbrake_target, step_s * rate)
 
         # Height and everything that is driven move on their own, so their values in the middle of
         # the step are known beforehand; only speed and heading need the first half step.
-        height_mid = height + _HALF_S * climb
+        height_mid = height + half_s * climb
         air = self.air.state(height_mid)
         wind_east, wind_north, east_per_m, north_per_m = self.wind.sample(height_mid)
         still_drag = self.performance.drag_coefficient(flap_mid, gear_mid, speedbrake_mid)
@@ -222,10 +251,10 @@ class Airframe:
         tailwind_per_m = 0.0
         if east_per_m or north_per_m:
             tailwind_per_m = east_per_m * math.sin(heading) + north_per_m * math.cos(heading)
-        tas_mid = tas + _HALF_S * self._acceleration(
+        tas_mid = tas + half_s * self._acceleration(
             air, tas, lift_n, climb, tailwind_per_m, power, still_drag
         )
-        heading_mid = heading + _HALF_S * G * math.tan(bank) / tas
+        heading_mid = heading + half_s * G * math.tan(bank) / tas
         east, north = math.sin(heading_mid), math.cos(heading_mid)
         tailwind_per_m = east_per_m * east + north_per_m * north
         acceleration = self._acceleration(
@@ -235,23 +264,23 @@ class Airframe:
         level = tas_mid * math.sqrt(max(0.0, 1.0 - slope * slope))
         ground_east = level * east + wind_east
         ground_north = level * north + wind_north
-        tas_end = tas + STEP_S * acceleration
-        heading_end = heading + STEP_S * G * math.tan(bank_mid) / tas_mid
+        tas_end = tas + step_s * acceleration
+        heading_end = heading + step_s * G * math.tan(bank_mid) / tas_mid
         if heading_end < 0.0:
             heading_end += _TURN_RAD
         if heading_end >= _TURN_RAD:
             heading_end -= _TURN_RAD
         return State(
-            x + STEP_S * ground_east,
-            y + STEP_S * ground_north,
-            height + STEP_S * climb_mid,
+            x + step_s * ground_east,
+            y + step_s * ground_north,
+            height + step_s * climb_mid,
             tas_end if tas_end > _SLOWEST_MS else _SLOWEST_MS,
             heading_end,
             bank_end,
-            climb + STEP_S * pull_mid,
+            climb + step_s * pull_mid,
             power_end,
             flap_end,
             gear_end,
             speedbrake_end,
-            flown + STEP_S * math.hypot(ground_east, ground_north),
+            flown + step_s * math.hypot(ground_east, ground_north),
         )

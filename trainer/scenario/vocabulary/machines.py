@@ -24,6 +24,8 @@ _SPEED = quantity("kt", 20, 500)
 _MASS = quantity("t", 0.3, 600)
 _TRANSIT = quantity("s", 0, 60)
 _COEFFICIENT = number(0, 1)
+_DRAG = number(0, 0.2)
+_SHARE = number(0.3, 1)
 
 TABLES = (
     Record(
@@ -44,6 +46,8 @@ TABLES = (
             Key("jet", record("jet"), "thrust law of a jet"),
             Key("propeller", record("propeller"), "thrust law of a turboprop or piston"),
             Key("autothrust", record("autothrust"), "speed-hold law, if fitted"),
+            Key("hand", record("hand"), "how power is set by hand; required without autothrust"),
+            Key("icing speed factor", number(1, 1.3), "icing speeds / normal speeds", default="1"),
             Key("handling", record("handling"), "bank and vertical response", required=True),
             Key("flare", record("flare"), "flare law", required=True),
             Key("landing roll", record("landing roll"), "roll-out", required=True),
@@ -67,8 +71,8 @@ TABLES = (
         "polar",
         "drag = zero lift + induced times lift squared",
         (
-            Key("zero lift", _COEFFICIENT, "coefficient without lift", required=True),
-            Key("induced", _COEFFICIENT, "factor of the squared lift coefficient", required=True),
+            Key("zero lift", number(0.008, 0.08), "coefficient without lift", required=True),
+            Key("induced", number(0.02, 0.12), "factor of the squared lift", required=True),
         ),
     ),
     Record(
@@ -77,12 +81,12 @@ TABLES = (
         (
             Key("stage", TEXT, "what the lever says", required=True),
             Key("roles", choices(*words.FLAP_ROLES), "roles it plays", required=True),
-            Key("drag", _COEFFICIENT, "added zero-lift drag", required=True),
+            Key("drag", _DRAG, "added zero-lift drag", required=True),
             Key("limit", _SPEED, "limit speed"),
             Key("select", _SPEED, "planned selection speed at typical mass"),
             Key("manoeuvre factor", number(5, 200), "manoeuvring speed kt / √t", required=True),
             Key("reference factor", number(5, 200), "reference speed kt / √t (landing stages)"),
-            Key("lift", number(0.5, 5), "largest lift coefficient", required=True),
+            Key("lift", number(0.8, 3.5), "largest lift coefficient", required=True),
             Key("transit", _TRANSIT, "travel from the stage before", required=True),
         ),
     ),
@@ -91,7 +95,7 @@ TABLES = (
         "landing gear",
         (
             Key("fixed", FLAG, "always down", default="false"),
-            Key("drag", _COEFFICIENT, "added drag", required=True),
+            Key("drag", _DRAG, "added drag", required=True),
             Key("extend limit", _SPEED, "limit while extending"),
             Key("retract limit", _SPEED, "limit while retracting"),
             Key("extended limit", _SPEED, "limit while down"),
@@ -103,8 +107,8 @@ TABLES = (
         "speedbrake",
         "speedbrake",
         (
-            Key("drag", _COEFFICIENT, "added drag", required=True),
-            Key("transit", _TRANSIT, "travel", required=True),
+            Key("drag", _DRAG, "added drag", required=True),
+            Key("transit", quantity("s", 0.2, 20), "travel", required=True),
             Key("highest flap stage", TEXT, "last stage with which it may be used", required=True),
         ),
     ),
@@ -125,10 +129,10 @@ TABLES = (
         (
             Key("engines", integer(1, 4), "how many", required=True),
             Key("static thrust", quantity("kN", 1, 500), "each, at sea level", required=True),
-            Key("idle factor", number(0, 0.5), "idle thrust at rest / static", required=True),
-            Key("idle mach factor", number(0, 0.5), "its loss per Mach", required=True),
-            Key("maximum mach factor", number(0, 2), "loss of full thrust per Mach", required=True),
-            Key("density exponent", number(0, 2), "power of the pressure ratio", required=True),
+            Key("idle factor", number(0.01, 0.2), "idle thrust at rest / static", required=True),
+            Key("idle mach factor", number(0, 0.3), "its loss per Mach", required=True),
+            Key("maximum mach factor", number(0, 1.5), "loss of full thrust / Mach", required=True),
+            Key("density exponent", number(0.5, 1.2), "power of the pressure ratio", required=True),
             Key("spool", record("spool"), "response", required=True),
         ),
     ),
@@ -138,21 +142,44 @@ TABLES = (
         (
             Key("engines", integer(1, 4), "how many", required=True),
             Key("power", quantity("kW", 20, 10000), "each", required=True),
-            Key("efficiency", number(0.1, 1), "propeller efficiency", required=True),
+            Key("efficiency", number(0.5, 0.95), "propeller efficiency", required=True),
             Key("static thrust", quantity("kN", 0.5, 100), "each, at rest", required=True),
             Key("idle thrust", quantity("kN", -10, 10), "each, at rest", required=True),
             Key("idle drag", number(0, 1), "loss of idle thrust, kN per m/s", required=True),
             Key("turbine", FLAG, "a turbine (false: piston)", required=True),
+            Key("settings", record("propeller settings"), "positions of its control, if any"),
             Key("spool", record("spool"), "response", required=True),
+        ),
+    ),
+    Record(
+        "propeller settings",
+        "shares of full thrust by setting of the propeller control; idle thrust stays",
+        (
+            Key("cruise", _SHARE, "set in cruise and descent", required=True),
+            Key("high", _SHARE, "set for landing and go-around", required=True),
+            Key("initial", choice("cruise", "high"), "at the start", default="cruise"),
         ),
     ),
     Record(
         "autothrust",
         "speed-hold law",
         (
+            Key("optional", FLAG, "an option: without it power is set by hand", default="false"),
             Key("gain", number(0.01, 1), "per second", required=True),
             Key("acceleration", quantity("kt/s", 0.1, 5), "largest", required=True),
             Key("deceleration", quantity("kt/s", 0.1, 5), "largest", required=True),
+        ),
+    ),
+    Record(
+        "hand",
+        "how power is set by hand: a look at the speed, then the levers in steps",
+        (
+            Key("look", quantity("s", 0.5, 10), "between two looks", required=True),
+            Key("trend", quantity("s", 0, 20), "how far ahead the speed is judged", required=True),
+            Key("gain", number(0.001, 0.1), "correction of power per kt", required=True),
+            Key("step", number(0.005, 0.2), "smallest change of power", required=True),
+            Key("deadband", quantity("kt", 0, 10), "error left alone", required=True),
+            Key("lever rate", number(0.02, 2), "of power per second", required=True),
         ),
     ),
     Record(
@@ -183,10 +210,10 @@ TABLES = (
             Key("reverse fraction", _COEFFICIENT, "of static thrust", default="0"),
             Key("reverse cut-off", quantity("kt", 0, 150), "back to idle below", default="0 kt"),
             Key("spoiler drag", _COEFFICIENT, "added drag", default="0"),
-            Key("ground lift", number(-1, 2), "lift coefficient on the ground", required=True),
-            Key("rolling friction", _COEFFICIENT, "unbraked", required=True),
-            Key("braking dry", _COEFFICIENT, "friction at full braking, dry", required=True),
-            Key("braking wet", _COEFFICIENT, "friction at full braking, wet", required=True),
+            Key("ground lift", number(-0.5, 1), "lift coefficient on the ground", required=True),
+            Key("rolling friction", number(0.005, 0.1), "unbraked", required=True),
+            Key("braking dry", number(0.1, 0.8), "friction at full braking, dry", required=True),
+            Key("braking wet", number(0.05, 0.8), "friction at full braking, wet", required=True),
             Key("autobrake", record("autobrake"), "decelerations by level"),
             Key("autobrake delay", _TRANSIT, "after touchdown", default="0 s"),
         ),
