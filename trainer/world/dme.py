@@ -61,6 +61,6 @@ class DmeStation:
         return DmeReading(True, max(slant - self.zero_m, 0.0) / NM)
 
 
-def tolerance_nm(distance_nm: float) -> float:
-    """How wrong a DME may read, NM: half a mile or 3 %, whichever is more (FAA AIM 1-1-7 b)."""
-    return max(0.5, 0.03 * distance_nm)
+def tolerance_m(distance_m: float) -> float:
+    """How wrong a DME may read, m: half a mile or 3 %, whichever is more (FAA AIM 1-1-7 b)."""
+    return max(0.5 * NM, 0.03 * distance_m)

@@ -26,20 +26,18 @@ LIMIT_UV_M = 25.0
 """Field below which the receiver flags, µV/m (assumption)."""
 FULL_SCALE_DDM = 0.155
 """Difference in depth of modulation at full scale (two dots); 14 CFR 171.253."""
-CHANNELS = 40
-"""Localizer channels between 108.10 and 111.95 MHz (FAA AIM 1-1-9 b.1)."""
 
 _SECTOR_RAD = 35.0 * DEG
 _COURSE_RAD = 10.0 * DEG
 
 
-def is_channel(frequency_mhz: float) -> bool:
-    """Whether a frequency is a localizer channel: 108.10 to 111.95 MHz, odd tenths.
+def is_channel(frequency_khz: int) -> bool:
+    """Whether a frequency (kHz) is a localizer channel: 108.10 to 111.95 MHz, odd tenths.
 
     The odd tenths and the .05 beside them (108.10, 108.15, 108.30 ...); even tenths are VOR.
     """
-    hundredths = round(frequency_mhz * 100.0)
-    is_on_grid = abs(frequency_mhz * 100.0 - hundredths) < 1e-6 and hundredths % 5 == 0
+    hundredths, rest = divmod(frequency_khz, 10)
+    is_on_grid = rest == 0 and hundredths % 5 == 0
     return is_on_grid and 10810 <= hundredths <= 11195 and (hundredths // 10) % 2 == 1
 
 

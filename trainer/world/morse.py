@@ -12,6 +12,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from trainer.world.reception import TRANSMISSIONS
+
 DOT_MIN_S = 0.1
 """Shortest dot of an ident, s."""
 DOT_MAX_S = 0.160
@@ -28,6 +30,14 @@ DME_TONE_HZ = 1350
 """Tone of a DME ident, Hz; sent about every 30 s (FAA AIM 1-1-7)."""
 DME_PERIOD_S = 30.0
 """From the start of one DME ident to the next, s."""
+
+LOCATOR_PERIOD_S = 10.0
+"""Longest from the start of one locator ident to the next, s (Annex 10 Vol I, 3.4.5, from
+memory)."""
+SLOT_S = 7.5
+"""A localizer and the DME beside it share 30 s in four slots, so that they are not sent at once."""
+SLOTS = 4
+"""The last slot of the four is the DME's (FAA AIM 1-1-7: once for three or four of the other)."""
 
 CODE: dict[str, str] = {
     "A": ".-",
@@ -168,3 +178,21 @@ def is_tone_on(timed: tuple[Element, ...], time_s: float, period_s: float) -> bo
             return element.is_on
         left -= element.duration_s
     return False
+
+
+def sent_ident(ident: str, transmission: str) -> str:
+    """The ident a station sends in this state of its transmitter; "" unless it is "normal".
+
+    Source: ICAO Annex 10 Vol I, 3.1.3.9.4: suppressed while the signal is not available for use.
+
+    Raises:
+        ValueError: for a state that does not exist.
+    """
+    if transmission not in TRANSMISSIONS:
+        raise ValueError(f"no state of a transmitter {transmission}")
+    return ident if transmission == "normal" else ""
+
+
+def sender_at(time_s: float) -> str:
+    """Whose slot it is `time_s` after the first start: "localizer" three times, then "dme"."""
+    return "dme" if int(time_s / SLOT_S) % SLOTS == SLOTS - 1 else "localizer"
