@@ -1,10 +1,12 @@
 """The coded route of a procedure and where an aircraft stands on it.
 
-Owns straight legs between waypoints in the threshold plane, and the turn from one to the next.
-Refuses to know modes and clearances: what steers along a leg lives in guidance.
+Owns legs between waypoints in the threshold plane, straight or on an arc (a DME arc, a leg of
+constant radius to a fix), and the turn from one to the next. Refuses to know modes and
+clearances: what steers along a leg lives in guidance.
 
 Surprising rule: a route never ends. Past its last waypoint the last leg continues straight, so
-a final approach leads on over the runway, and the distance to go becomes negative.
+a final approach leads on over the runway, and the distance to go becomes negative. Past its end
+an arc too continues straight, on its tangent.
 """
 
 from __future__ import annotations
@@ -15,6 +17,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from trainer.units import DEG, G
+from trainer.world.arcs import Arc, ArcLeg, lay
 
 BANK_SHARE = 0.8
 """Part of the bank limit a turn is planned with, so that the law has some in hand."""
@@ -26,20 +29,23 @@ FLY_BY_MAX_RAD = 120.0 * DEG
 class Waypoint:
     """A named point: x magnetic east, y magnetic north of the threshold, m.
 
-    `is_fly_over`: the turn begins overhead instead of before it.
+    `is_fly_over`: the turn begins overhead instead of before it. `arc`: the leg that leads here
+    is this arc instead of a straight line (without meaning on the first point of a route).
     """
 
     name: str
     x_m: float
     y_m: float
     is_fly_over: bool = False
+    arc: Arc | None = None
 
 
 class Leg(NamedTuple):
-    """A straight leg to the waypoint `name`: course, length, and the turn at its end.
+    """A leg to the waypoint `name`: course, length, and the turn at its end.
 
-    course_rad: clockwise from magnetic north, 0..2π. turn_rad: change of course at the end,
-    right positive, -π..π; 0 on the last leg. lead_tangent: tan(|turn|/2), 0 for no lead.
+    course_rad: at the end of the leg (and everywhere on a straight one), clockwise from magnetic
+    north, 0..2π. length_m: along the leg. turn_rad: change of course at the end, right positive,
+    -π..π; 0 on the last leg. lead_tangent: tan(|turn|/2), 0 for no lead. arc: None if straight.
     """
 
     name: str
@@ -51,14 +57,16 @@ class Leg(NamedTuple):
     length_m: float
     turn_rad: float
     lead_tangent: float
+    arc: ArcLeg | None = None
 
 
 class LegView(NamedTuple):
     """Where the aircraft stands on its route.
 
-    leg_index: the active leg (0 leads from the first waypoint to the second). cross_track_m:
-    right of the leg positive. to_go_m: along the leg to its end, negative beyond. name: the
-    waypoint the leg leads to.
+    leg_index: the active leg (0 leads from the first waypoint to the second). course_rad: of the
+    leg where the aircraft is, on an arc the tangent there. cross_track_m: right of the leg
+    positive. to_go_m: along the leg to its end, negative beyond. name: the waypoint the leg leads
+    to. turn_radius_m: of the leg here, right positive; 0 where it is straight.
     """
 
     leg_index: int
@@ -66,6 +74,7 @@ class LegView(NamedTuple):
     cross_track_m: float
     to_go_m: float
     name: str
+    turn_radius_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +82,8 @@ class Route:
     """A row of at least two waypoints, no two neighbours in the same place.
 
     Raises:
-        ValueError: for fewer than two waypoints, or a leg without length.
+        ValueError: for fewer than two waypoints, a leg without length, or an arc whose ends are
+            not equally far from its centre.
     """
 
     points: tuple[Waypoint, ...]
@@ -90,39 +100,56 @@ class Route:
         raise ValueError(f"no leg leads to {name}")
 
 
+class _Shape(NamedTuple):
+    """Courses at both ends of a leg (rad), its length (m), and its arc if it is one."""
+
+    start_rad: float
+    end_rad: float
+    length_m: float
+    arc: ArcLeg | None
+
+
 def _legs(points: tuple[Waypoint, ...]) -> tuple[Leg, ...]:
     if len(points) < 2:
         raise ValueError("a route needs at least two waypoints")
-    courses: list[float] = []
-    lengths: list[float] = []
-    for start, end in pairwise(points):
-        east, north = end.x_m - start.x_m, end.y_m - start.y_m
-        length = math.hypot(east, north)
-        if length <= 0.0:
-            raise ValueError(f"{start.name} and {end.name} are the same place")
-        courses.append(math.atan2(east, north) % (2.0 * math.pi))
-        lengths.append(length)
+    shapes = [_shape(start, end) for start, end in pairwise(points)]
     legs: list[Leg] = []
-    for index, course in enumerate(courses):
+    for index, shape in enumerate(shapes):
         end = points[index + 1]
         turn = 0.0
-        if index + 1 < len(courses):
-            turn = math.remainder(courses[index + 1] - course, 2.0 * math.pi)
+        if index + 1 < len(shapes):
+            turn = math.remainder(shapes[index + 1].start_rad - shape.end_rad, 2.0 * math.pi)
         lead = 0.0 if end.is_fly_over else math.tan(0.5 * min(abs(turn), FLY_BY_MAX_RAD))
         legs.append(
             Leg(
                 end.name,
                 end.x_m,
                 end.y_m,
-                course,
-                math.sin(course),
-                math.cos(course),
-                lengths[index],
+                shape.end_rad,
+                math.sin(shape.end_rad),
+                math.cos(shape.end_rad),
+                shape.length_m,
                 turn,
                 lead,
+                shape.arc,
             )
         )
     return tuple(legs)
+
+
+def _shape(start: Waypoint, end: Waypoint) -> _Shape:
+    if end.arc is not None:
+        try:
+            arc = lay(end.arc, start.x_m, start.y_m, end.x_m, end.y_m)
+        except ValueError as error:
+            raise ValueError(f"{start.name} and {end.name} are {error}") from None
+        return _Shape(arc.start_course_rad, arc.end_course_rad, arc.length_m, arc)
+    east, north = end.x_m - start.x_m, end.y_m - start.y_m
+    length = math.hypot(east, north)
+    if length <= 0.0:
+        raise ValueError(f"{start.name} and {end.name} are the same place")
+    course = math.atan2(east, north) % (2.0 * math.pi)
+    return _Shape(course, course, length, None)
 
 
 def turn_radius_m(speed_ms: float, bank_rad: float) -> float:
@@ -138,7 +165,8 @@ def turn_radius_m(speed_ms: float, bank_rad: float) -> float:
 def anticipation_m(turn_rad: float, speed_ms: float, bank_rad: float) -> float:
     """How far before a fly-by waypoint the turn begins, m: R·tan(|Δχ|/2).
 
-    Source: ICAO Doc 8168 Vol II, III-3-8. Turns beyond 120° are led as 120°.
+    Source: ICAO Doc 8168 Vol II, III-3-8. Turns beyond 120° are led as 120°. Onto or off an arc
+    the lead is that of its tangent.
     """
     half = 0.5 * min(abs(turn_rad), FLY_BY_MAX_RAD)
     return turn_radius_m(speed_ms, bank_rad) * math.tan(half)
@@ -146,12 +174,16 @@ def anticipation_m(turn_rad: float, speed_ms: float, bank_rad: float) -> float:
 
 def cross_track_m(leg: Leg, x_m: float, y_m: float) -> float:
     """Distance right of the leg, m (left negative)."""
+    if leg.arc is not None:
+        return leg.arc.where(x_m, y_m).cross_track_m
     east, north = x_m - leg.end_x_m, y_m - leg.end_y_m
     return east * leg.cos_course - north * leg.sin_course
 
 
 def to_go_m(leg: Leg, x_m: float, y_m: float) -> float:
     """Distance along the leg to its end, m (negative beyond it)."""
+    if leg.arc is not None:
+        return leg.arc.where(x_m, y_m).to_go_m
     return (leg.end_x_m - x_m) * leg.sin_course + (leg.end_y_m - y_m) * leg.cos_course
 
 
@@ -191,6 +223,16 @@ def follow(
         leg_index += 1
         leg = legs[leg_index]
         left = to_go_m(leg, x_m, y_m)
+    if leg.arc is not None:
+        there = leg.arc.where(x_m, y_m)
+        return LegView(
+            leg_index,
+            there.course_rad,
+            there.cross_track_m,
+            there.to_go_m,
+            leg.name,
+            there.turn_radius_m,
+        )
     return LegView(leg_index, leg.course_rad, cross_track_m(leg, x_m, y_m), left, leg.name)
 
 
