@@ -8,7 +8,9 @@ import pytest
 
 from tests.project.sources import modules, package_of
 
-UNITS = ("deg", "ft", "hpa", "kt", "m", "ms", "ms2", "n", "rad", "s", "t")
+UNITS = (
+    "c", "cd", "deg", "fpm", "ft", "hpa", "kt", "lux", "m", "ms", "ms2", "n", "nm", "rad", "s", "t",
+)  # fmt: skip
 """Endings of names that hold a quantity: "ms" is m/s, "n" newton, "rad" radian."""
 
 PLAIN = {
@@ -28,6 +30,9 @@ PLAIN = {
     "step": "of whatever is moved",
     "relief": "part of the field limit",
     "glide_low": "in glide path angles, as published",
+    "mach": "in speeds of sound",
+    "dry": "friction at full braking",
+    "wet": "friction at full braking",
 }
 """Parameters without a unit, and what they are."""
 

@@ -1,10 +1,10 @@
 """The air: pressure, density and temperature by height, altimeter readings, and airspeeds.
 
-Owns the offset standard atmosphere and the relation of calibrated to true airspeed. It knows
-neither wind nor aircraft. The surprising rule: three heights differ here. *Geometric* height is
-what the aircraft flies and the glide path is built of; *pressure altitude* belongs to a pressure;
-*indicated* altitude is what an altimeter shows on its setting. On a cold day the same indicated
-altitude is a lower geometric height, and the glide path is met later.
+Owns the offset standard atmosphere and the relations of calibrated, equivalent and true airspeed
+and Mach number. It knows neither wind nor aircraft. The surprising rule: three heights differ here.
+*Geometric* height is what the aircraft flies and the glide path is built of; *pressure altitude*
+belongs to a pressure; *indicated* altitude is what an altimeter shows on its setting. On a cold day
+the same indicated altitude is a lower geometric height, and the glide path is met later.
 """
 
 from __future__ import annotations
@@ -151,3 +151,44 @@ def cas_gradient(tas_ms: float, air: AirState) -> float:
     Incompressible form (V/2)(g/RT)(1 − LR/g), good to a few per cent at approach speeds.
     """
     return _GRADIENT_FACTOR * tas_ms / air.temperature_k
+
+
+def standard_temperature_k(pressure_altitude_m: float) -> float:
+    """Temperature (K) of the standard atmosphere at `pressure_altitude_m` (−1 000..11 000)."""
+    return TEMPERATURE_SEA_LEVEL_K - LAPSE_K_PER_M * pressure_altitude_m
+
+
+def deviation_k(temperature_c: float, pressure_altitude_m: float) -> float:
+    """How much warmer than standard (K) `temperature_c` (−90..60) is at `pressure_altitude_m`."""
+    return temperature_c + 273.15 - standard_temperature_k(pressure_altitude_m)
+
+
+def sound_speed_ms(temperature_c: float) -> float:
+    """Speed of sound (m/s) in air of `temperature_c` (−90..60): √(1.4 R T)."""
+    return math.sqrt(1.4 * GAS_CONSTANT * (temperature_c + 273.15))
+
+
+def eas_from_tas(tas_ms: float, air: AirState) -> float:
+    """Equivalent airspeed (m/s): that of the same dynamic pressure at sea level, √σ of the true."""
+    return tas_ms * math.sqrt(air.sigma)
+
+
+def tas_from_eas(eas_ms: float, air: AirState) -> float:
+    """True airspeed (m/s) of an equivalent airspeed, 0..200 m/s."""
+    return eas_ms / math.sqrt(air.sigma)
+
+
+def mach_from_cas(cas_ms: float, air: AirState) -> float:
+    """Mach number of a calibrated airspeed, 0..170 m/s; it depends on the pressure alone."""
+    return tas_from_cas(cas_ms, air) / air.sound_ms
+
+
+def cas_from_mach(mach: float, air: AirState) -> float:
+    """Calibrated airspeed (m/s) of a Mach number, 0..0.95."""
+    return cas_from_tas(mach * air.sound_ms, air)
+
+
+def density_altitude_m(air: AirState) -> float:
+    """Height (m) at which the standard atmosphere is as dense as `air`."""
+    exponent = 1.0 / (_EXPONENT - 1.0)
+    return float(TEMPERATURE_SEA_LEVEL_K / LAPSE_K_PER_M * (1.0 - air.sigma**exponent))

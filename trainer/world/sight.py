@@ -6,8 +6,11 @@ know weather reports, decisions and minimums: it answers what is in sight, nothi
 Surprising rule: being below the cloud is not enough and being near is not enough. The distance
 that counts is the slant one, so from 200 ft the lights may be in sight and the threshold not.
 
+Where a runway visual range is measured it counts in place of the visibility, because the lights
+are what is seen; with the lights off it says nothing, and the visibility counts.
+
 Simplified on purpose: one visibility in all directions, a sharp cloud base, no part hidden by
-the nose, no extra reach of lights at night.
+the nose.
 """
 
 from __future__ import annotations
@@ -36,6 +39,7 @@ def what_is_seen(
     ceiling_m: float | None,
     lights: str,
     lights_on: bool,
+    rvr_m: float | None = None,
 ) -> str:
     """What is in sight: "runway", else "lights" (approach lights), else "".
 
@@ -43,22 +47,55 @@ def what_is_seen(
         distance_m: aircraft to threshold along the final course, m (negative past it: then the
             runway below counts as its threshold).
         height_m: eye above the threshold, m.
-        visibility_m: visibility, or runway visual range, m (0..).
+        visibility_m: visibility, m (0..).
         ceiling_m: cloud base above the threshold, m; None without a base.
         lights: installed approach lights: "full" (900 m), "basic" (420 m) or "none".
-        lights_on: whether they are lit.
+        lights_on: whether they, and the lights of the runway, are lit.
+        rvr_m: runway visual range of the part looked at, m; None where none is measured.
 
     Raises:
         KeyError: for another word than those three.
 
     Both need the eye at or below the cloud base, and the slant distance to the nearest element
-    within the visibility; the nearest approach light is the outermost until overflown.
+    within the visibility or visual range; the nearest approach light is the outermost until
+    overflown.
     """
     length_m = APPROACH_LIGHTS_M[lights]
     if ceiling_m is not None and height_m > ceiling_m:
         return ""
-    if slant_m(distance_m, height_m) <= visibility_m:
+    range_m = visibility_m if rvr_m is None or not lights_on else rvr_m
+    if slant_m(distance_m, height_m) <= range_m:
         return "runway"
-    if lights_on and length_m > 0.0 and slant_m(distance_m - length_m, height_m) <= visibility_m:
+    if lights_on and length_m > 0.0 and slant_m(distance_m - length_m, height_m) <= range_m:
         return "lights"
     return ""
+
+
+def sight_height_m(
+    range_m: float,
+    angle_rad: float,
+    crossing_m: float,
+    ceiling_m: float | None,
+    lights: str,
+) -> float:
+    """Height (m) above the threshold at which something is first seen, coming down a path.
+
+    Args:
+        range_m: visibility or runway visual range, m.
+        angle_rad: path angle, rad (0.03..0.12); `crossing_m` its height over the threshold.
+        ceiling_m: cloud base above the threshold, m; None without a base.
+        lights: installed and lit approach lights: "full", "basic" or "none".
+
+    From the slant triangle to the outermost light (flat earth), or the base if that is lower: what
+    a briefing expects. At least 0. Over the lights, `what_is_seen` has the nearest one.
+    """
+    slope = math.tan(angle_rad)
+    ahead_m = APPROACH_LIGHTS_M[lights] + crossing_m / slope
+    # Distance s along the ground from the path's end; the light is ahead_m from there:
+    # (s − ahead)² + (slope s)² = range².
+    square = 1.0 + slope * slope
+    root = range_m * range_m * square - (slope * ahead_m) ** 2
+    if root < 0.0:
+        return 0.0
+    height_m = slope * (ahead_m + math.sqrt(root)) / square
+    return height_m if ceiling_m is None else min(height_m, ceiling_m)

@@ -1,16 +1,19 @@
-"""Wind by height, and what it does to a course.
+"""Wind by height, what it does to a course, and what passes through it: shear and microburst.
 
-Owns the layers of one flight and the wind triangle. It knows no gusts and no turbulence. The
-surprising rule: components are the velocity of the air, *towards* east and north, whereas a
-reported wind is the direction it comes *from*; `components` is the only place that turns it.
+Owns the layers of one flight, the wind triangle and the events of wind. It knows no turbulence.
+The surprising rule: components are the velocity of the air, *towards* east and north, whereas a
+reported wind is the direction it comes *from*; `components` and `reported` are the only places
+that turn it. Between two winds the *components* are interpolated, so 350° to 010° passes north.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
 
-from trainer.units import DEG, KT
+from trainer.units import DEG, KT, G
 
 
 def components(from_deg: float, speed_kt: float) -> tuple[float, float]:
@@ -20,6 +23,14 @@ def components(from_deg: float, speed_kt: float) -> tuple[float, float]:
     """
     speed_ms = speed_kt * KT
     return -speed_ms * math.sin(from_deg * DEG), -speed_ms * math.cos(from_deg * DEG)
+
+
+def reported(east_ms: float, north_ms: float) -> tuple[float, float]:
+    """Direction it comes from (°, 0 ≤ d < 360; 0 when calm) and speed (kt) of a wind."""
+    speed_kt = math.hypot(east_ms, north_ms) / KT
+    if speed_kt == 0.0:
+        return 0.0, 0.0
+    return math.atan2(-east_ms, -north_ms) / DEG % 360.0, speed_kt
 
 
 def head_and_cross(east_ms: float, north_ms: float, course_rad: float) -> tuple[float, float]:
@@ -102,3 +113,108 @@ class Wind:
         """Change of the east and north components with height, (m/s)/m, at `height_m`."""
         _, _, east_per_m, north_per_m = self.sample(height_m)
         return east_per_m, north_per_m
+
+
+class Shear(NamedTuple):
+    """A change of the wind in a layer and for a time: values that are added to the wind.
+
+    Grows from `start_s` over `rise_s`, stays for `hold_s` (infinite for good), goes over `fall_s`.
+    Full between `bottom_m` and `top_m` above sea level, none `edge_m` beyond them, straight lines
+    between. `east_ms`, `north_ms` velocity added at its full strength.
+    """
+
+    start_s: float
+    rise_s: float
+    hold_s: float
+    fall_s: float
+    east_ms: float
+    north_ms: float
+    bottom_m: float = -math.inf
+    top_m: float = math.inf
+    edge_m: float = 30.0
+
+    def added(self, time_s: float, height_m: float) -> tuple[float, float]:
+        """East and north velocity (m/s) to add at `time_s` of the flight and `height_m`."""
+        share = pulse(time_s - self.start_s, self.rise_s, self.hold_s, self.fall_s)
+        outside_m = max(self.bottom_m - height_m, height_m - self.top_m, 0.0)
+        share *= 1.0 if outside_m == 0.0 else max(0.0, 1.0 - outside_m / max(self.edge_m, 1e-9))
+        return self.east_ms * share, self.north_ms * share
+
+
+def pulse(since_s: float, rise_s: float, hold_s: float, fall_s: float) -> float:
+    """Share (0..1) of an event `since_s` after its start: straight up, level, straight down."""
+    if since_s < 0.0:
+        return 0.0
+    if since_s < rise_s:
+        return since_s / rise_s
+    after_s = since_s - rise_s - hold_s
+    if after_s <= 0.0:
+        return 1.0
+    return max(0.0, 1.0 - after_s / fall_s) if fall_s > 0.0 else 0.0
+
+
+_PEAK_AT = 1.120906
+"""Where the outflow is strongest, in radii: the root of 2q² + 1 = e^(q²)."""
+_LAYER_SHARE = 0.08
+"""Depth of the layer slowed by the ground in depths of the outflow (12.5 in the source)."""
+_PEAK_HEIGHT_SHARE = math.log(1.0 / _LAYER_SHARE) / (1.0 / _LAYER_SHARE - 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Microburst:
+    """A downdraught that spreads on the ground: head, then down, then tail along a line through it.
+
+    Centre `x_m`, `y_m` (east and north of the threshold); `radius_m` of the shaft (200..1500);
+    `peak_ms` the strongest outflow (0..30), at 1.12 radii and `peak_height_m` (20..150) above the
+    ground; `start_s` and the three times as in `Shear`.
+
+    Source: Oseguera and Bowles, NASA TM-100632 (shape functions from memory; that they conserve
+    mass is tested).
+    """
+
+    x_m: float
+    y_m: float
+    radius_m: float
+    peak_ms: float
+    peak_height_m: float
+    start_s: float = 0.0
+    rise_s: float = 60.0
+    hold_s: float = 300.0
+    fall_s: float = 300.0
+
+    def added(
+        self, time_s: float, x_m: float, y_m: float, height_m: float
+    ) -> tuple[float, float, float]:
+        """East, north and up velocity (m/s) to add at a time and place, `height_m` above ground."""
+        share = pulse(time_s - self.start_s, self.rise_s, self.hold_s, self.fall_s)
+        if share == 0.0 or height_m <= 0.0:
+            return 0.0, 0.0, 0.0
+        depth_m = self.peak_height_m / _PEAK_HEIGHT_SHARE
+        layer_m = _LAYER_SHARE * depth_m
+        slow, fast = math.exp(-height_m / layer_m), math.exp(-height_m / depth_m)
+        east_m, north_m = x_m - self.x_m, y_m - self.y_m
+        square = (east_m * east_m + north_m * north_m) / (self.radius_m * self.radius_m)
+        column = math.exp(-square)
+        # (1 − e^−q²)/q², which is 1 in the middle of the shaft.
+        spread = 1.0 if square < 1e-9 else (1.0 - column) / square
+        rate = share * self._rate_per_s()
+        level = 0.5 * rate * spread * (fast - slow)
+        up_ms = -rate * column * (layer_m * (slow - 1.0) - depth_m * (fast - 1.0))
+        return level * east_m, level * north_m, up_ms
+
+    def _rate_per_s(self) -> float:
+        # Strength of the source, 1/s, for which the strongest outflow is the peak.
+        square = _PEAK_AT * _PEAK_AT
+        height = _PEAK_HEIGHT_SHARE
+        shape = 0.5 * (1.0 - math.exp(-square)) / _PEAK_AT
+        shape *= math.exp(-height) - math.exp(-height / _LAYER_SHARE)
+        return self.peak_ms / (shape * self.radius_m)
+
+
+def shear_hazard(tail_ms2: float, up_ms: float, tas_ms: float) -> float:
+    """The F-factor: how much climb gradient the air takes away (0.1 is what a warning is set to).
+
+    `tail_ms2` rate of growth of the tailwind met, m/s²; `up_ms` vertical velocity of the air
+    (downdraught negative); `tas_ms` true airspeed. F = Ẇ/g − w/V (Bowles; FAA TSO-C117).
+    """
+    return tail_ms2 / G - up_ms / tas_ms
