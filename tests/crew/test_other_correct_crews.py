@@ -28,7 +28,8 @@ CREWS: dict[str, tuple[list[str], str]] = {
     ),
     "early stable: landing configuration at once": (
         [
-            "{advance: flap approach, to: {all: [{mode: {vertical: GLIDE}}, {speed: below 188 kt}]}}",
+            "{advance: flap approach, "
+            "to: {all: [{mode: {vertical: GLIDE}}, {speed: below 188 kt}]}}",
             "{advance: landing flap, to: {all: [{config: {flaps: 22}}, {speed: below 167 kt}]}}",
         ],
         "",

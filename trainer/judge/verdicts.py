@@ -160,20 +160,18 @@ def _trouble(item: ItemVerdict, rows: Sequence[Row]) -> _Trouble | None:
         return None
     stop = len(rows)
     if item.verdict == "late" and item.done is not None:
-        # Energy lost by a late selection is made good only when margin is in hand again.
+        # Energy lost by a late selection is made good only when the gate has been met.
         stop = item.done
         if any(cause in ENERGY_CAUSES for cause in item.touches):
-            stop = _margin_back(rows, item.done)
+            stop = _gate_step(rows, item.done)
     return _Trouble(item, item.began_at, stop)
 
 
-def _margin_back(rows: Sequence[Row], since: int) -> int:
-    """The step at which the margin is positive again after `since`, or the end of it."""
+def _gate_step(rows: Sequence[Row], since: int) -> int:
+    """The step after which no margin is left to speak of: the main gate, or the end."""
     for row in rows[since:]:
         if row.margin_nm is None:
             return row.step + 1
-        if row.margin_nm > 1.0:
-            return row.step
     return len(rows)
 
 

@@ -72,7 +72,7 @@ def debrief(
         judgement=judgement,
         exercise=exercise,
         rows=tuple(rows),
-        heading=f"{exercise.title or exercise.name}: {judgement.outcome}",
+        heading=f"{exercise.title or exercise.name}: {judgement.outcome}{_drawn(judgement.seed)}",
         paragraph=_paragraph(judgement, exercise, rows, points),
         points=points,
         timeline=timeline(judgement, rows, facts),
@@ -100,6 +100,11 @@ def _paragraph(
         sentences.append(f"The lesson: {_stopped(exercise.lesson)}")
     sentences.append(_next_drill(exercise, found, rows))
     return tuple(sentences)
+
+
+def _drawn(seed: int) -> str:
+    """The seed the values were drawn with; nothing where they are as written."""
+    return f", seed {seed}" if seed else ""
 
 
 def _stopped(text: str) -> str:
