@@ -1,6 +1,6 @@
 """The four fictional types as values, for tests that want no file.
 
-`twin_jet()` is the fully checked one; the others serve the golden rows of their engine laws.
+The files of `scenarios/aircraft` hold the same figures; a test compares.
 """
 
 from __future__ import annotations
@@ -16,21 +16,24 @@ from trainer.world.aircraft import (
     Gear,
     GuidanceOptions,
     Handling,
+    HandLaw,
     JetEngine,
     LandingRoll,
     PropellerEngine,
+    PropellerSettings,
     Speedbrake,
     Spool,
 )
 
+NO_SPEEDBRAKE = Speedbrake(0.0, 1.0, -1)
 CONTROLS = ("flap", "gear", "speedbrake", "speed", "heading", "altitude", "approach mode")
 
 
 def twin_jet(**changes: Any) -> AircraftType:
     """The medium twin jet; keyword arguments replace fields."""
     kind = AircraftType(
-        name="twin jet",
-        title="Medium twin jet (fictional)",
+        name="twin-jet",
+        title="Twin jet",
         family="jet",
         mass_min_t=44.0,
         mass_typical_t=58.0,
@@ -86,7 +89,7 @@ def turboprop() -> AircraftType:
     """The regional turboprop, propellers at high speed."""
     return twin_jet(
         name="turboprop",
-        title="Regional turboprop (fictional)",
+        title="Turboprop",
         family="turboprop",
         mass_min_t=12.4,
         mass_typical_t=18.2,
@@ -103,7 +106,7 @@ def turboprop() -> AircraftType:
         ),
         landing_flaps=("20", "32"),
         gear=Gear(False, 0.022, 175.0, 165.0, 190.0, 9.0, 8.0),
-        speedbrake=Speedbrake(0.0, 1.0, 0),
+        speedbrake=NO_SPEEDBRAKE,
         max_speed_kt=242.0,
         engine=PropellerEngine(
             2, 1660.0, 0.82, 23.0, 1.15, 0.0212, True, Spool(0.5, 0.15, 0.40, 0.20, 0.50)
@@ -112,14 +115,37 @@ def turboprop() -> AircraftType:
         handling=Handling(25.0, 5.0, 1.5, 0.10),
         flare=FlareLaw(50.0, 3.2, 2.0, 20.0),
         roll=LandingRoll(1.5, 0.30, 50.0, 0.0, 0.35, 0.02, 0.38, 0.20, (), 1.5),
+        guidance=replace(
+            twin_jet().guidance,
+            early_arming="waits",
+            leaving="any basic mode",
+            second_press="disarms always",
+            is_glide_before_localizer=False,
+            altitude_capture_turn="falls back to vertical speed",
+            is_nav_inert_after_localizer=False,
+            autopilots=1,
+            capability_ft=0.0,
+            alert_height_ft=0.0,
+            align_ft=0.0,
+            rollout_fitted=False,
+            autopilot_minimum_ft=190.0,
+            go_around_second_press=False,
+            go_around_lateral_ft=500.0,
+            signal_hold_s=5.0,
+            alive_dots=2.0,
+            ident="audio",
+        ),
+        hand=HandLaw(2.0, 4.0, 0.012, 0.02, 2.0, 0.15),
+        propeller=PropellerSettings((("cruise", 0.85), ("high", 1.0)), "cruise"),
+        icing_speed_factor=1.09,
     )
 
 
 def business_jet() -> AircraftType:
     """The light business jet, without autothrust."""
     return twin_jet(
-        name="business jet",
-        title="Light business jet (fictional)",
+        name="business-jet",
+        title="Business jet",
         mass_min_t=5.9,
         mass_typical_t=8.3,
         mass_max_landing_t=9.1,
@@ -141,15 +167,37 @@ def business_jet() -> AircraftType:
         engine=JetEngine(2, 14.4, 0.082, 0.096, 0.90, 0.8, Spool(0.5, 0.06, 0.30, 0.25, 0.40)),
         autothrust=None,
         handling=Handling(25.0, 5.0, 1.2, 0.10),
-        roll=LandingRoll(2.0, 0.0, 60.0, 0.055, 0.20, 0.015, 0.38, 0.20, (), 1.0),
+        roll=LandingRoll(0.0, 0.0, 0.0, 0.055, 0.20, 0.015, 0.38, 0.20, (), 1.0),
+        guidance=replace(
+            twin_jet().guidance,
+            early_arming="waits",
+            leaving="until glide",
+            second_press="nothing",
+            is_glide_before_localizer=True,
+            altitude_capture_turn="keeps target",
+            is_nav_inert_after_localizer=False,
+            autopilots=1,
+            capability_ft=0.0,
+            alert_height_ft=0.0,
+            align_ft=0.0,
+            rollout_fitted=False,
+            autopilot_minimum_ft=110.0,
+            go_around_second_press=False,
+            go_around_lateral_ft=400.0,
+            signal_hold_s=10.0,
+            alive_dots=2.0,
+            ident="decoded",
+        ),
+        hand=HandLaw(1.5, 4.0, 0.010, 0.02, 2.0, 0.20),
+        autothrust_option=Autothrust(0.10, 1.5, 1.8),
     )
 
 
 def piston_single() -> AircraftType:
     """The single-engine piston trainer with fixed gear."""
     return twin_jet(
-        name="piston single",
-        title="Piston trainer (fictional)",
+        name="piston-single",
+        title="Piston single",
         family="piston",
         mass_min_t=0.70,
         mass_typical_t=0.97,
@@ -168,7 +216,7 @@ def piston_single() -> AircraftType:
         ),
         landing_flaps=("24", "34"),
         gear=Gear(True, 0.0, None, None, None, 0.0, 0.0),
-        speedbrake=Speedbrake(0.0, 1.0, 0),
+        speedbrake=NO_SPEEDBRAKE,
         max_speed_kt=154.0,
         engine=PropellerEngine(
             1, 110.0, 0.75, 2.1, 0.11, 0.0083, False, Spool(0.3, 0.8, 1.2, 0.2, 1.2)
@@ -177,4 +225,25 @@ def piston_single() -> AircraftType:
         handling=Handling(20.0, 8.0, 1.0, 0.15),
         flare=FlareLaw(50.0, 3.0, 2.0, 30.0),
         roll=LandingRoll(0.0, 0.0, 0.0, 0.0, 0.40, 0.02, 0.30, 0.18, (), 0.5),
+        guidance=replace(
+            twin_jet().guidance,
+            early_arming="refuses",
+            leaving="any basic mode",
+            second_press="disarms always",
+            is_glide_before_localizer=False,
+            altitude_capture_turn="falls back to vertical speed",
+            is_nav_inert_after_localizer=False,
+            autopilots=0,
+            capability_ft=0.0,
+            alert_height_ft=0.0,
+            align_ft=0.0,
+            rollout_fitted=False,
+            autopilot_minimum_ft=210.0,
+            go_around_second_press=False,
+            go_around_lateral_ft=0.0,
+            signal_hold_s=0.0,
+            alive_dots=2.0,
+            ident="audio",
+        ),
+        hand=HandLaw(2.5, 4.0, 0.015, 0.02, 2.0, 0.30),
     )
