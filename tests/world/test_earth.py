@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from trainer.units import FT, NM
 from trainer.world.earth import (
@@ -121,3 +123,27 @@ def test_true_course_to_and_from_differ_by_the_convergence_of_meridians() -> Non
     from_deg = plane.true_course_from_deg(60.0, 9.5)
     assert to_deg == pytest.approx(270.0 + 0.25 * math.sin(math.radians(60)), abs=0.005)
     assert from_deg == pytest.approx(90.0 + 0.25 * math.sin(math.radians(60)), abs=0.005)
+
+
+@given(
+    st.floats(-89.0, 89.0), st.floats(-1.0, 1.0), st.floats(-1.0, 1.0), st.integers(-360, 360)
+)  # fmt: skip
+def test_a_place_in_the_plane_does_not_depend_on_longitude(
+    latitude_deg: float, north_deg: float, east_deg: float, turn_deg: int
+) -> None:
+    # A turn about the polar axis, also across the antimeridian: 1 µm is the rounding of degrees.
+    there_deg = min(max(latitude_deg + north_deg, -90.0), 90.0)
+    home = Plane(latitude_deg, 170.0, 5.0).locate(there_deg, 170.0 + east_deg)
+    away = Plane(latitude_deg, 170.0 + turn_deg, 5.0).locate(there_deg, 170.0 + turn_deg + east_deg)
+    assert away == pytest.approx(home, abs=1e-6)
+
+
+@given(st.floats(-89.0, 89.0), st.floats(-1.0, 1.0), st.floats(-1.0, 1.0))
+def test_the_southern_hemisphere_is_the_northern_one_mirrored(
+    latitude_deg: float, north_deg: float, east_deg: float
+) -> None:
+    there_deg = min(max(latitude_deg + north_deg, -90.0), 90.0)
+    x_m, y_m = Plane(latitude_deg, 0.0, 0.0).locate(there_deg, east_deg)
+    assert Plane(-latitude_deg, 0.0, 0.0).locate(-there_deg, east_deg) == pytest.approx(
+        (x_m, -y_m), abs=1e-6
+    )

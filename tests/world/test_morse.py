@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trainer.world import morse
+from trainer.world.reception import TRANSMISSIONS, radiates
 
 
 def test_the_table_has_letters_figures_and_no_code_twice() -> None:
@@ -90,3 +91,29 @@ def test_the_tone_follows_the_code_and_repeats() -> None:
 def test_silence_has_no_elements() -> None:
     assert morse.elements("") == ()
     assert morse.is_tone_on((), 3.0, 10.0) is False
+
+
+def test_only_a_station_in_normal_service_sends_its_ident() -> None:
+    # ICAO Annex 10 Vol I, 3.1.3.9.4: no ident while the signal is not available for use.
+    assert morse.sent_ident("I-QXA", "normal") == "I-QXA"
+    assert morse.sent_ident("I-QXA", "maintenance") == ""
+    assert morse.sent_ident("I-QXA", "failed") == ""
+    with pytest.raises(ValueError, match="asleep"):
+        morse.sent_ident("I-QXA", "asleep")
+
+
+def test_a_station_under_maintenance_radiates_and_a_failed_one_does_not() -> None:
+    assert [radiates(state) for state in TRANSMISSIONS] == [True, True, False]
+    with pytest.raises(ValueError, match="asleep"):
+        radiates("asleep")
+
+
+def test_localizer_and_dme_share_half_a_minute_in_four_slots() -> None:
+    # FAA AIM 1-1-7: the DME ident once for three or four of the other, about every 30 s; Annex 10
+    # Vol I, 3.1.3.9.4: the localizer at least six times a minute.
+    senders = [morse.sender_at(morse.SLOT_S * slot + 0.1) for slot in range(8)]
+    assert senders == [*["localizer"] * 3, "dme", *["localizer"] * 3, "dme"]
+    assert morse.SLOT_S * morse.SLOTS == morse.DME_PERIOD_S
+    assert senders.count("localizer") * 60 / (8 * morse.SLOT_S) >= 6
+    # The longest ident there is fits its slot.
+    assert morse.duration_s(morse.ident_elements("I-QYJ")) < morse.SLOT_S

@@ -50,18 +50,18 @@ def _deviation(offset_m: float, full_scale_m: float) -> Deviation:
     return Deviation(stopped(2.0 * offset_m / full_scale_m), offset_m, full_scale_m)
 
 
-def linear_lateral(cross_track_m: float, rnp_m: float, full_scale_index: float = 2.0) -> Deviation:
+def linear_lateral(cross_track_m: float, rnp_m: float, is_narrow: bool = False) -> Deviation:
     """Deviation from a leg on a linear scale.
 
     Args:
         cross_track_m: right of the leg positive, m.
         rnp_m: required navigation performance of the leg, m (> 0; 0.3 NM on a final).
-        full_scale_index: full scale in values of RNP (> 0): 2, the widest that is accepted, so
-            that one dot is where the approach must be left; 1 for a display that stops there.
+        is_narrow: full scale is once the RNP value instead of twice. Twice is the widest that is
+            accepted; one dot then is where the approach must be left.
 
     Source: display no wider than twice the RNP value, FAA AC 20-138 (from memory).
     """
-    return _deviation(cross_track_m, full_scale_index * rnp_m)
+    return _deviation(cross_track_m, rnp_m if is_narrow else 2.0 * rnp_m)
 
 
 def baro_vertical(altitude_m: float, path_altitude_m: float) -> Deviation:
