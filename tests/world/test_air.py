@@ -12,10 +12,18 @@ from trainer.world.air import (
     DENSITY_SEA_LEVEL,
     SOUND_SEA_LEVEL_MS,
     Air,
+    cas_from_mach,
     cas_from_tas,
     cas_gradient,
+    density_altitude_m,
+    deviation_k,
+    eas_from_tas,
+    mach_from_cas,
     setting_altitude_m,
+    sound_speed_ms,
+    standard_temperature_k,
     tas_from_cas,
+    tas_from_eas,
 )
 
 STANDARD = Air(0.0, 1013.25)
@@ -175,3 +183,39 @@ def test_the_gradient_at_constant_calibrated_airspeed_is_the_slope(cas_kt: float
     ours = cas_gradient(tas_from_cas(cas_kt * KT, middle), middle)
     assert ours == pytest.approx(slope, rel=0.04)
     assert not math.isclose(ours, 0.0)
+
+
+@pytest.mark.parametrize("level_ft", [0.0, 5000.0, 30000.0])
+@pytest.mark.parametrize("mach", [0.2, 0.45, 0.78])
+def test_mach_and_calibrated_airspeed_convert_there_and_back(level_ft: float, mach: float) -> None:
+    air = Air(-12.0, 1013.25).state_at(level_ft * FT)
+    assert mach_from_cas(cas_from_mach(mach, air), air) == pytest.approx(mach)
+
+
+def test_mach_by_pressure_does_not_depend_on_temperature() -> None:
+    cold, hot = (Air(k, 1013.25).state_at(3000.0) for k in (-30.0, 30.0))
+    assert mach_from_cas(120.0, cold) == pytest.approx(mach_from_cas(120.0, hot))
+
+
+def test_equivalent_airspeed_has_the_dynamic_pressure_of_sea_level() -> None:
+    air = STANDARD.state(20000.0 * FT)
+    eas_ms = eas_from_tas(200.0, air)
+    assert 0.5 * DENSITY_SEA_LEVEL * eas_ms**2 == pytest.approx(0.5 * air.density * 200.0**2)
+    assert tas_from_eas(eas_ms, air) == pytest.approx(200.0)
+    # Compressibility makes the calibrated airspeed the greater of the two.
+    assert cas_from_tas(200.0, air) > eas_ms
+
+
+def test_density_altitude_is_the_height_in_standard_air_and_more_on_a_hot_day() -> None:
+    assert density_altitude_m(STANDARD.state(2000.0)) == pytest.approx(2000.0)
+    # Near 120 ft for each kelvin above standard (common practice).
+    hot_m = density_altitude_m(Air(20.0, 1013.25).state_at(5000.0 * FT))
+    assert (hot_m / FT - 5000.0) / 20.0 == pytest.approx(116.0, abs=4.0)
+
+
+def test_temperature_and_its_deviation_agree() -> None:
+    assert standard_temperature_k(0.0) == 288.15
+    assert deviation_k(-5.0, 0.0) == pytest.approx(-20.0)
+    state = Air(-20.0, 1013.25).state_at(1000.0)
+    assert deviation_k(state.temperature_k - 273.15, 1000.0) == pytest.approx(-20.0)
+    assert sound_speed_ms(state.temperature_k - 273.15) == pytest.approx(state.sound_ms)

@@ -7,7 +7,16 @@ import math
 import pytest
 
 from trainer.units import DEG, KT
-from trainer.world.wind import Wind, components, head_and_cross, wind_triangle
+from trainer.world.wind import (
+    Microburst,
+    Shear,
+    Wind,
+    components,
+    head_and_cross,
+    reported,
+    shear_hazard,
+    wind_triangle,
+)
 
 
 # Worked examples of flight-school texts: runway, wind from, kt, cross kt (right +), head kt.
@@ -94,3 +103,97 @@ def test_a_reported_wind_blows_from_its_direction() -> None:
     east_ms, north_ms = components(270.0, 10.0)
     assert east_ms == pytest.approx(10.0 * KT)
     assert math.isclose(north_ms, 0.0, abs_tol=1e-12)
+
+
+def test_between_350_and_010_the_wind_passes_north() -> None:
+    layers = [(0.0, *components(350.0, 20.0)), (1000.0, *components(10.0, 20.0))]
+    from_deg, speed_kt = reported(*Wind(layers).at(500.0))
+    assert min(from_deg, 360.0 - from_deg) == pytest.approx(0.0, abs=1e-9)
+    # Two vectors 10° either side of north: their middle is 20 cos 10°.
+    assert speed_kt == pytest.approx(19.696, abs=1e-3)
+    directions = [reported(*Wind(layers).at(height_m))[0] for height_m in (100.0, 400.0, 900.0)]
+    assert directions[0] > 350.0
+    assert directions[1] > 350.0
+    assert directions[2] < 10.0
+
+
+@pytest.mark.parametrize("from_deg", [0.0, 10.0, 90.0, 179.9, 270.0, 359.0])
+def test_a_wind_is_reported_as_it_was_given(from_deg: float) -> None:
+    assert reported(*components(from_deg, 23.0)) == pytest.approx((from_deg, 23.0))
+
+
+def test_calm_has_no_direction() -> None:
+    assert reported(0.0, 0.0) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("time_s", "share"),
+    [(9.0, 0.0), (10.0, 0.0), (12.5, 0.5), (15.0, 1.0), (40.0, 1.0), (50.0, 0.5), (61.0, 0.0)],
+)
+def test_a_shear_grows_stays_and_goes(time_s: float, share: float) -> None:
+    shear = Shear(10.0, 5.0, 30.0, 10.0, 8.0, -4.0)
+    assert shear.added(time_s, 200.0) == pytest.approx((8.0 * share, -4.0 * share))
+
+
+def test_a_shear_has_soft_edges_and_may_come_at_once_and_for_good() -> None:
+    shear = Shear(10.0, 0.0, math.inf, 0.0, 8.0, 0.0, bottom_m=100.0, top_m=300.0, edge_m=40.0)
+    for height_m, share in ((50.0, 0.0), (80.0, 0.5), (100.0, 1.0), (300.0, 1.0), (330.0, 0.25)):
+        assert shear.added(10.0, height_m)[0] == pytest.approx(8.0 * share)
+    assert shear.added(1e6, 200.0)[0] == 8.0
+    assert Shear(0.0, 0.0, 5.0, 0.0, 8.0, 0.0).added(5.1, 0.0) == (0.0, 0.0)
+
+
+BURST = Microburst(1000.0, -500.0, 800.0, 15.0, 40.0)
+
+
+def burst_at(x_m: float, y_m: float, height_m: float) -> tuple[float, float, float]:
+    return BURST.added(100.0, x_m, y_m, height_m)
+
+
+def test_a_microburst_is_a_headwind_then_down_then_a_tailwind() -> None:
+    # Northwards through the centre.
+    before, middle, after = (burst_at(1000.0, -500.0 + d, 100.0) for d in (-900.0, 0.0, 900.0))
+    assert before[1] == pytest.approx(-after[1])
+    assert before[1] < -5.0
+    assert middle[1] == 0.0
+    assert middle[2] < before[2] < 0.0
+
+
+def test_the_strongest_outflow_is_the_peak_where_it_is_said_to_be() -> None:
+    assert burst_at(1000.0 + 1.1209 * 800.0, -500.0, 40.0)[0] == pytest.approx(15.0, rel=1e-4)
+    strongest = max(
+        burst_at(1000.0 + out_m, -500.0, height_m)[0]
+        for out_m in range(100, 3000, 20)
+        for height_m in range(5, 300, 5)
+    )
+    assert strongest == pytest.approx(15.0, rel=1e-3)
+    assert strongest <= 15.0 + 1e-9
+
+
+@pytest.mark.parametrize("place", [(1100.0, -400.0, 50.0), (400.0, 300.0, 20.0), (2500.0, 0.0, 9.0),
+                                   (1000.0, -500.0, 200.0)])  # fmt: skip
+def test_no_air_is_made_or_lost_in_a_microburst(place: tuple[float, float, float]) -> None:
+    divergence = 0.0
+    steepest = 0.0
+    for axis in range(3):
+        low, high = list(place), list(place)
+        low[axis] -= 0.01
+        high[axis] += 0.01
+        slope = (burst_at(*high)[axis] - burst_at(*low)[axis]) / 0.02
+        divergence += slope
+        steepest = max(steepest, abs(slope))
+    assert abs(divergence) < 1e-5 * steepest + 1e-9
+
+
+def test_a_microburst_does_nothing_before_it_starts_nor_into_the_ground() -> None:
+    assert BURST.added(-1.0, 1500.0, -500.0, 50.0) == (0.0, 0.0, 0.0)
+    assert burst_at(1500.0, -500.0, 0.0) == (0.0, 0.0, 0.0)
+    half = BURST.added(30.0, 1500.0, -500.0, 50.0)
+    assert half[0] == pytest.approx(0.5 * burst_at(1500.0, -500.0, 50.0)[0])
+
+
+def test_the_hazard_of_shear_is_lost_climb_gradient() -> None:
+    # 1 m/s² of growing tailwind is 0.102 g; 5 m/s down at 70 m/s is 0.0714 (hand calculation).
+    assert shear_hazard(1.0, 0.0, 70.0) == pytest.approx(0.102, abs=5e-4)
+    assert shear_hazard(0.0, -5.0, 70.0) == pytest.approx(0.0714, abs=5e-5)
+    assert shear_hazard(-1.0, 7.0, 70.0) == pytest.approx(-0.202, abs=5e-4)

@@ -11,7 +11,7 @@ import math
 from typing import NamedTuple
 
 from trainer.units import DEG, FT, KT, NM, G
-from trainer.world.air import STANDARD_SETTING_HPA, Air, cas_from_mach, tas_from_cas
+from trainer.world.air import STANDARD_SETTING_HPA, Air, cas_from_mach, tas_from_eas
 from trainer.world.aircraft import AircraftType
 from trainer.world.legs import turn_radius_m
 
@@ -83,7 +83,7 @@ _STRAIGHT_NM = {"A": 0.3, "B": 0.4, "C": 0.5, "D": 0.6, "E": 0.7}
 _CIRCLING_WIND_KT = 25.0
 _CIRCLING_BANK_DEG = 20.0
 _RATE_ONE_RAD_S = 3.0 * DEG
-_CIRCLING_ALTITUDE_M = 2000.0 * FT
+_CIRCLING_ABOVE_FT = 1000.0
 
 
 def category_speed_kt(stall_kt: float, one_g_kt: float) -> float:
@@ -109,12 +109,13 @@ def circling_radius_nm(category: str, elevation_ft: float = 1000.0) -> float:
     """Radius (NM) of the circling area from each threshold, 1,000 ft above `elevation_ft`.
 
     Two turn radii and a straight part, at the circling speed in ISA + 15 with 25 kt of wind, bank
-    20° or that of 3°/s if less (ICAO Doc 8168 Vol II, 7.2; straight parts from memory).
+    20° or that of 3°/s if less (ICAO Doc 8168 Vol II, 7.2; straight parts from memory). As there,
+    the speed counts as equivalent airspeed and the level as pressure altitude.
     KeyError for another category than A to E.
     """
     air = Air(15.0, STANDARD_SETTING_HPA)
-    level_m = _CIRCLING_ALTITUDE_M + (elevation_ft - 1000.0) * FT
-    tas_ms = tas_from_cas(CATEGORIES[category].circling_kt * KT, air.state(level_m))
+    level_m = (elevation_ft + _CIRCLING_ABOVE_FT) * FT
+    tas_ms = tas_from_eas(CATEGORIES[category].circling_kt * KT, air.state_at(level_m))
     speed_ms = tas_ms + _CIRCLING_WIND_KT * KT
     rate_one_rad = math.atan(speed_ms * _RATE_ONE_RAD_S / G)
     radius_m = turn_radius_m(speed_ms, min(_CIRCLING_BANK_DEG * DEG, rate_one_rad))
