@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
-from trainer.units import DEG, FT, KT, NM, STEP_S
+from trainer.units import DEG, FT, KT, NM
 from trainer.world.air import Air, tas_from_cas
 from trainer.world.aircraft import AircraftType
 from trainer.world.hand import Hand, Seen
@@ -75,9 +75,8 @@ def glide_dots(state: State, path: Path) -> float:
     behind_m = path.crossing_m / math.tan(path.angle_rad)
     elevation = math.atan2(state.height_m, behind_m - state.y_m)
     beam = 0.0875 / math.sin(0.06 * math.pi)
-    return -2.0 * beam * math.cos(0.5 * math.pi * math.sin(elevation) / math.sin(path.angle_rad)) / (
-        0.175
-    )  # fmt: skip
+    phase = 0.5 * math.pi * math.sin(elevation) / math.sin(path.angle_rad)
+    return -2.0 * beam * math.cos(phase) / 0.175
 
 
 def below_nm(distance_nm: float) -> Callable[[Now], bool]:
@@ -223,4 +222,4 @@ def reference_flight(kind: AircraftType, tail_kt: float = 0.0, delta_isa_k: floa
 
 
 ALL_TYPES = (twin_jet(), turboprop(), business_jet(), piston_single())
-assert STEP_S == 0.1
+"""The four fictional types."""
