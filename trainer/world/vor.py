@@ -26,8 +26,6 @@ RANGE_M = 40.0 * NM
 """Range to which a low-altitude station is guaranteed, m (FAA AIM 1-1-8, from memory)."""
 REACH_M = 130.0 * NM
 """Range beyond which no station is received, whatever the height, m (assumption)."""
-TOLERANCE_RAD = 4.0 * DEG
-"""Most a receiver may err against a test signal, rad (FAA AIM 1-1-4, from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
