@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import random
 
 import pytest
 
@@ -164,6 +165,58 @@ def test_while_waiting_the_margin_only_falls_and_crosses_zero_once(
     assert margins[0] > 0.0 > margins[-1]
     assert all(later <= before + 1e-9 for before, later in pairs)
     assert [before > 0.0 >= later for before, later in pairs].count(True) == 1
+
+
+def waiting(number: int) -> list[float]:
+    """Margins, one a second, of random start `number` (the same every time) down to 600 ft."""
+    dice = random.Random(number)
+    kind = dice.choice([MTJ, MTJ, turboprop(), business_jet()])
+    mass_t = dice.uniform(kind.mass_min_t, kind.mass_max_landing_t)
+    landing = kind.stage_for("landing")
+    target_kt = kind.reference_kt(mass_t) + 5.0
+    stage, gear = dice.randrange(landing), dice.random() < 0.5
+    limits_kt = [kind.flaps[stage].limit_kt, kind.gear.extended_limit_kt if gear else None, 250.0]
+    fastest_kt = min(limit_kt for limit_kt in limits_kt if limit_kt is not None)
+    slowest_kt = max(kind.manoeuvre_kt(mass_t, stage), target_kt + 12.0)
+    cas_kt = dice.uniform(slowest_kt, fastest_kt)
+    tail_ms = dice.uniform(-20.0, 20.0) * KT
+    air = Air(dice.choice([-20.0, 0.0, 20.0]), 1013.25)
+    frame = Airframe(kind, mass_t, air, Wind())
+    level_m = air.height_at_indicated_m(dice.choice([2500.0, 3000.0, 4000.0]), 1013.25)
+    distance_m = FLAT.distance_m(level_m) + dice.uniform(4.0, 8.0) * NM
+    margins = []
+    while True:
+        height_m = min(level_m, FLAT.height_m(distance_m))
+        if height_m < 600.0 * FT:
+            return margins
+        energy = Energy(
+            distance_m, height_m, cas_kt, float(stage), stage, float(gear), gear, tail_ms
+        )
+        margins.append(energy_margin(frame, energy, FLAT, landing, target_kt).margin_nm)
+        distance_m -= tas_from_cas(cas_kt * KT, air.state(height_m)) + tail_ms
+
+
+def check_waiting(number: int) -> bool:
+    """One start; False if it had no margin to begin with."""
+    margins = waiting(number)
+    if margins[0] <= 0.0:
+        return False
+    pairs = list(itertools.pairwise(margins))
+    assert [before > 0.0 >= after for before, after in pairs].count(True) == 1, number
+    assert [before <= 0.0 < after for before, after in pairs].count(True) == 0, number
+    assert margins[-1] < 0.0
+    return True
+
+
+@pytest.mark.parametrize("number", range(12))
+def test_from_a_random_start_the_margin_crosses_zero_once(number: int) -> None:
+    assert check_waiting(number)
+
+
+@pytest.mark.long
+def test_from_two_hundred_random_starts_the_margin_crosses_zero_once() -> None:
+    positive = [check_waiting(number) for number in range(12, 232)]
+    assert positive.count(True) >= 200
 
 
 def test_more_speed_never_gives_more_margin() -> None:

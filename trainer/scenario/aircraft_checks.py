@@ -130,8 +130,8 @@ def check_masses(mass: Fields, reading: Reading) -> None:
 
 def check_plausible(kind: values.AircraftType, fields: Fields, reading: Reading) -> None:
     """Note what no aircraft could be: everything derived from a type that is otherwise sound."""
-    _check_loading(kind, fields, reading)
-    _check_speeds(kind, fields, reading)
+    if _is_loading_plausible(kind, fields, reading):
+        _check_speeds(kind, fields, reading)
     _check_gear(kind, fields, reading)
     _check_engine(kind, fields, reading)
     _check_roll(kind, fields, reading)
@@ -146,17 +146,19 @@ def _range(
     if not low <= value <= high:
         reading.refuse(
             fields.at(key),
-            f"{key}: {what} is {value:.3g}{unit}; expected {plain_number(low)} to "
+            f"{key}: {what} is {value:.4g}{unit}; expected {plain_number(low)} to "
             f"{plain_number(high)}{unit}",
         )
 
 
-def _check_loading(kind: values.AircraftType, fields: Fields, reading: Reading) -> None:
+def _is_loading_plausible(kind: values.AircraftType, fields: Fields, reading: Reading) -> bool:
+    """Whether the wing fits the mass: if not, no speed can be right either."""
     loading = kind.mass_max_t * 1000.0 / kind.wing_area_m2
     what = "wing loading at maximum mass"
     _range(reading, fields, "wing area", what, loading, WING_LOADING, " kg/m2")
     ratio = 0.5 / math.sqrt(kind.drag_zero_lift * kind.drag_induced)
     _range(reading, fields, "drag", "the best glide ratio", ratio, BEST_GLIDE)
+    return WING_LOADING[0] <= loading <= WING_LOADING[1]
 
 
 def _check_speeds(kind: values.AircraftType, fields: Fields, reading: Reading) -> None:
@@ -214,8 +216,8 @@ def _check_gear(kind: values.AircraftType, fields: Fields, reading: Reading) -> 
     }
     for key, limit_kt in limits.items():
         if (limit_kt is None) != gear.is_fixed:
-            told = "fixed gear has no" if gear.is_fixed else "retractable gear needs an"
-            reading.refuse(part.at(key), f"{key}: {told} {key}")
+            told = "fixed gear has none" if gear.is_fixed else "retractable gear needs one"
+            reading.refuse(part.at(key), f"{key}: {told}")
     for key, travel_s in (("down", gear.down_s), ("up", gear.up_s)):
         if (travel_s > 0.0) == gear.is_fixed:
             told = "does not travel" if gear.is_fixed else "needs a time above 0 s"
