@@ -9,7 +9,10 @@ from __future__ import annotations
 
 import pytest
 
-from tests.crew.crews import edited, item
+from tests.crew.crews import edited, exercise, item
+from trainer.crew.session import book_of
+from trainer.proof.prove import fly_perfect
+from trainer.scenario.compose import document_of, from_document
 
 STRAIGHT = "straight-in"
 
@@ -52,8 +55,9 @@ CREWS: dict[str, tuple[list[str], str]] = {
         "",
     ),
     "flap taken through a detent": (
-        ["{omit: flap intermediate}"],
-        "{when: {distance: below 12.2 NM}, do: flaps 12}",
+        ["{omit: landing flap}", "{omit: flap approach}"],
+        "{when: {all: [{height: below 2300 ft}, {speed: below 180 kt}]}, do: flaps 22},"
+        "{when: {all: [{height: below 2300 ft}, {speed: below 165 kt}]}, do: flaps 36}",
     ),
     "other words": (
         [
@@ -87,5 +91,12 @@ def test_split_mode_calls_are_as_good_as_one() -> None:
 
 
 def test_a_late_landing_clearance_is_asked_for_and_costs_nothing() -> None:
-    judgement = edited(STRAIGHT)
-    assert item(judgement, "ask for the runway").verdict == "not reached"
+    document = document_of(exercise(STRAIGHT))
+    events = document["exercise"]["events"]
+    land = next(event for event in events if event["event"] == "cleared to land")
+    land["when"] = {"height": "falling through 420 ft"}
+    late = from_document(document)
+    _, judgement = fly_perfect(late, book_of(late))
+    assert judgement.primary() == set()
+    assert judgement.points == 100.0
+    assert item(judgement, "ask for the runway").verdict == "on time"

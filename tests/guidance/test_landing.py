@@ -42,7 +42,7 @@ def test_an_automatic_landing_goes_through_its_steps_in_order() -> None:
     rig.fly(250.0, lambda r: r.is_on_ground)
     rig.fly(1.0)
     assert [(c.column, c.after) for _, c in rig.changes] == [
-        ("lateral armed", "ALIGN ROLLOUT"),
+        ("lateral armed", "ALIGN, ROLLOUT"),
         ("vertical armed", "FLARE"),
         ("capability", "OPERATIONAL"),
         ("lateral", "ALIGN"),

@@ -307,3 +307,60 @@ def test_a_void_moment_takes_an_item_away_before_it_is_due() -> None:
     item = gear(void=Shows("phase", "", ("minimums",)))
     judgement = judge([item], 200, changes={50: {"phase": "minimums"}}, extra=[NOW])
     assert only(judgement).verdict == "not reached"
+
+
+def test_a_call_begun_before_a_change_does_not_announce_it() -> None:
+    armed = {"modes": modes(lateral_armed=("LOC",))}
+    captured = {"modes": modes(lateral="LOC")}
+    changes = [
+        Fact(19, "mode", "lateral armed", "LOC"),
+        Fact(39, "mode", "lateral", "LOC", "NAV"),
+    ]
+    deeds = [say(50, "localizer armed", began=35)]
+    judgement = judge([MODE_CALL], 200, deeds, {20: armed, 40: captured}, extra=changes)
+    assert {item.item: item.verdict for item in judgement.items} == {
+        "mode call 1": "on time",
+        "mode call 2": "missed",
+    }
+
+
+def line(challenge: str) -> Item:
+    return Item(
+        name=f"landing: {challenge}",
+        act=Expected("line", checklist="landing", challenge=challenge),
+        opens=Happened("event", "now"),
+        due=10.0,
+    )
+
+
+def test_two_lines_answered_in_one_step_are_two_lines() -> None:
+    deeds = [
+        (Act(40, 1, "pilot", "line", "landing", name), Fact(40, "line", "landing", name))
+        for name in ("gear", "flap")
+    ]
+    judgement = judge([line("gear"), line("flap")], 200, deeds, extra=[NOW])
+    assert [item.verdict for item in judgement.items] == ["on time", "on time"]
+
+
+def test_judging_in_between_changes_nothing() -> None:
+    tracker = Tracker(exercise((call("minimums"),)), book())
+    rows = [row(0)]
+    tracker.start(rows[0])
+    for step in range(200):
+        rows.append(row(step + 1))
+        deed = {30: say(30, "path captured"), 50: say(50, "minimums")}.get(step)
+        acts = [deed[0]] if deed else []
+        facts = [deed[1]] if deed else []
+        tracker.advance(acts, facts + ([NOW] if step == NOW.step else []), rows[-1])
+        if step == 40:
+            assert conclude(tracker, rows, "").items[0].verdict == "wrong"
+    assert conclude(tracker, rows, "").items[0].verdict == "on time"
+
+
+def test_a_recurring_state_counts_once_each_time_it_comes_about() -> None:
+    item = call(
+        "checked", each=Compare("speed", "below", Figure(200.0)), opens=Happened("event", "never")
+    )
+    speeds = {0: {"cas_kt": 210.0}, 20: {"cas_kt": 190.0}, 60: {"cas_kt": 210.0}}
+    judgement = judge([item], 200, changes={**speeds, 80: {"cas_kt": 190.0}})
+    assert [one.item for one in judgement.items] == ["checked 1", "checked 2"]

@@ -53,16 +53,29 @@ def test_a_call_that_was_missed_explains_no_energy() -> None:
     assert flown(items=(CALL,)).gates[0].because is None
 
 
+SPOILERS = Item(
+    "spoilers", Act("do", "spoilers", "armed"), opens=Happened("event", "now"), due=5.0,
+    closes=10.0, weight=1.0, area="checklist",
+)  # fmt: skip
+OPEN_LINE = Watch(
+    "spoilers open", "never", Compare("speed", "above", Figure(200.0)), causes=("checklist",)
+)
+
+
 def test_an_item_put_right_before_explains_nothing() -> None:
+    # Late, but done at 8 s; what goes wrong 20 s later is not because of it.
+    fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 150.0}, 300: {"cas_kt": 210.0}}
     judgement = fold(
-        400,
-        {0: {**STABLE, "cas_kt": 190.0}, 150: {"height_ft": 1000.0}},
-        [move(20, "gear", "down")],
-        extra=[NOW],
-        items=(GEAR,),
-        gates=(GATE,),
+        400, fast, [move(80, "spoilers", "armed")], [NOW], items=(SPOILERS,), watches=(OPEN_LINE,)
     )
-    assert judgement.gates[0].because is None
+    assert judgement.items[0].verdict == "late"
+    assert judgement.watches[0].because is None
+
+
+def test_the_same_item_left_undone_explains_it() -> None:
+    fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 150.0}, 300: {"cas_kt": 210.0}}
+    judgement = fold(400, fast, extra=[NOW], items=(SPOILERS,), watches=(OPEN_LINE,))
+    assert judgement.watches[0].because == "spoilers"
 
 
 def test_points_are_the_weighted_mean_less_primary_deductions() -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from tests.crew.crews import exercise
 from trainer.crew.session import book_of
+from trainer.flight.observers import NEVER
 from trainer.proof.mutants import mutants_of
 from trainer.proof.prove import fly_perfect, is_speech, prove, try_mutant
 
@@ -34,7 +35,7 @@ def test_words_judged_again_give_what_flying_them_gives() -> None:
     spoken = [one for one in mutants if is_speech(one, reference)][::9]
     assert len(spoken) >= 5
     for mutant in spoken:
-        advances = {mutant.item: mutant.at} if mutant.at < 1 << 39 else None
+        advances = {mutant.item: mutant.at} if mutant.at != NEVER else None
         _, flown = fly_perfect(found, reference.book, mutant.edits, advances)
         judged = try_mutant(found, mutant, reference)
         assert tuple(sorted(flown.primary())) == judged.found, mutant.name

@@ -82,19 +82,7 @@ class Guide:
         return True
 
     def _next(self, row: Row) -> Track | None:
-        track = self._crew.next_track(row)
-        if track is None or track.name not in self._skipped:
-            return track
-        rest = [
-            one
-            for one in self.tracker.tracks
-            if one.is_open
-            and one.aim_at(row.step)
-            and one.wrong is None
-            and one.item.role != "aircraft"
-            and one.name not in self._skipped
-        ]
-        return min(rest, key=_urgency, default=None)
+        return self._crew.next_track(row, skipped=self._skipped)
 
 
 @dataclass(slots=True)
@@ -116,8 +104,8 @@ class Coach:
         return False
 
     def is_pressing(self, row: Row) -> bool:
-        """Whether an open step is due."""
-        return bool(self._due(row))
+        """Whether there is something to do: then time runs no faster than in life."""
+        return any(track.aim_at(row.step) for track in self.tracker.open_tracks())
 
     def skip(self, row: Row) -> bool:
         """Nothing to skip where time does not wait."""
@@ -149,7 +137,7 @@ def prompter_for(level: str, tracker: Tracker) -> Prompter | None:
 
 def hint_for(track: Track, row: Row, tracker: Tracker, *, is_waiting: bool, more: int = 0) -> Hint:
     """The hint for one item: what the perfect crew would do now."""
-    act = act_of(track, row, tracker, 0, "crew")
+    act = act_of(track.item.act, row, tracker, "crew", track)
     what, keys = described(act, row)
     return Hint(track.name, what, keys, track.item.why, is_waiting, more)
 

@@ -7,6 +7,7 @@ the act costs. Guide, hints, hand-over, slips and mutants are all this crew with
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from trainer.crew.pace import busy_steps
@@ -43,7 +44,6 @@ class PerfectCrew:
     advances: dict[str, int] = field(default_factory=dict)
     by: str = "crew"
     _busy_until: int = 0
-    _serial: int = 0
     _edited: dict[str, _Edited] = field(default_factory=dict)
     _swaps: dict[str, str] = field(default_factory=dict)
 
@@ -56,18 +56,31 @@ class PerfectCrew:
             to = self.tracker.evaluator.watch(edit.to) if edit.to is not None else None
             at = self.advances.get(edit.item, NEVER)
             self._edited[edit.item] = _Edited(edit, to, at=at)
+        for item in (*self.tracker.exercise.flow.items, *self.tracker.exercise.flow.go_around):
+            edited = self._edited.get(item.name)
+            if item.each is not None and edited is not None and edited.edit.kind != "omit":
+                # An edit of a recurring item by its own name is meant for its first instance.
+                self._edited[f"{item.name} 1"] = self._edited.pop(item.name)
 
-    def next_track(self, row: Row, but: Track | None = None) -> Track | None:
-        """The item this crew would act on at `row` (not `but`), or None while there is none."""
+    def next_track(
+        self, row: Row, but: Track | None = None, skipped: Collection[str] = ()
+    ) -> Track | None:
+        """The item this crew would act on at `row` (not `but`), or None while there is none.
+
+        `skipped` names items to pass over. A crew that made a mistake on purpose leaves it; without
+        edits an item done wrong is still to be done.
+        """
         best: Track | None = None
         best_key = (NEVER, NEVER, NEVER)
         step = row.step
         for track in self.tracker.live:
             if not track.is_open or not track.aim_at(step):
                 continue
-            if track.item.role == "aircraft" or track.wrong is not None or track is but:
+            if track.item.role == "aircraft" or track is but or track.name in skipped:
                 continue
-            edited = self._edited.get(track.name)
+            if track.wrong is not None and self.edits:
+                continue
+            edited = self._edited.get(track.name) or self._edited.get(track.item.name)
             if edited is not None and (not edited.is_spent or edited.edit.kind == "replace"):
                 continue
             key = (track.due, track.closes, track.place)
@@ -90,9 +103,10 @@ class PerfectCrew:
     def _act(self, track: Track, row: Row) -> Act:
         other = self._swaps.get(track.name)
         if other is not None:
-            track = next(one for one in self.tracker.tracks if one.name == other)
-        self._serial += 1
-        return act_of(track, row, self.tracker, self._serial, self.by)
+            # An instance that does not exist yet cannot change places.
+            tracks = self.tracker.tracks
+            track = next((one for one in tracks if one.name == other), track)
+        return act_of(track.item.act, row, self.tracker, self.by, track)
 
     def _edited_acts(self, row: Row) -> tuple[list[Act], Track | None]:
         """The acts that edits bring about at `row`, and the item of the last of them."""
@@ -121,8 +135,5 @@ class PerfectCrew:
                 edited.is_spent = True
                 acted = track
                 assert edit.act is not None
-                self._serial += 1
-                acts.append(
-                    act_of(track, row, self.tracker, self._serial, self.by, instead=edit.act)
-                )
+                acts.append(act_of(edit.act, row, self.tracker, self.by, track))
         return acts, acted

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
-from trainer.crew.words import call_text, dialled, event_named, read_back_text
+from trainer.crew.words import act_of, event_named, read_back_text
 from trainer.flight.acts import Act
 from trainer.flight.observers import NEVER, Observer
 from trainer.flight.row import Row
@@ -33,7 +33,6 @@ class ScriptedCrew:
     file: CrewFile
     perfect: PerfectCrew | None = None
     _waiting: list[_Waiting] = field(default_factory=list)
-    _serial: int = 0
 
     def __post_init__(self) -> None:
         evaluator = self.session.tracker.evaluator
@@ -57,26 +56,9 @@ class ScriptedCrew:
         return found
 
     def _act(self, scripted: ScriptedAct, row: Row) -> Act:
-        self._serial += 1
-        expected, step, serial = scripted.act, row.step, self._serial
-        tracker = self.session.tracker
-        match expected.kind:
-            case "do" if expected.position:
-                return Act(step, serial, "crew", "move", expected.control, expected.position)
-            case "do":
-                return Act(step, serial, "crew", "press", expected.control)
-            case "set":
-                text = dialled(expected.control, tracker.hands.value(expected))
-                return Act(step, serial, "crew", "set", expected.control, text)
-            case "say":
-                text = expected.text or call_text(tracker, expected.intent, row)
-                return Act(step, serial, "crew", "say", text=text, began=step)
-            case "checklist":
-                return Act(step, serial, "crew", "checklist", expected.checklist)
-            case "line":
-                return Act(step, serial, "crew", "line", expected.checklist, expected.challenge)
-            case "read back":
-                event = event_named(tracker.exercise, expected.event)
-                text = read_back_text(tracker.book, event, dict(scripted.slots))
-                return Act(step, serial, "crew", "read back", event.name, text=text, began=step)
-        raise RuntimeError(f"unknown act kind {expected.kind}")
+        expected = scripted.act
+        if expected.kind == "read back" and scripted.slots:
+            event = event_named(self.session.exercise, expected.event)
+            text = read_back_text(self.session.book, event, dict(scripted.slots))
+            expected = replace(expected, text=text)
+        return act_of(expected, row, self.session.tracker, "crew")

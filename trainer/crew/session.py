@@ -42,7 +42,12 @@ class Session:
         return self.flight.is_over
 
     def step(self, acts: Sequence[Act] = ()) -> list[Fact]:
-        """Fly one step with `acts` and judge it; returns the facts of the step."""
+        """Fly one step with `acts` and judge it; returns the facts of the step.
+
+        Acts get their serial number here, so that no two of a flight share one.
+        """
+        first = len(self.flight.acts) + 1
+        acts = [act._replace(serial=first + place) for place, act in enumerate(acts)]
         row, facts = self.flight.step(acts)
         self.tracker.advance(acts, facts, row)
         return facts

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from trainer.flight import acts
@@ -14,48 +15,48 @@ from trainer.scenario.phrases import PhraseBook
 
 
 def act_of(
-    track: Track,
-    row: Row,
-    tracker: Tracker,
-    serial: int,
-    by: str,
-    instead: Act | None = None,
+    expected: Act, row: Row, tracker: Tracker, by: str, track: Track | None = None
 ) -> acts.Act:
-    """The act that does what `track` expects at `row` (or `instead` of it, on purpose)."""
-    expected = track.item.act if instead is None else instead
+    """The act at `row` that does what `expected` asks for.
+
+    `track` is the item it is done for: a mode call names what its change shows.
+    """
     step = row.step
     match expected.kind:
         case "do" if expected.position:
-            return acts.Act(step, serial, by, "move", expected.control, expected.position)
+            return acts.Act(step, 0, by, "move", expected.control, expected.position)
         case "do":
-            return acts.Act(step, serial, by, "press", expected.control)
+            return acts.Act(step, 0, by, "press", expected.control)
         case "set":
             text = dialled(expected.control, tracker.hands.value(expected))
-            return acts.Act(step, serial, by, "set", expected.control, text)
+            return acts.Act(step, 0, by, "set", expected.control, text)
         case "checklist":
-            return acts.Act(step, serial, by, "checklist", expected.checklist)
+            return acts.Act(step, 0, by, "checklist", expected.checklist)
         case "line":
-            return acts.Act(step, serial, by, "line", expected.checklist, expected.challenge)
+            return acts.Act(step, 0, by, "line", expected.checklist, expected.challenge)
         case "read back":
             event = event_named(tracker.exercise, expected.event)
             text = expected.text or read_back_text(tracker.book, event)
-            return acts.Act(step, serial, by, "read back", event.name, text=text, began=step)
-        case "say" if expected.text:
-            return acts.Act(step, serial, by, "say", text=expected.text, began=step)
-        case "say" if expected.intent == "mode shown":
-            text = mode_call(track, row)
-            return acts.Act(step, serial, by, "say", text=text, began=step)
+            return acts.Act(step, 0, by, "read back", event.name, text=text, began=step)
         case "say":
-            text = call_text(tracker, expected.intent, row)
-            return acts.Act(step, serial, by, "say", text=text, began=step)
+            text = expected.text or _spoken(expected, row, tracker, track)
+            return acts.Act(step, 0, by, "say", text=text, began=step)
     raise RuntimeError(f"unknown act kind {expected.kind}")
 
 
+def _spoken(expected: Act, row: Row, tracker: Tracker, track: Track | None) -> str:
+    if expected.intent == "mode shown" and track is not None:
+        return mode_call(track, row)
+    return call_text(tracker, expected.intent, row)
+
+
 def dialled(control: str, value: float | None) -> str:
-    """A value as it is dialled: frequencies to the channel, all else in whole units."""
+    """A value as it is dialled: frequencies to the channel, minimums up, else whole units."""
     if value is None:
         return "0"
-    return f"{value:.2f}" if control == "frequency" else f"{value:.0f}"
+    if control == "frequency":
+        return f"{value:.2f}"
+    return f"{math.ceil(value - 1e-6)}" if control == "minimums" else f"{value:.0f}"
 
 
 def event_named(exercise: Exercise, name: str) -> Event:
@@ -101,7 +102,12 @@ def call_text(tracker: Tracker, intent: str, row: Row) -> str:
         "course": f"{exercise.approach.localizer.course_deg:.0f}",
         "setting": f"{row.selectors.altimeter_hpa:.0f}",
         "speed": f"{row.selectors.speed_kt:.0f}",
-        "minimums": f"{exercise.approach.minimums_ft:.0f}",
+        "minimums": dialled("minimums", exercise.approach.minimums_ft),
+        "heading": f"{row.selectors.heading_deg:03.0f}",
+        "frequency": row.selectors.frequency,
+        "runway": exercise.approach.runway.name,
+        "distance": f"{row.distance_nm:.0f}",
+        "callsign": exercise.callsign,
         "altitude": f"{_altitude_ft(intent, row, exercise):.0f}",
     }
     wanted = {slot: values[slot] for slot in tracker.book.slots_of(intent) if slot in values}

@@ -21,6 +21,8 @@ class Phases:
 
     def __init__(self, exercise: Exercise) -> None:
         self._minimums_ft = exercise.approach.minimums_ft
+        gates = [gate.height_ft for gate in exercise.flow.gates if gate.is_main]
+        self._gate_ft = gates[0] if gates else 0.0
         self._flare_ft = exercise.aircraft.flare.start_ft
         self._phase = "arrival"
 
@@ -47,6 +49,19 @@ class Phases:
             return "minimums"
         if phase == "minimums" and row.radio_ft <= self._flare_ft:
             return "flare"
-        if phase in ("final", "minimums") and modes.vertical in ("ALT", "ALT CAP"):
-            return "discontinued"
+        if phase in ("final", "discontinued"):
+            return self._of_level_off(row)
         return phase
+
+    def _of_level_off(self, row: Row) -> str:
+        """Final or discontinued: levelled off above the gate, until the path is taken up again.
+
+        Below the gate nothing is discontinued: there it is a go-around or the approach goes on.
+        """
+        modes = row.modes
+        if row.height_ft <= self._gate_ft:
+            return "final"
+        if modes.lateral in CAPTURED and modes.vertical in ON_PATH:
+            return "final"
+        is_level = modes.vertical in ("ALT", "ALT CAP")
+        return "discontinued" if is_level or self._phase == "discontinued" else "final"

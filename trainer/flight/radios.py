@@ -32,6 +32,7 @@ class Radios:
         self._is_tuned = frequency == self._aids.localizer.frequency
         self._localizer.reset()
         self._glide.reset()
+        self._last = SILENCE
         self.identified = ""
 
     def fail(self, fault: Fault, step: int) -> None:

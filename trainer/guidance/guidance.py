@@ -205,8 +205,8 @@ def _texts(modes: Modes) -> tuple[str, ...]:
     return (
         modes.lateral,
         modes.vertical,
-        " ".join(modes.lateral_armed),
-        " ".join(modes.vertical_armed),
+        ", ".join(modes.lateral_armed),
+        ", ".join(modes.vertical_armed),
         modes.thrust,
         modes.engagement,
         modes.capability,

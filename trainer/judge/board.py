@@ -73,6 +73,8 @@ class Board:
         for track in self.live:
             if track.closes == NEVER or (track.done is None and not track.is_missed):
                 self._look(track, step)
+            if track.is_open and self._is_passed_by(track):
+                self.settle(track, step, "the flap lever stands beyond it")
             settled = settled or track.is_void or track.is_missed or track.done is not None
         if settled:
             # A late act still needs its closing; everything else is out of sight now.
@@ -120,6 +122,17 @@ class Board:
         elif step > track.closes:
             track.is_missed = True
 
+    def _is_passed_by(self, track: Track) -> bool:
+        """Whether a flap stage is overtaken by the lever: configuration is judged by its effect.
+
+        On the approach a further stage, in a go-around a stage already retracted.
+        """
+        act = track.item.act
+        if act.kind != "do" or act.control != "flaps":
+            return False
+        beyond = self.row.flap_lever - self.exercise.aircraft.stage_index(act.position)
+        return beyond < 0 if track.is_go_around else beyond > 0
+
     def _recur(self, track: Track, facts: Iterable[Fact], step: int) -> None:
         if self._is_over_approach and not track.is_go_around:
             return
@@ -131,7 +144,9 @@ class Board:
                 if fact.kind == "mode" and self._concerns(each, fact) and self._is_still_shown(fact)
             ]
         else:
-            is_now = getattr(track.opens, "occurred", track.opens.now)
+            # A state counts at the step at which it comes about, a happening whenever it occurs.
+            is_now = getattr(track.opens, "occurred", track.opens.now and not track.was_true)
+            track.was_true = track.opens.now
             causes = [None] if is_now else []
         limit = self._while.get(track.name)
         if not causes or (limit is not None and not limit.now):
@@ -182,7 +197,9 @@ class Board:
         return [
             track
             for track in tracks
-            if track.is_waiting and track.is_go_around == self._is_over_approach
+            if track.is_waiting
+            and track.is_go_around == self._is_over_approach
+            and not (track.void_observer is not None and track.void_observer.now)
         ]
 
     def open_line(self, track: Track) -> None:

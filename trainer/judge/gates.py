@@ -72,7 +72,7 @@ class GateWatch:
 
     def _configuration(self, row: Row) -> FailedCriterion | None:
         aircraft = self._exercise.aircraft
-        stages = {aircraft.stage_index(name) for name in aircraft.landing_flaps}
+        stages = [aircraft.stage_index(name) for name in aircraft.landing_flaps]
         is_flap = any(abs(row.flap - stage) < 1e-6 for stage in stages)
         if is_flap and row.gear == 1.0:
             return None

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from trainer.flight import acts
 from trainer.flight.moments import Evaluator
 from trainer.flight.row import Row
+from trainer.flight.shown import SUBJECTS
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act, Exercise
 from trainer.units import wrap_deg
@@ -33,18 +34,6 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "flight director": lambda row: row.modes.engagement == "FD",
     "go-around": lambda row: row.modes.vertical == "GA" or row.modes.thrust == "GA",
     "identify": lambda row: row.identified != "",
-}
-
-_SELECTED: dict[str, Callable[[Row], float]] = {
-    "speed": lambda row: row.selectors.speed_kt,
-    "heading": lambda row: row.selectors.heading_deg,
-    "altitude": lambda row: row.selectors.altitude_ft,
-    "vertical speed": lambda row: row.selectors.vertical_speed_fpm,
-    "course": lambda row: row.selectors.course_deg,
-    "frequency": lambda row: float(row.selectors.frequency or 0.0),
-    "altimeter": lambda row: row.selectors.altimeter_hpa,
-    "minimums": lambda row: row.selectors.minimums_ft,
-    "final speed": lambda row: row.selectors.final_speed_kt,
 }
 
 
@@ -85,11 +74,11 @@ class Hands:
         control = expected.control
         tolerance = CONTROLS[control].tolerance
         if control == "minimums":
-            return wanted <= value <= wanted + tolerance
+            return wanted <= value <= wanted + tolerance + 1.0
         if control == "frequency":
             return abs(value - wanted) < 0.004
         if control in ("heading", "course"):
-            return abs(wrap_deg(value - wanted)) <= tolerance
+            return abs(wrap_deg(value - wanted)) <= tolerance + 0.5
         assert expected.figure is not None
         if expected.figure.name == "final approach speed":
             highest = self._exercise.reference_kt + ADDITIVE_MAX_KT + tolerance
@@ -110,11 +99,12 @@ class Hands:
         """Whether what `expected` asks for is already so at `row`."""
         control = expected.control
         if expected.kind == "set":
-            return self.is_value(expected, _SELECTED[control](row))
+            value = SUBJECTS[f"selected {control}"](row)
+            return value is not None and self.is_value(expected, value)
         if control in _SHOWN:
             return _SHOWN[control](row)
         if control == "flaps":
-            return self._exercise.aircraft.flaps[row.flap_lever].name == expected.position
+            return self._exercise.aircraft.stage_index(expected.position) == row.flap_lever
         field = control if control in ("spoilers", "autobrake", "reverse") else f"{control}_lever"
         return bool(getattr(row, field) == expected.position)
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from trainer.flight.acts import Act, Fact
 from trainer.flight.row import Row
 from trainer.judge.board import Board, first_due
+from trainer.judge.gates import GateWatch
 from trainer.judge.tracks import Track, Wrong
 from trainer.judge.truth import (
     MODE_CLAIMS,
@@ -27,6 +28,10 @@ CALL_MAX = steps_for(8.0)
 """A call counts from the moment it was opened, but not from earlier than this before sending."""
 SHOWN_FOR = steps_for(2.0)
 """What was shown this long before a call was opened still counts as seen."""
+JUST_BEFORE = steps_for(8.0)
+"""A go-around call made this long before the button is the call for it."""
+GATE_CLAIMS = {"one thousand stable": "passed", "one thousand not stable": "failed"}
+"""Calls that claim a result of the main gate."""
 COVERS = steps_for(5.0)
 """One mode call covers all changes of its axis this far back."""
 
@@ -34,8 +39,12 @@ COVERS = steps_for(5.0)
 class CallMatcher:
     """Matches calls and read-backs against the items of one board."""
 
-    def __init__(self, board: Board, book: PhraseBook, watcher: Watcher) -> None:
+    def __init__(
+        self, board: Board, book: PhraseBook, watcher: Watcher, gates: Sequence[GateWatch]
+    ) -> None:
         self.board = board
+        self._gates = gates
+        self._just_said: list[tuple[int, str, str]] = []
         self.book = book
         self.watcher = watcher
         self.said: list[tuple[int, str]] = []
@@ -63,15 +72,25 @@ class CallMatcher:
         for call in utterance.calls:
             if not call.intent:
                 continue
-            false = contradiction(call, rows, self.board.exercise)
+            false = self._falsehood(call, rows)
             if call.intent in MODE_CLAIMS:
                 claims.append(call)
-                self.watcher.said_of_modes(step, call, false, rows)
+                self.watcher.said_of_modes(step, call, false)
             is_used |= self._match_intent(call, step, act, false)
         if claims:
             is_used |= self._match_modes(claims, step, act, rows)
         if not is_used:
             self._unexpected(utterance.calls, step, act, rows)
+
+    def _falsehood(self, call: Call, rows: list[Row]) -> str:
+        """What is false in a call, by display, state, numbers or gate; "" if nothing is."""
+        claimed = GATE_CLAIMS.get(call.intent)
+        if claimed is not None:
+            for gate in self._gates:
+                result = gate.result
+                if gate.gate.is_main and result is not None and result.result != claimed:
+                    return f"the gate {gate.gate.name} had {result.result}"
+        return contradiction(call, rows, self.board.exercise)
 
     def _match_intent(self, call: Call, step: int, act: Act, false: str) -> bool:
         same = [
@@ -88,17 +107,33 @@ class CallMatcher:
                 self.board.put_right(track, step)
                 self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
             return True
-        if false and call.intent in MODE_CLAIMS:
-            # A mode that is not shown is a false reading, not an early one.
+        if false and (call.intent in MODE_CLAIMS or call.intent in GATE_CLAIMS):
+            # A mode or gate that is not so is a false reading, not an early one.
             return False
         waiting = self.board.still_to_come(same)
         if not waiting:
+            self._just_said.append((step, call.intent, act.text))
             return False
-        if waiting[0].item.early == "fine":
+        if waiting[0].item.early != "fine":
+            waiting[0].early = waiting[0].early or Wrong(step, f'said "{act.text}"')
+        elif not false:
             waiting[0].is_early_done = True
-        elif waiting[0].early is None:
-            waiting[0].early = Wrong(step, f'said "{act.text}"')
         return True
+
+    def look(self) -> None:
+        """A call made just before the button that opens its item counts for it."""
+        if not self._just_said:
+            return
+        step = self.board.row.step
+        self._just_said = [one for one in self._just_said if step - one[0] <= JUST_BEFORE]
+        for track in self.board.open_tracks():
+            expected = track.item.act
+            if expected.kind != "say" or track.opened != step or not track.is_go_around:
+                continue
+            for when, intent, text in self._just_said:
+                if intent == expected.intent:
+                    self.board.settle(track, step, f'said "{text}" at {when / 10.0:.1f} s')
+                    break
 
     def _match_modes(self, claims: list[Call], step: int, act: Act, rows: list[Row]) -> bool:
         """Settle every open mode call that the words cover; a false word makes its axis wrong."""
@@ -119,7 +154,7 @@ class CallMatcher:
             if false:
                 text = contradiction(false[0], rows, self.board.exercise)
                 track.wrong = track.wrong or Wrong(step, f'said "{act.text}"; {text}')
-            elif step - track.opened <= COVERS or self._names_change(same_axis, fact):
+            elif 0 <= step - track.opened <= COVERS or self._names_change(same_axis, fact):
                 self.board.put_right(track, step)
                 self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
         return is_used
@@ -139,10 +174,8 @@ class CallMatcher:
         for call in calls:
             if not call.intent:
                 continue
-            false = contradiction(call, rows, self.board.exercise)
-            open_calls = [
-                one for one in self.board.tracks if one.is_open and one.item.act.kind == "say"
-            ]
+            false = self._falsehood(call, rows)
+            open_calls = [one for one in self.board.open_tracks() if one.item.act.kind == "say"]
             if false and open_calls:
                 wrong = Wrong(step, f'said "{act.text}"; {false}')
                 open_calls.sort(key=lambda one: (one.due, one.closes, one.place))
@@ -150,20 +183,27 @@ class CallMatcher:
                 return
         self.board.unmatched.append(f'said "{act.text}"')
 
-    def attribute_false_calls(self) -> None:
-        """Charge each false call to the first of the calls then open that stayed unsaid."""
+    def charged(self) -> dict[Track, Wrong]:
+        """Each false call, charged to the first of the calls then open that stayed unsaid."""
+        found: dict[Track, Wrong] = {}
         for wrong, candidates in self._false_calls:
             for track in candidates:
-                if track.done is None and track.wrong is None and not track.is_void:
-                    track.wrong = wrong
+                # One that a go-around took away since was open when it was answered falsely.
+                is_unsaid = track.done is None and track.wrong is None
+                if is_unsaid and track not in found:
+                    found[track] = wrong
                     break
-        self._false_calls = []
+        return found
 
     def match_read_back(self, act: Act) -> None:
         """Match a read-back to the clearance it answers, by its values."""
         step = self.call_step(act)
         self.said.append((step, act.text))
         calls = self.book.hear(act.text).calls
+        if not calls:
+            # Not understood: "say again", as a controller would, and no loss.
+            self.board.unmatched.append(f'read back "{act.text}": not understood')
+            return
         waiting = [
             track
             for track in self.board.tracks

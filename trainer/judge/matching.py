@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from trainer.flight.acts import Act
+from trainer.flight.acts import Act, Fact
 from trainer.flight.row import Row
 from trainer.judge.board import SELF_CORRECTED, Board, first_due
 from trainer.judge.tracks import Track, Wrong
@@ -43,6 +43,10 @@ class HandMatcher:
     def match_hand(self, act: Act, after: Row) -> None:
         """Match a button, lever or selector; `after` is the row it led to."""
         board = self.board
+        # What has not stood for a second by the time its control is moved again was passed through.
+        self._standing = [
+            one for one in self._standing if one[2] != act.control or one[0] <= act.step
+        ]
         kind = "set" if act.act == "set" else "do"
         same = [
             track
@@ -119,16 +123,15 @@ class HandMatcher:
         elif waiting[0].early is None:
             waiting[0].early = Wrong(act.step, f"{act.control} checklist begun")
 
-    def match_line(self, act: Act) -> None:
+    def match_line(self, act: Act, answered: Fact) -> None:
         """Match the answer to the open line; confirmed against the state it is wrong."""
         board = self.board
-        row = board.row
         for track in board.tracks:
             expected = track.item.act
             if (
                 expected.kind == "line"
-                and expected.checklist == row.checklist
-                and expected.challenge == row.challenge
+                and expected.checklist == answered.name
+                and expected.challenge == answered.detail
                 and track.done is None
                 and not track.is_void
             ):

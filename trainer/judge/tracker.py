@@ -36,7 +36,7 @@ class Tracker:
         self.board = Board(exercise, self.evaluator)
         self.gates = [GateWatch(gate, exercise) for gate in exercise.flow.gates]
         self.watcher = Watcher(exercise, self.evaluator)
-        self.hearing = CallMatcher(self.board, book, self.watcher)
+        self.hearing = CallMatcher(self.board, book, self.watcher, self.gates)
         self._matching = HandMatcher(self.board)
         self.row: Row
 
@@ -85,11 +85,13 @@ class Tracker:
         self.board.row = row
         self._matching.look()
         self.board.look(row, facts)
-        self.watcher.look(row, facts)
+        self.hearing.look()
+        self.watcher.look(row)
 
     def _match(self, acts: Sequence[Act], facts: Sequence[Fact], row: Row) -> None:
         refused = {fact.name: fact.reason for fact in facts if fact.kind == "refused"}
         accepted = {fact.name for fact in facts if fact.kind == "acted"}
+        lines = [fact for fact in facts if fact.kind == "line"]
         for act in acts:
             if act.control in refused and act.control not in accepted:
                 self._matching.refused(act, refused[act.control])
@@ -102,6 +104,7 @@ class Tracker:
                 case "checklist":
                     self._matching.match_checklist(act)
                 case "line":
-                    self._matching.match_line(act)
+                    if lines:
+                        self._matching.match_line(act, lines.pop(0))
                 case _:
                     self._matching.match_hand(act, row)

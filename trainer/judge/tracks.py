@@ -81,6 +81,7 @@ class Track:
     is_missed: bool = False
     row_done: Row | None = field(default=None, repr=False)
     gave_way: int = 0
+    was_true: bool = False
 
     @property
     def is_speech(self) -> bool:

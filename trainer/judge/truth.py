@@ -176,7 +176,7 @@ def _slot_truth(
         case "course":
             return (exercise.approach.localizer.course_deg, 0.0)
         case "setting":
-            return (selectors.altimeter_hpa, 0.0)
+            return (selectors.altimeter_hpa, 0.5)
         case "speed":
             return (selectors.speed_kt, 2.0)
         case "altitude" if intent.startswith("missed approach"):
@@ -186,7 +186,8 @@ def _slot_truth(
         case "altitude":
             return (row.altitude_ft, ALTITUDE_TOLERANCE_FT)
         case "minimums":
-            return (exercise.approach.minimums_ft, 20.0)
+            # Up to 20 ft above, never below: the middle of what is accepted, and half its width.
+            return (exercise.approach.minimums_ft + 10.0, 10.5)
     return None
 
 

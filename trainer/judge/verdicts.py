@@ -6,7 +6,7 @@ after the act, a consequence needs the item it follows from.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from trainer.flight.ending import LEVEL, STOPPED
@@ -24,24 +24,26 @@ from trainer.judge.judgement import (
     WatchFinding,
 )
 from trainer.judge.tracker import Tracker
-from trainer.judge.tracks import LATE_SPAN, Track
+from trainer.judge.tracks import LATE_SPAN, Track, Wrong
 from trainer.judge.watches import Excursion
 from trainer.scenario.exercise import Exercise
 from trainer.units import steps_for
 
 GO_AROUND_WINDOW = steps_for(8.0)
 """Time within which a failed gate must be answered by a go-around or discontinuation."""
+ANSWERED = ("go-around", "climb-out", "decision", "discontinued")
+"""Phases that answer a failed gate."""
 ENERGY_CAUSES = ("energy", "flaps", "gear")
 
 
 def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     """Judge what `tracker` has followed over `rows`; `reason` is why the flight ended, or ""."""
     exercise = tracker.exercise
-    tracker.hearing.attribute_false_calls()
+    charged = tracker.hearing.charged()
     tracks = sorted(tracker.tracks, key=lambda track: (track.place, track.opened or 0))
     counts = _instances(tracks)
     items = tuple(
-        _verdict(track, tracker, rows, track.weight / counts.get(track.item.name, 1))
+        _verdict(track, tracker, rows, track.weight / counts.get(track.item.name, 1), charged)
         for track in tracks
     )
     troubles = [trouble for item in items if (trouble := _trouble(item, rows)) is not None]
@@ -79,8 +81,15 @@ def _instances(tracks: Sequence[Track]) -> dict[str, int]:
     return counts
 
 
-def _verdict(track: Track, tracker: Tracker, rows: Sequence[Row], weight: float) -> ItemVerdict:
-    verdict, credit = _grade(track, len(rows) - 1)
+def _verdict(
+    track: Track,
+    tracker: Tracker,
+    rows: Sequence[Row],
+    weight: float,
+    charged: Mapping[Track, Wrong],
+) -> ItemVerdict:
+    wrong = track.wrong or charged.get(track)
+    verdict, credit = _grade(track, wrong, len(rows) - 1)
     at = track.done
     found = track.done_found
     is_corrected = False
@@ -91,10 +100,10 @@ def _verdict(track: Track, tracker: Tracker, rows: Sequence[Row], weight: float)
         is_corrected = track.done is not None and track.done > track.early.step
         at = began_at = track.early.step
     elif verdict == "wrong":
-        assert track.wrong is not None
-        found = track.wrong.found
-        is_corrected = track.done is not None and track.done > track.wrong.step
-        at = began_at = track.wrong.step
+        assert wrong is not None
+        found = wrong.found
+        is_corrected = track.done is not None and track.done > wrong.step
+        at = began_at = wrong.step
     elif verdict in ("late", "missed"):
         began_at = track.due if track.due != NEVER else track.closes
     item = track.item
@@ -121,17 +130,17 @@ def _verdict(track: Track, tracker: Tracker, rows: Sequence[Row], weight: float)
     )
 
 
-def _grade(track: Track, last: int) -> tuple[str, float | None]:
+def _grade(track: Track, wrong: Wrong | None, last: int) -> tuple[str, float | None]:
     """Verdict and credit of one track; `last` is the last step of the flight."""
     if track.early is not None:
         return "early", {"harmful": 0.5, "forbidden": 0.0}[track.item.early]
-    if track.done is None and track.wrong is None:
+    if track.done is None and wrong is None:
         if track.is_missed or (track.is_open and track.due < last):
             return "missed", 0.0
         return "not reached", None
-    if track.wrong is not None:
+    if wrong is not None:
         is_line = track.item.act.kind == "line"
-        is_corrected = track.done is not None and track.done > track.wrong.step and not is_line
+        is_corrected = track.done is not None and track.done > wrong.step and not is_line
         return "wrong", 0.5 if is_corrected else 0.0
     assert track.done is not None
     if track.done <= track.due:
@@ -266,8 +275,9 @@ def _outcome(
 
 
 def _is_answered(gate: GateResult, rows: Sequence[Row]) -> bool:
-    window = rows[gate.step : gate.step + GO_AROUND_WINDOW + 1]
-    return any(row.phase in ("go-around", "climb-out", "discontinued") for row in window)
+    """Whether the gate was answered in its window; a phase shows one row after the act."""
+    window = rows[gate.step : gate.step + GO_AROUND_WINDOW + 2]
+    return any(row.phase in ANSWERED for row in window)
 
 
 def _annunciations(tracker: Tracker, rows: Sequence[Row]) -> tuple[Annunciation, ...]:

@@ -6,10 +6,8 @@ not shown. Excursions closer together than 5 s are one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from trainer.flight.acts import Fact
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import Observer
 from trainer.flight.row import Row
@@ -22,6 +20,8 @@ MERGE = steps_for(5.0)
 LIMIT_MARGIN_KT = 2.0
 LIMIT_MAJOR_KT = 5.0
 LIMIT_ENTER = steps_for(1.0)
+LIMIT_LONG = steps_for(5.0)
+"""Beyond a limit for longer than this is grave, however little."""
 
 
 @dataclass(slots=True)
@@ -69,7 +69,7 @@ class Watcher:
         aircraft = exercise.aircraft
         self._flap_limits = tuple(stage.limit_kt for stage in aircraft.flaps)
 
-    def look(self, row: Row, facts: Iterable[Fact]) -> None:
+    def look(self, row: Row) -> None:
         """See whether anything watched is broken at `row`."""
         happenings = self._evaluator.context.happenings
         for kept in self._limits:
@@ -110,7 +110,7 @@ class Watcher:
             value, limit = excess
             if current.worst is None or value - limit > current.worst - (current.limit or 0.0):
                 current.worst, current.limit, current.unit = round(value, 1), limit, "kt"
-            is_major = value - limit > LIMIT_MAJOR_KT or step - kept.since > MERGE
+            is_major = value - limit > LIMIT_MAJOR_KT or step - kept.since > LIMIT_LONG
             if is_major:
                 current.severity = "major"
             elif current.severity != "major":
@@ -138,7 +138,7 @@ class Watcher:
             limit_kt = gear.extended_limit_kt
         return None if limit_kt is None else (row.cas_kt, limit_kt)
 
-    def said_of_modes(self, step: int, call: Call, false: str, rows: Sequence[Row]) -> None:
+    def said_of_modes(self, step: int, call: Call, false: str) -> None:
         """Note a mode call; a false one is an excursion of the mismatch watch.
 
         The excursion lasts until the end of the step at which it was said; `worst` is unused.
