@@ -10,6 +10,7 @@ import math
 
 import pytest
 
+from tests.world.figures import NORTH, landed, roll_to
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
 from trainer.units import DEG, KT
 from trainer.world.air import Air
@@ -22,35 +23,10 @@ from trainer.world.ground import (
     derived_on_ground,
     touched_down,
 )
-from trainer.world.motion import Airframe, State
+from trainer.world.motion import Airframe
 from trainer.world.wind import Wind
 
 MTJ = twin_jet()
-NORTH = Runway(0.0, 0.0, 0.0, 0.0)
-
-
-def landed(kind: AircraftType, cas_kt: float, **changes: float) -> State:
-    """A state rolling north at `cas_kt` in landing configuration, at sea level."""
-    flap = float(len(kind.flaps) - 1)
-    state = State(0.0, 0.0, 0.0, cas_kt * KT, 0.0, 0.0, 0.0, 0.0, flap, 1.0, 0.0, 0.0)
-    return state._replace(**changes)
-
-
-def roll_to(
-    kind: AircraftType,
-    cas_kt: float,
-    command: RollCommand,
-    runway: Runway = NORTH,
-    tail_kt: float = 0.0,
-    end_kt: float = 20.0,
-) -> tuple[float, float, State]:
-    """Distance m and time s until `end_kt` over the ground (at most 120 s), and the state."""
-    wind = Wind([(0.0, 0.0, tail_kt * KT)])
-    frame = Airframe(kind, kind.mass_typical_t, Air(0.0, 1013.25), wind)
-    state, roll = landed(kind, cas_kt), Roll()
-    while derived_on_ground(frame, state).ground_north_ms > end_kt * KT and roll.steps < 1200:
-        state, roll = advance_on_ground(frame, state, roll, runway, command)
-    return state.flown_m, roll.since_touchdown_s, state
 
 
 REVERSE = RollCommand(is_reverse=True)

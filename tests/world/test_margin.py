@@ -8,49 +8,17 @@ import random
 
 import pytest
 
+from tests.world.figures import margin
+from tests.world.flyer import FLAT
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
 from trainer.units import DEG, FT, KT, NM
 from trainer.world.air import Air, tas_from_cas
 from trainer.world.aircraft import AircraftType
-from trainer.world.margin import HOPELESS_NM, Energy, Margin, Path, energy_margin
+from trainer.world.margin import HOPELESS_NM, Energy, Path, energy_margin
 from trainer.world.motion import Airframe
 from trainer.world.wind import Wind
 
 MTJ = twin_jet()
-FLAT = Path(3.0 * DEG, 50.0 * FT, 0.0, 1000.0, 1013.25, is_curved=False)
-
-
-def margin(
-    distance_nm: float,
-    indicated_ft: float,
-    cas_kt: float,
-    stage: int,
-    gear: bool,
-    tail_kt: float = 0.0,
-    delta_isa_k: float = 0.0,
-    kind: AircraftType = MTJ,
-    path: Path = FLAT,
-) -> Margin:
-    """The margin of `kind` with flap and gear in place, final speed five knots above reference."""
-    air = Air(delta_isa_k, 1013.25)
-    mass_t = kind.mass_typical_t
-    energy = Energy(
-        distance_nm * NM,
-        air.height_at_indicated_m(indicated_ft, 1013.25),
-        cas_kt,
-        float(stage),
-        stage,
-        float(gear),
-        gear,
-        tail_kt * KT,
-    )
-    return energy_margin(
-        Airframe(kind, mass_t, air, Wind()),
-        energy,
-        path,
-        kind.stage_for("landing"),
-        kind.reference_kt(mass_t) + 5.0,
-    )
 
 
 # NM, indicated ft, CAS kt, flap stage, gear down, tailwind kt, ISA offset; to the gate NM, needed
@@ -150,7 +118,7 @@ def test_while_waiting_the_margin_only_falls_and_crosses_zero_once(
     frame = Airframe(MTJ, 58.0, air, Wind())
     level_m = air.height_at_indicated_m(level_ft, 1013.25)
     distance_m = path.distance_m(level_m) + 5.0 * NM
-    margins = []
+    margins: list[float] = []
     while True:
         height_m = min(level_m, path.height_m(distance_m))
         if height_m < 600.0 * FT + path.elevation_m:
@@ -184,7 +152,7 @@ def waiting(number: int) -> list[float]:
     frame = Airframe(kind, mass_t, air, Wind())
     level_m = air.height_at_indicated_m(dice.choice([2500.0, 3000.0, 4000.0]), 1013.25)
     distance_m = FLAT.distance_m(level_m) + dice.uniform(4.0, 8.0) * NM
-    margins = []
+    margins: list[float] = []
     while True:
         height_m = min(level_m, FLAT.height_m(distance_m))
         if height_m < 600.0 * FT:

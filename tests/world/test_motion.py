@@ -219,8 +219,17 @@ FLARES = [
     (MTJ, 10.0, 5.0, 7.5, 558.0, 129.0),
     (MTJ, 0.0, 15.0, 7.5, 559.0, 139.0),
     (turboprop(), 0.0, 5.0, 8.0, 450.0, 102.0),
+    (turboprop(), -20.0, 10.0, 8.4, 409.0, 107.0),
+    (turboprop(), 10.0, 5.0, 7.9, 479.0, 102.0),
+    (turboprop(), 0.0, 15.0, 7.8, 479.0, 112.0),
     (business_jet(), 0.0, 5.0, 7.9, 441.0, 103.0),
+    (business_jet(), -20.0, 10.0, 8.3, 401.0, 108.0),
+    (business_jet(), 10.0, 5.0, 7.6, 469.0, 103.0),
+    (business_jet(), 0.0, 15.0, 7.6, 469.0, 113.0),
     (piston_single(), 0.0, 5.0, 10.1, 319.0, 52.0),
+    (piston_single(), -20.0, 10.0, 12.7, 292.0, 52.0),
+    (piston_single(), 10.0, 5.0, 9.2, 339.0, 53.0),
+    (piston_single(), 0.0, 15.0, 9.2, 335.0, 61.0),
 ]
 
 
@@ -283,12 +292,43 @@ def test_the_flare_touches_down_softly_where_calculated(
 
 # Go-around from final speed on 3°, maximum power, one flap stage up, pitch for speed: height lost
 # in ft from stabilised power and from idle (second implementation).
-@pytest.mark.parametrize(("from_idle", "lost_ft"), [(False, 27.0), (True, 52.0)])
-def test_a_go_around_loses_the_calculated_height(from_idle: bool, lost_ft: float) -> None:
-    frame = airframe()
+@pytest.mark.parametrize(
+    ("kind", "from_idle", "lost_ft"),
+    [
+        (MTJ, False, 27.0), (MTJ, True, 52.0),
+        (business_jet(), False, 18.0), (business_jet(), True, 45.0),
+        (turboprop(), False, 17.0), (turboprop(), True, 36.0),
+        (piston_single(), False, 4.0), (piston_single(), True, 9.0),
+    ],
+)  # fmt: skip
+def test_a_go_around_loses_the_calculated_height(
+    kind: AircraftType, from_idle: bool, lost_ft: float
+) -> None:
+    assert height_lost_ft(kind, from_idle) == pytest.approx(lost_ft, abs=6.0)
+
+
+def test_propellers_left_in_cruise_make_a_go_around_weak_not_impossible() -> None:
+    high = height_lost_ft(turboprop(), True, "high")
+    assert high == height_lost_ft(turboprop(), True)
+    assert high < height_lost_ft(turboprop(), True, "cruise") < high + 20.0
+    frame = airframe(turboprop())
+    air = frame.air.state(0.0)
+    cruise = frame.with_propeller("cruise").performance
+    assert cruise.max_thrust_n(air, 60.0) == pytest.approx(
+        0.85 * frame.performance.max_thrust_n(air, 60.0)
+    )
+    assert cruise.idle_thrust_n(air, 60.0) == frame.performance.idle_thrust_n(air, 60.0)
+    with pytest.raises(KeyError):
+        frame.with_propeller("feathered")
+
+
+def height_lost_ft(kind: AircraftType, from_idle: bool, propeller: str = "") -> float:
+    """Height lost after full power, from the path at final speed."""
+    frame = airframe(kind).with_propeller(propeller)
     performance = frame.performance
-    target_kt = 137.0
-    state = started(frame, target_kt, 500, flap=4.0, gear=1.0)
+    target_kt = kind.reference_kt(kind.mass_typical_t) + 5.0
+    landing = len(kind.flaps) - 1
+    state = started(frame, target_kt, 500, flap=float(landing), gear=1.0)
     climb_ms = -state.tas_ms * math.tan(3.0 * DEG)
     state = state._replace(climb_ms=climb_ms)
     if not from_idle:
@@ -301,9 +341,9 @@ def test_a_go_around_loses_the_calculated_height(from_idle: bool, lost_ft: float
         climb_ms = performance.level_change_climb_ms(
             state.tas_ms, frame.derived(state).cas_ms, target_kt * KT, thrust_n, drag_n
         )
-        state = held(frame, state, climb=climb_ms, power=1.0, flap=3.0)
+        state = held(frame, state, climb=climb_ms, power=1.0, flap=landing - 1.0)
         lowest_m = min(lowest_m, state.height_m)
-    assert 500.0 - lowest_m / FT == pytest.approx(lost_ft, abs=6.0)
+    return 500.0 - lowest_m / FT
 
 
 def test_a_flight_is_the_same_twice() -> None:
