@@ -102,8 +102,10 @@ def _parser() -> argparse.ArgumentParser:
     )  # fmt: skip
     check.add_argument("paths", nargs="+", metavar="PATH", help="a name from `list`, or a path")
     check.add_argument("--json", action="store_true")
-    check.add_argument("--jobs", type=int, default=os.cpu_count() or 1, help="processes to use")
-    check.add_argument("--limit", type=int, default=0, help="try only the first N mutants")
+    check.add_argument("--jobs", type=_count, default=os.cpu_count() or 1, help="processes to use")
+    check.add_argument(
+        "--limit", type=_count, default=0, help="try only the first N mutants (proves nothing)"
+    )
 
     debrief = _command(
         commands, "debrief", _debrief, "print or export the debrief of an attempt",
@@ -137,6 +139,14 @@ def _command(
     )  # fmt: skip
     parser.set_defaults(command=run_it)
     return parser
+
+
+def _count(text: str) -> int:
+    """A whole number from 0, for argparse."""
+    value = int(text)
+    if value < 0:
+        raise argparse.ArgumentTypeError("expected 0 or more")
+    return value
 
 
 # Commands ----------------------------------------------------------------------------------------
@@ -184,15 +194,10 @@ def _fly(options: argparse.Namespace) -> int:
 
 
 def _brief(options: argparse.Namespace) -> int:
-    from trainer.briefing.ladders import flown_ladder
     from trainer.briefing.paper import sheet_text
-    from trainer.briefing.sheet import sheet, sheet_json
-    from trainer.crew.session import book_of
-    from trainer.proof.prove import fly_perfect
+    from trainer.briefing.sheet import flown_sheet, sheet_json
 
-    exercise = _exercise(options.exercise, options.seed)
-    session, _ = fly_perfect(exercise, book_of(exercise))
-    made = sheet(exercise, flown_ladder(exercise, session.flight.rows))
+    made = flown_sheet(_exercise(options.exercise, options.seed))
     print(_dump(sheet_json(made)) if options.json else sheet_text(made, _cells()))
     return 0
 

@@ -65,7 +65,14 @@ def test_guidance_knows_only_the_world_and_units() -> None:
 
 
 def test_the_judge_takes_from_the_flight_only_what_was_written_down() -> None:
-    taken = ("flight.acts", "flight.row", "flight.moments", "flight.observers", "flight.ending")
+    taken = (
+        "flight.acts",
+        "flight.row",
+        "flight.moments",
+        "flight.observers",
+        "flight.ending",
+        "flight.shown",
+    )
     for module in MODULES:
         if package_of(module) == "judge":
             for line, name in own_imports(modules()[module]):

@@ -118,9 +118,9 @@ class LocalServices:
     def brief(self, exercise: Exercise) -> Sequence[str]:
         """The procedure sheet as lines of text."""
         from trainer.briefing.paper import sheet_text
-        from trainer.briefing.sheet import sheet
+        from trainer.briefing.sheet import flown_sheet
 
-        return sheet_text(sheet(exercise), SHEET_CELLS).splitlines()
+        return sheet_text(flown_sheet(exercise), SHEET_CELLS).splitlines()
 
     def history(self) -> Sequence[str]:
         """The attempts on record, newest first."""

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from trainer.briefing.ladders import Ladders, Step, ladders, platform_ft
+from trainer.briefing.ladders import Ladders, Step, flown_ladder, ladders, platform_ft
 from trainer.briefing.layout import NOTICE
 from trainer.briefing.tables import (
     GROUND_SPEEDS_KT,
@@ -20,7 +20,9 @@ from trainer.briefing.tables import (
     path_altitude,
     seconds_to_fly,
 )
+from trainer.crew.session import book_of
 from trainer.flight.surroundings import Surroundings, surroundings_of
+from trainer.proof.prove import fly_perfect
 from trainer.scenario.exercise import Exercise, Fix, Leg
 from trainer.units import DEG, FT, NM
 from trainer.world.glide import usable_from
@@ -105,6 +107,12 @@ def sheet(exercise: Exercise, reference: Sequence[Step] = ()) -> Sheet:
         ),
         ladders=ladders(exercise, reference),
     )
+
+
+def flown_sheet(exercise: Exercise) -> Sheet:
+    """The sheet with the ladder of a good crew, flown in the wind and at the mass of the day."""
+    session, _ = fly_perfect(exercise, book_of(exercise))
+    return sheet(exercise, flown_ladder(exercise, session.flight.rows))
 
 
 def _path(exercise: Exercise, around: Surroundings) -> tuple[PathRow, ...]:

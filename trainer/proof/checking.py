@@ -88,6 +88,11 @@ def _print(path: str, proof: Proof) -> None:
         if not result.is_exact:
             found = ", ".join(f"{item}: {verdict}" for item, verdict in result.found) or "nothing"
             print(f"  {result.mutant.name}: found {found}")
+    for label, findings in proof.imperfect:
+        found = ", ".join(f"{item}: {verdict}" for item, verdict in findings) or "fewer points"
+        print(f"  the perfect crew at {label}: {found}")
+    if not proof.is_complete:
+        print("  not every mutant was tried: nothing is proven by a part of them")
     print(f"  {len(proof.not_applicable)} mutations do not apply (listed with --json)")
 
 
@@ -103,6 +108,10 @@ def _valid(path: str, proof: Proof) -> dict[str, Any]:
             "exact": proof.exact,
             "not_applicable": len(proof.not_applicable),
         },
+        "imperfect": [
+            {"drawn": label, "found": [list(finding) for finding in findings]}
+            for label, findings in proof.imperfect
+        ],
         "misjudged": [
             {"mutant": one.mutant.name, "found": [list(finding) for finding in one.found]}
             for one in proof.applicable

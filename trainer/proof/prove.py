@@ -18,10 +18,14 @@ from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
 from trainer.judge.verdicts import conclude
 from trainer.proof.mutants import Mutant, NotApplicable, mutants_of
+from trainer.scenario.draw import corners, draw
 from trainer.scenario.exercise import Edit, Exercise
 from trainer.scenario.phrases import PhraseBook
 
 Finding = tuple[str, str]
+
+PROOF_SEEDS = (1, 2, 3, 4, 5)
+"""Seeds on which the perfect crew must score 100 too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +44,19 @@ class Result:
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """What the proof of one exercise found."""
+    """What the proof of one exercise found.
+
+    `imperfect`: drawn exercises (a corner of the variation, or a seed) in which the perfect crew
+    does not score 100, with what was found. `is_complete`: no mutant was left out by a limit.
+    """
 
     exercise: str
     perfect_points: float | None
     perfect_findings: tuple[Finding, ...]
     results: tuple[Result, ...]
     not_applicable: tuple[NotApplicable, ...]
+    imperfect: tuple[tuple[str, tuple[Finding, ...]], ...]
+    is_complete: bool
 
     @property
     def applicable(self) -> tuple[Result, ...]:
@@ -72,10 +82,12 @@ class Proof:
 
     @property
     def is_proven(self) -> bool:
-        """Perfect crew 100, every mutant exact."""
+        """Perfect crew 100 as written, at corners and on seeds; every mutant tried and exact."""
         return (
-            self.perfect_points == 100.0
+            self.is_complete
+            and self.perfect_points == 100.0
             and not self.perfect_findings
+            and not self.imperfect
             and self.exact == len(self.applicable)
         )
 
@@ -105,15 +117,27 @@ def prove(
     book = book_of(exercise)
     session, judgement = fly_perfect(exercise, book)
     mutants, skipped = mutants_of(exercise, session.tracker, session.flight.rows)
+    is_complete = not 0 < limit < len(mutants)
     if limit:
         mutants = mutants[:limit]
-    results: list[Result] = []
+    drawn = [*corners(exercise), *((f"seed {n}", draw(exercise, n)) for n in PROOF_SEEDS)]
+    total = len(mutants) + len(drawn)
+    done = 0
+    imperfect: list[tuple[str, tuple[Finding, ...]]] = []
     if progress is not None:
-        progress(0, len(mutants))
+        progress(done, total)
+    for label, one in drawn:
+        _, found = fly_perfect(one, book_of(one))
+        if found.points != 100.0 or found.primary():
+            imperfect.append((label, tuple(sorted(found.primary()))))
+        done += 1
+        if progress is not None:
+            progress(done, total)
+    results: list[Result] = []
     for result in _try_all(exercise, mutants, session, jobs):
         results.append(result)
         if progress is not None:
-            progress(len(results), len(mutants))
+            progress(done + len(results), total)
     skipped += [
         NotApplicable(one.mutant.name, "its due never came, or it closed first")
         for one in results
@@ -125,6 +149,8 @@ def prove(
         tuple(sorted(judgement.primary())),
         tuple(results),
         tuple(skipped),
+        tuple(imperfect),
+        is_complete,
     )
 
 
