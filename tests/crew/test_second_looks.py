@@ -105,3 +105,38 @@ def test_no_two_acts_of_a_flight_share_a_serial_number() -> None:
     session, _ = flown("straight-in", "{crew: 1, base: perfect, acts: [{at: 100 s, say: checked}]}")
     serials = [act.serial for act in session.flight.acts]
     assert serials == list(range(1, len(serials) + 1))
+
+
+def test_a_wrong_altimeter_setting_on_the_path_is_a_finding() -> None:
+    judgement = edited("straight-in", acts="{at: 64 s, set: {altimeter: 1021 hPa}}")
+    assert ("altimeter wrong on the path", "watch") in judgement.primary()
+
+
+def test_words_follow_from_no_missed_read_back() -> None:
+    judgement = edited(
+        "straight-in", "{omit: read back qnh}", acts="{at: 100 s, say: glide captured}"
+    )
+    (watch,) = judgement.watches
+    assert (watch.watch, watch.because) == ("said, not shown", None)
+
+
+def test_a_limit_far_exceeded_is_always_its_own() -> None:
+    judgement = edited("straight-in", "{omit: final speed bug}", acts="{at: 130 s, do: flaps 36}")
+    limit = next(watch for watch in judgement.watches if watch.watch == "flap limit")
+    assert (limit.severity, limit.because) == ("major", None)
+
+
+def test_a_gate_failed_on_gear_names_the_gear_before_anything_else() -> None:
+    judgement = edited("straight-in", "{omit: final speed bug}", "{omit: gear down}")
+    assert judgement.gates[0].because == "gear down"
+
+
+def test_touching_down_without_gear_is_called_that() -> None:
+    judgement = edited(
+        "straight-in",
+        "{omit: gear down}",
+        "{omit: 'go around, not stable'}",
+        "{omit: landing flap}",
+    )
+    assert judgement.reason == "abandoned: touched down without the gear down"
+    assert judgement.outcome == "repeat"

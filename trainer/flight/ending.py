@@ -15,7 +15,9 @@ _LEVEL_FPM = 200.0
 STOPPED = "stopped on the runway"
 LEVEL = "level after the missed approach"
 UNDECIDED = "abandoned: no decision within three minutes of level-off"
-IMPACT = "abandoned: ground contact away from a landing"
+OFF_RUNWAY = "abandoned: ground contact beside or before the runway"
+GEAR_UP = "abandoned: touched down without the gear down"
+HARD = "abandoned: touched down harder than a landing"
 OUT_OF_TIME = "abandoned: 45 minutes flown"
 
 
@@ -23,18 +25,18 @@ class Ending:
     """Watches for the end of one flight."""
 
     def __init__(self) -> None:
-        self._has_struck = False
+        self._strike = ""
         self._level_since: int | None = None
         self._decided = False
 
-    def strike(self) -> None:
+    def strike(self, reason: str) -> None:
         """The aircraft has met the ground where or as it should not."""
-        self._has_struck = True
+        self._strike = reason
 
     def reason(self, row: Row, watcher: Evaluator) -> str:
         """Why the flight ends at `row`, or ""."""
-        if self._has_struck:
-            return IMPACT
+        if self._strike:
+            return self._strike
         if row.phase == "stopped":
             return STOPPED
         if row.step >= LIMIT_STEPS:

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.cockpit import Cockpit
-from trainer.flight.ending import Ending
+from trainer.flight.ending import GEAR_UP, HARD, OFF_RUNWAY, Ending
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import Observer
 from trainer.flight.outlook import Outlook
@@ -250,13 +250,15 @@ class Flight:
         along_m = -beam.final_distance_m(state.x_m, state.y_m)
         offset_m = beam.localizer_offset_m(state.x_m, state.y_m)
         step = self.row.step
-        if (
-            not 0.0 <= along_m <= self.exercise.approach.runway.length_m
-            or abs(offset_m) > PAVEMENT_HALF_M
-            or state.climb_ms < -HARD_SINK_MS
-            or state.gear < 1.0
-        ):
-            self.ending.strike()
+        length_m = self.exercise.approach.runway.length_m
+        if not 0.0 <= along_m <= length_m or abs(offset_m) > PAVEMENT_HALF_M:
+            self.ending.strike(OFF_RUNWAY)
+            return
+        if state.gear < 1.0:
+            self.ending.strike(GEAR_UP)
+            return
+        if state.climb_ms < -HARD_SINK_MS:
+            self.ending.strike(HARD)
             return
         self._fresh.append(Fact(step, "touchdown", f"{along_m:.0f}", f"{-state.climb_ms / FT:.1f}"))
         self._touchdown_step = step

@@ -27,6 +27,14 @@ CRITERION_CAUSES: dict[str, tuple[str, ...]] = {
 }
 
 
+DIRECT_CAUSES: dict[str, tuple[str, ...]] = {
+    "configuration": ("flaps", "gear"),
+    "localizer": ("lateral",),
+    "glideslope": ("vertical",),
+}
+"""Causes that stand for the very thing a criterion looks at; they are named first."""
+
+
 def touches(act: Act) -> tuple[str, ...]:
     """The causes an error on this act may explain."""
     if act.kind in ("do", "set"):

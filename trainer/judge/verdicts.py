@@ -12,7 +12,7 @@ from itertools import pairwise
 from trainer.flight.ending import LEVEL, STOPPED
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
-from trainer.judge.causes import CRITERION_CAUSES, touches
+from trainer.judge.causes import CRITERION_CAUSES, DIRECT_CAUSES, touches
 from trainer.judge.explain import better_text, expected_text
 from trainer.judge.judgement import (
     DEDUCTIONS,
@@ -33,6 +33,8 @@ GO_AROUND_WINDOW = steps_for(8.0)
 """Time within which a failed gate must be answered by a go-around or discontinuation."""
 ANSWERED = ("go-around", "climb-out", "decision", "discontinued")
 """Phases that answer a failed gate."""
+FAR_BEYOND_KT = 12.0
+"""A limit speed exceeded by more than this is always its own finding (our figure)."""
 ENERGY_CAUSES = ("energy", "flaps", "gear")
 
 
@@ -201,12 +203,28 @@ def _gate(gate: GateResult, troubles: Sequence[_Trouble]) -> GateResult:
     if gate.result != "failed":
         return gate
     causes = [cause for one in gate.failed for cause in CRITERION_CAUSES[one.criterion]]
-    because = _because(causes, gate.step, troubles)
+    # What is missing at the gate names its own lever or list before anything that lies further off.
+    direct = [cause for one in gate.failed for cause in DIRECT_CAUSES.get(one.criterion, ())]
+    because = _because(direct, gate.step, troubles) or _because(causes, gate.step, troubles)
     return GateResult(gate.gate, gate.step, gate.distance_nm, gate.result, gate.failed, because)
 
 
 def _watch(excursion: Excursion, troubles: Sequence[_Trouble]) -> WatchFinding:
     watch = excursion.watch
+    if watch.kind == "mismatch":
+        # Words follow only from the call they were said for, never from another slip.
+        because = next(
+            (
+                one.item.item
+                for one in troubles
+                if one.item.verdict == "wrong" and one.start == excursion.start
+            ),
+            None,
+        )
+    elif _is_far_beyond(excursion):
+        because = None
+    else:
+        because = _because(watch.causes, excursion.start, troubles)
     return WatchFinding(
         watch=watch.name,
         severity=excursion.severity,
@@ -215,10 +233,17 @@ def _watch(excursion: Excursion, troubles: Sequence[_Trouble]) -> WatchFinding:
         worst=excursion.worst,
         limit=excursion.limit,
         unit=excursion.unit,
-        because=_because(watch.causes, excursion.start, troubles),
+        because=because,
         why=excursion.detail or watch.why,
         source=watch.source,
     )
+
+
+def _is_far_beyond(excursion: Excursion) -> bool:
+    """Whether a limit was exceeded by so much that nothing excuses it."""
+    if excursion.worst is None or excursion.limit is None:
+        return False
+    return excursion.worst - excursion.limit > FAR_BEYOND_KT
 
 
 # Points and outcome -----------------------------------------------------------------------------

@@ -139,7 +139,7 @@ _TABLE = (
         "final speed",
         "selector",
         "e",
-        ("energy",),
+        ("awareness",),
         "final approach speed bug",
         unit="kt",
         low=50,
