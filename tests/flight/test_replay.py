@@ -42,8 +42,7 @@ def test_judging_stored_facts_gives_what_the_live_judge_gave() -> None:
 
 def test_the_hash_seed_of_the_interpreter_changes_nothing() -> None:
     program = (
-        "from trainer.cli import run; "
-        "run(['fly', 'straight-in', '--crew', 'perfect', '--json'])"
+        "from trainer.cli import run; run(['fly', 'straight-in', '--crew', 'perfect', '--json'])"
     )
     digests = set()
     for seed in ("0", "1"):

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from trainer.flight.acts import Act, Fact
 from trainer.flight.cockpit import Cockpit
 from trainer.flight.ending import GEAR_UP, HARD, OFF_RUNWAY, Ending
+from trainer.flight.hand_flying import SimplifiedHand
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import Observer
 from trainer.flight.outlook import Outlook
@@ -22,16 +23,18 @@ from trainer.flight.radios import Radios
 from trainer.flight.row import Row
 from trainer.flight.surroundings import surroundings_of
 from trainer.flight.thrust import ThrustLaws
+from trainer.flight.unsteady import UnsteadyAir
 from trainer.guidance.guidance import Guidance
-from trainer.guidance.modes import Command, ModeChange, Modes, Refusal, Sensed
+from trainer.guidance.modes import ModeChange, Modes, Refusal, Sensed
 from trainer.scenario.exercise import Event, Exercise
 from trainer.scenario.phrases import PhraseBook
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.world.air import cas_from_tas, setting_altitude_m, tas_from_cas
 from trainer.world.earth import drop_m
 from trainer.world.ground import Roll, RollCommand, Runway, advance_on_ground, touched_down
-from trainer.world.motion import State, flare_climb_ms
+from trainer.world.motion import State
 from trainer.world.sight import what_is_seen
+from trainer.world.weather import VisualRange
 
 HARD_SINK_MS = 16.0 * FT
 """Sink at ground contact that counts as an impact rather than a landing (from memory)."""
@@ -60,6 +63,7 @@ class Flight:
         self.is_over = False
         self.reason = ""
         self._fresh: list[Fact] = []
+        self._unsteady = UnsteadyAir(exercise, self.around.elevation_m)
         self._phase = "arrival"
         self._margin_nm: float | None = None
         self._altimeter = (0.0, 0.0)
@@ -77,6 +81,7 @@ class Flight:
         self._crossing_m = exercise.approach.glideslope.crossing_ft * FT
         self._state = self._starting_state()
         self._thrust = ThrustLaws(self.around)
+        self._hand = SimplifiedHand(exercise, self.around, self._state.power)
         self._sensed: Sensed
         self.guidance = Guidance(
             exercise.aircraft,
@@ -184,6 +189,8 @@ class Flight:
                 self.radios.fail(event.fault, step)
                 fault = event.fault
                 self._fresh.append(Fact(step, "fault", fault.signal, fault.becomes))
+            if event.shear is not None:
+                self._unsteady.begin(event.shear, step)
 
     # Motion -------------------------------------------------------------------------------------
 
@@ -217,7 +224,7 @@ class Flight:
             self._roll_on()
             return
         command = self.guidance.command(self._sensed, cockpit.selectors)
-        command = self._by_hand(command)
+        command = self._hand.command(self.row, state, command, cockpit, self._thrust.air)
         self._state = self.around.airframe.advance(
             state,
             command.bank_rad,
@@ -227,20 +234,9 @@ class Flight:
             1.0 if cockpit.gear_lever == "down" else 0.0,
             1.0 if cockpit.speedbrake_lever == "out" else 0.0,
         )
+        if not self._unsteady.is_calm:
+            self._state = self._unsteady.carried(self._state, self.row.step + 1)
         self._touch()
-
-    def _by_hand(self, command: Command) -> Command:
-        """The flare of a hand-flown landing: the hand follows the flare law, then closes thrust."""
-        row = self.row
-        if row.modes.engagement.startswith("AP") or row.modes.vertical in ("GA", "FLARE"):
-            return command
-        law = self.exercise.aircraft.flare
-        if row.radio_ft > law.start_ft or row.along_nm > 1.0 or self._state.climb_ms > 0.0:
-            return command
-        tau_s = self.exercise.aircraft.handling.vertical_tau_s
-        sink_ms = flare_climb_ms(row.radio_ft * FT, self._state.climb_ms, law, tau_s)
-        power = 0.0 if row.radio_ft <= law.idle_ft else command.power
-        return Command(command.bank_rad, max(command.climb_ms, sink_ms), power)
 
     def _touch(self) -> None:
         state = self._state
@@ -262,6 +258,7 @@ class Flight:
             return
         self._fresh.append(Fact(step, "touchdown", f"{along_m:.0f}", f"{-state.climb_ms / FT:.1f}"))
         self._touchdown_step = step
+        self._unsteady.end()
         self._state = touched_down(self.around.airframe, state, self._runway)
 
     def _roll_on(self) -> None:
@@ -290,8 +287,8 @@ class Flight:
         slope = state.climb_ms / state.tas_ms
         level_ms = state.tas_ms * math.sqrt(max(0.0, 1.0 - slope * slope))
         sin_heading, cos_heading = math.sin(state.heading_rad), math.cos(state.heading_rad)
-        east_ms += level_ms * sin_heading
-        north_ms += level_ms * cos_heading
+        east_ms += level_ms * sin_heading + self._unsteady.now.east_ms
+        north_ms += level_ms * cos_heading + self._unsteady.now.north_ms
         ground_ms = math.hypot(east_ms, north_ms)
         track_rad = math.atan2(east_ms, north_ms) % (2.0 * math.pi)
         distance_m = math.hypot(state.x_m, state.y_m)
@@ -344,7 +341,7 @@ class Flight:
         return row._replace(phase=phase, margin_nm=margin_nm)
 
     def _sight(self, along_m: float, radio_m: float) -> str:
-        weather = self.exercise.weather
+        weather, runway = self.exercise.weather, self.exercise.approach.runway
         if along_m > weather.visibility_m + 1000.0 or along_m < -3000.0:
             return ""
         ceiling = weather.ceiling_ft
@@ -353,8 +350,9 @@ class Flight:
             radio_m,
             weather.visibility_m,
             None if ceiling is None else ceiling * FT,
-            self.exercise.approach.runway.lights,
+            runway.lights,
             weather.lights_on,
+            VisualRange(*weather.runway_ranges_m).at(-along_m, runway.length_m),
         )
 
 

@@ -55,7 +55,13 @@ def surroundings_of(exercise: Exercise) -> Surroundings:
     return Surroundings(
         air=air,
         wind=wind,
-        airframe=Airframe(exercise.aircraft, exercise.start.mass_t, air, wind),
+        airframe=Airframe(
+            exercise.aircraft,
+            exercise.start.mass_t,
+            air,
+            wind,
+            exercise.aircraft.propeller.initial if exercise.aircraft.propeller else "",
+        ),
         localizer=LocalizerBeam(course_rad, approach.localizer.antenna_to_threshold_m, coverage),
         glide=GlideBeam(
             course_rad,

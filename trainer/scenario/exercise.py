@@ -122,6 +122,8 @@ class Weather:
     """Weather to fly and decide on: QNH hPa, temperature °C at the field, ceiling ft, etc.
 
     ceiling_ft: None = no cloud. visibility_m: flight visibility. runway: "dry" or "wet".
+    turbulence_kt: wind at 20 ft (0..60 kt) that sets its strength, 0 for none. runway_ranges_m:
+    runway visual range at touchdown, midpoint, stop end; None where nothing is measured.
     """
 
     qnh_hpa: float
@@ -131,6 +133,9 @@ class Weather:
     wind: tuple[WindLayer, ...]
     runway: str
     lights_on: bool
+    turbulence_kt: float = 0.0
+    runway_ranges_m: tuple[float | None, float | None, float | None] = (None, None, None)
+    is_icing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +168,22 @@ class Fault:
 
 
 @dataclass(frozen=True, slots=True)
+class ShearEvent:
+    """A change of the wind: the wind that is added, from where (°) and how strong (kt).
+
+    Between two heights above the field (ft); grows and goes over `rise_s`, stays for `hold_s`
+    (0 = for good).
+    """
+
+    from_deg: float
+    speed_kt: float
+    bottom_ft: float
+    top_ft: float
+    rise_s: float
+    hold_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """Something that happens once, at the first step at which `when` is true.
 
@@ -177,6 +198,7 @@ class Event:
     slots: tuple[tuple[str, str], ...] = ()
     fault: Fault | None = None
     answers: tuple[str, ...] = ()
+    shear: ShearEvent | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,67 @@
+"""The simplified hand: what a pilot does where no automatic does it.
+
+A keyboard has no stick: with the autopilot off the hand follows the guidance commands, flares by
+the flare law of the type and closes the thrust; where no autothrust is fitted it sets power in
+steps. Owns nothing of the aircraft but where its own lever stands.
+"""
+
+from __future__ import annotations
+
+from trainer.flight.cockpit import Cockpit
+from trainer.flight.row import Row
+from trainer.flight.surroundings import Surroundings
+from trainer.guidance.modes import Command
+from trainer.scenario.exercise import Exercise
+from trainer.units import FT, KT
+from trainer.world.air import AirState
+from trainer.world.hand import Hand, Seen
+from trainer.world.motion import State, flare_climb_ms
+
+FLARES_WITHIN_NM = 1.0
+"""Distance to the threshold within which low height means a landing, NM."""
+
+
+class SimplifiedHand:
+    """The hand during one flight."""
+
+    def __init__(self, exercise: Exercise, around: Surroundings, power: float) -> None:
+        """`power` 0..1: where the levers stand at the start."""
+        aircraft = exercise.aircraft
+        self._flare = aircraft.flare
+        self._tau_s = aircraft.handling.vertical_tau_s
+        self._performance = around.airframe.performance
+        is_needed = aircraft.autothrust is None and aircraft.hand is not None
+        self._levers = Hand(aircraft.hand, power) if is_needed and aircraft.hand else None
+
+    def command(
+        self, row: Row, state: State, command: Command, cockpit: Cockpit, air: AirState
+    ) -> Command:
+        """`command` as it is flown: with the hand's power and flare where they are its job."""
+        is_around = row.modes.vertical == "GA"
+        if self._levers is not None:
+            power = self._power(self._levers, row, command, cockpit, air)
+            command = command._replace(power=power)
+        if row.modes.engagement.startswith("AP") or is_around or row.modes.vertical == "FLARE":
+            return command
+        law = self._flare
+        is_landing = row.radio_ft <= law.start_ft and row.along_nm <= FLARES_WITHIN_NM
+        if not is_landing or state.climb_ms > 0.0:
+            return command
+        sink_ms = flare_climb_ms(row.radio_ft * FT, state.climb_ms, law, self._tau_s)
+        power = 0.0 if row.radio_ft <= law.idle_ft else command.power
+        return Command(command.bank_rad, max(command.climb_ms, sink_ms), power)
+
+    def _power(
+        self, levers: Hand, row: Row, command: Command, cockpit: Cockpit, air: AirState
+    ) -> float:
+        if row.modes.vertical == "GA":
+            return levers.put(row.step, 1.0, row.cas_kt * KT)
+        seen = Seen(
+            row.cas_kt * KT,
+            cockpit.selectors.speed_kt * KT,
+            command.climb_ms,
+            float(cockpit.flap_lever),
+            1.0 if cockpit.gear_lever == "down" else 0.0,
+            1.0 if cockpit.speedbrake_lever == "out" else 0.0,
+        )
+        return levers.power(row.step, self._performance, air, seen)
