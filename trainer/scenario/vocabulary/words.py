@@ -77,8 +77,13 @@ NAMED_VALUES: dict[str, tuple[str, str]] = {
 """Named values: the unit of each and what it is (an altitude is not a height)."""
 
 SELECTOR_SORTS = {
-    "speed": "speed", "final speed": "speed", "heading": "heading", "course": "heading",
-    "altitude": "altitude", "minimums": "altitude", "frequency": "frequency",
+    "speed": "speed",
+    "final speed": "speed",
+    "heading": "heading",
+    "course": "heading",
+    "altitude": "altitude",
+    "minimums": "altitude",
+    "frequency": "frequency",
     "altimeter": "altimeter",
 }
 """What each selector holds, so that only fitting named values are accepted."""
