@@ -59,6 +59,11 @@ CREWS: dict[str, tuple[list[str], str]] = {
         "{when: {all: [{height: below 2300 ft}, {speed: below 180 kt}]}, do: flaps 22},"
         "{when: {all: [{height: below 2300 ft}, {speed: below 165 kt}]}, do: flaps 36}",
     ),
+    "hand-flown from the start": (
+        ["{omit: autopilot off}"],
+        "{at: 30 s, do: autopilot off}, {at: 32 s, say: autopilot off}",
+    ),
+    "set-up in another order": (["{swap: [course, minimums bug]}"], ""),
     "other words": (
         [
             "{replace: glide alive, with: {say: glideslope alive}}",
@@ -100,3 +105,17 @@ def test_a_late_landing_clearance_is_asked_for_and_costs_nothing() -> None:
     assert judgement.primary() == set()
     assert judgement.points == 100.0
     assert item(judgement, "ask for the runway").verdict == "on time"
+
+
+def test_a_discontinued_approach_flown_to_its_decision_has_no_finding() -> None:
+    # Above the gate, both captured: autopilot and flight director off are the way out of this type.
+    at = "when: {height: falling through 2300 ft}"
+    judgement = edited(
+        STRAIGHT,
+        acts=f"{{{at}, do: autopilot off}}, {{{at}, plus: 1 s, do: flight director}},"
+        f"{{{at}, plus: 2 s, do: flight director}}, {{{at}, plus: 3 s, do: altitude hold}},"
+        f"{{{at}, plus: 6 s, say: autopilot off}}",
+    )
+    assert judgement.primary() == set()
+    assert judgement.reason == "level after the missed approach"
+    assert judgement.outcome == "passed"

@@ -101,8 +101,10 @@ class PerfectCrew:
         return acts
 
     def _act(self, track: Track, row: Row) -> Act:
-        other = self._swaps.get(track.name)
+        other = self._swaps.pop(track.name, None)
         if other is not None:
+            # The other one comes first this once; this one is then taken in its place.
+            self._swaps.pop(other, None)
             # An instance that does not exist yet cannot change places.
             tracks = self.tracker.tracks
             track = next((one for one in tracks if one.name == other), track)
