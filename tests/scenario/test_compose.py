@@ -55,6 +55,8 @@ def test_do_with_say_becomes_two_items(smallest: Exercise) -> None:
     assert said.opens == Happened("done", "landing flap")
     assert said.due == 10.0
     assert (said.area, said.weight, said.void) == (flap.area, flap.weight, flap.void)
+    assert said.why != flap.why
+    assert said.why == "Said, so that the other pilot knows what was selected and can check it."
 
 
 def test_a_checklist_becomes_an_item_for_its_start_and_one_for_each_line(
@@ -117,18 +119,19 @@ def test_the_final_fix_is_resolved_by_the_airport(smallest: Exercise) -> None:
 def test_a_clearance_creates_its_read_back_and_what_is_then_set(everything: Exercise) -> None:
     names = [one.name for one in everything.flow.items]
     assert names[-7:] == [
-        "read back pressure", "set setting pressure", "read back descent", "set altitude descent",
-        "set heading descent", "set speed descent", "read back cleared",
+        "read back pressure", "set altimeter (pressure)", "read back descent",
+        "set altitude (descent)", "set heading (descent)", "set speed (descent)",
+        "read back cleared",
     ]  # fmt: skip
     read_back = item(everything, "read back descent")
     assert read_back.act == Act("read back", event="descent")
     assert read_back.opens == Happened("event", "descent")
     assert (read_back.due, read_back.closes, read_back.weight) == (12.0, 25.0, 2.0)
     assert (read_back.area, "Doc 4444" in read_back.source) == ("communication", True)
-    heading = item(everything, "set heading descent")
+    heading = item(everything, "set heading (descent)")
     assert heading.act == Act("set", control="heading", figure=Figure(95.0))
     assert (heading.due, heading.closes, heading.area) == (15.0, 40.0, "clearances")
-    assert item(everything, "set setting pressure").act.control == "altimeter"
+    assert item(everything, "set altimeter (pressure)").act.control == "altimeter"
 
 
 def test_an_event_with_items_none_or_without_clearance_creates_nothing(

@@ -28,12 +28,12 @@ def test_every_edit_is_read(everything: Exercise) -> None:
         edits:
           - {omit: gear down}
           - {delay: landing flap, by: 8 s}
-          - {advance: approach mode, by: 5 s}
+          - {advance: "landing flap, said", by: 5 s}
           - {advance: approach mode, to: {passed: TULEP}}
           - {replace: slow, with: {set: {speed: 150 kt}}}
           - {replace: hundred, with: {say: glide armed}}
-          - {replace: landing flap, with: {do: flaps approach}}
-          - {swap: [slow, landing flap]}
+          - {replace: tune, with: {do: flaps approach}}
+          - {swap: [read back cleared, set altimeter (pressure)]}
         """,
         everything,
     )
@@ -42,12 +42,12 @@ def test_every_edit_is_read(everything: Exercise) -> None:
         (
             Edit("omit", "gear down"),
             Edit("delay", "landing flap", seconds=8.0),
-            Edit("advance", "approach mode", seconds=5.0),
+            Edit("advance", "landing flap, said", seconds=5.0),
             Edit("advance", "approach mode", to=Happened("passed", "TULEP")),
             Edit("replace", "slow", act=Act("set", control="speed", figure=Figure(150.0))),
             Edit("replace", "hundred", act=Act("say", text="glide armed")),
-            Edit("replace", "landing flap", act=Act("do", control="flaps", position="22")),
-            Edit("swap", "slow", other="landing flap"),
+            Edit("replace", "tune", act=Act("do", control="flaps", position="22")),
+            Edit("swap", "read back cleared", other="set altimeter (pressure)"),
         ),
     )
 
@@ -80,6 +80,41 @@ def test_every_act_is_read(everything: Exercise) -> None:
         ScriptedAct(70.0, None, 0.0, Act("checklist", checklist="landing")),
         ScriptedAct(72.0, None, 0.0, Act("line", text="down")),
     )
+
+
+def test_an_empty_answer_is_the_expected_one_and_must_stand_in_quotes(everything: Exercise) -> None:
+    crew = crew_files.from_text('[{at: 72 s, line: ""}]', everything)
+    assert crew.acts == (ScriptedAct(72.0, None, 0.0, Act("line", text="")),)
+    with pytest.raises(FileProblems, match="has no value"):
+        crew_files.from_text("[{at: 72 s, line: }]", everything)
+    with pytest.raises(FileProblems, match="an empty text"):
+        crew_files.from_text('[{at: 72 s, say: ""}]', everything)
+
+
+def edited(edits: str) -> CrewFile:
+    return crew_files.from_text(f"{{crew: 1, base: perfect, edits: [{edits}]}}", corpus.smallest())
+
+
+def test_instances_of_a_recurring_item_are_edited_one_by_one() -> None:
+    crew = edited("{delay: mode call, by: 5 s}, {omit: mode call 2}, {omit: mode call 3}")
+    assert [edit.item for edit in crew.edits] == ["mode call", "mode call 2", "mode call 3"]
+
+
+def test_a_recurring_item_by_its_own_name_is_its_first_instance_and_edited_once() -> None:
+    with pytest.raises(FileProblems, match='a second edit of "mode call 1"'):
+        edited("{delay: mode call, by: 5 s}, {omit: mode call 1}")
+
+
+@pytest.mark.parametrize("pair", ["tune, mode call 2", "mode call, tune"])
+def test_what_recurs_cannot_be_swapped(pair: str) -> None:
+    with pytest.raises(FileProblems, match=r'"mode call( 2)?" recurs and has no place') as caught:
+        edited(f"{{swap: [{pair}]}}")
+    assert len(caught.value.problems) == 1
+
+
+def test_a_number_after_an_item_that_happens_once_names_nothing() -> None:
+    with pytest.raises(FileProblems, match='no item "tune 2"'):
+        edited("{omit: tune 2}")
 
 
 def test_json_and_plain_data_are_read_the_same(everything: Exercise) -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from tests.scenario import corpus
 from trainer.errors import FileProblems
-from trainer.scenario import library
+from trainer.scenario import compose, library
 from trainer.scenario.library import Library
 
 
@@ -49,6 +49,38 @@ def test_a_link_out_of_the_root_is_no_file(tmp_path: Path) -> None:
         tmp_path / "root" / "flows" / "circle.yaml"
     )
     assert Library((tmp_path / "root",)).names("flow") == ["near", "real"]
+
+
+@pytest.mark.parametrize("trailing", ["", "/"])
+def test_a_folder_is_called_one_and_the_exercises_in_it_are_named(
+    trailing: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    exercise = corpus.GOOD[-1].read_text(encoding="utf-8")
+    write(tmp_path, "drills", "tailwind.yaml", exercise)
+    write(tmp_path, "drills", "crosswind.yaml", exercise)
+    write(tmp_path, "drills", "crew.yaml", "crew: 1\n")
+    write(tmp_path, "drills", "notes.txt", exercise)
+    with pytest.raises(FileProblems) as caught:
+        compose.load(f"drills{trailing}", corpus.corpus_library())
+    assert str(caught.value) == (
+        'drills: "drills" is a folder; expected one exercise; '
+        "its exercises are drills/crosswind.yaml or drills/tailwind.yaml"
+    )
+
+
+def test_a_scenario_folder_names_the_exercises_below_it_and_an_empty_one_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    write(tmp_path, "own/exercises", "first.yaml", corpus.GOOD[-1].read_text(encoding="utf-8"))
+    (tmp_path / "bare").mkdir()
+    for folder, expected in (
+        ("own", "its exercises are own/exercises/first.yaml"),
+        ("bare", "there is no exercise in it"),
+    ):
+        with pytest.raises(FileProblems, match=expected):
+            compose.load(Path(folder), corpus.corpus_library())
 
 
 def test_a_root_that_is_not_there_holds_nothing(tmp_path: Path) -> None:

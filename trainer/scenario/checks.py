@@ -25,7 +25,7 @@ _SHRINKING = ("distance", "radio height", "height")
 
 def check_family(flow: Fields, aircraft: AircraftType, at: Node, reading: Reading) -> None:
     """Note a problem if the flow is for another family of types."""
-    if flow.text("family") != aircraft.family:
+    if "family" in flow and flow.text("family") != aircraft.family:
         reading.refuse(
             at,
             f"the flow {quoted(flow.text('title'))} is for a {flow.text('family')}, "
@@ -50,7 +50,7 @@ def check_names(
         seen: set[str] = set()
         for fields in records:
             name = fields.text(key)
-            if name in seen:
+            if name and name in seen:
                 reading.refuse(
                     fields.at(key),
                     f"a second {key} is called {quoted(name)}; expected unique names",
@@ -64,6 +64,8 @@ def check_names(
                     fields.at("event"), f"its item {quoted(name)} has the name of a flow item"
                 )
     groups = {one.fields.text("group") for one in kept}
+    if not all(one.fields.is_sound for one in kept):
+        return
     for place, group in enumerate(flow.texts("ordered")):
         if group not in groups:
             known = sorted(group for group in groups if group)

@@ -1,9 +1,10 @@
-"""From files to one frozen exercise: shape of every file first, then references, then values.
+"""From files to one frozen exercise: shapes, references and values, every problem in one run.
 
 Owns the order in which files are read and the stored form of an exercise. The stored form is
 canonical JSON of the plain documents, flow changes applied; its SHA-256 is the digest, so that
-comments and layout do not change it. Surprising rule: a stored exercise is rebuilt by the same
-builder that reads files, and a drawn value is one more change to that document.
+comments and layout do not change it. Surprising rules: a part that cannot be used leaves out only
+the checks that need it; a stored exercise is rebuilt by the same builder that reads files, and a
+drawn value is one more change to that document.
 """
 
 from __future__ import annotations
@@ -26,13 +27,14 @@ from trainer.scenario import (
     library,
     nodes,
 )
-from trainer.scenario.exercise import Exercise
-from trainer.scenario.fields import STEM, Fields, read
+from trainer.scenario.exercise import Airport, Approach, Event, Exercise, House, Item
+from trainer.scenario.fields import STEM, Fields, read, sound
 from trainer.scenario.moment_parser import Reading
 from trainer.scenario.nodes import Mapping, Node, Source
 from trainer.scenario.references import Names
 from trainer.scenario.vocabulary.tables import KINDS
 from trainer.text import quoted
+from trainer.world.aircraft import AircraftType
 
 PARTS = ("airport", "aircraft", "flow", "house")
 """Kinds of file that an exercise names."""
@@ -73,28 +75,34 @@ def compose(node: Node, name: str, found: library.Library) -> Exercise:
     """The exercise whose file has the root `node`, called `name`; parts from `found`."""
     reading = Reading()
     exercise = read(node, "exercise", reading)
+    if exercise is None:
+        raise FileProblems(reading.problems)
     parts: dict[str, Fields] = {}
-    if exercise is not None:
-        for kind in PARTS:
-            fields = _part(kind, exercise, found, reading)
-            if fields is not None:
-                parts[kind] = fields
+    for kind in PARTS:
+        fields = _part(kind, exercise, found, reading)
+        if fields is not None:
+            parts[kind] = fields
     _check_size(node, parts, reading)
-    reading.problems.raise_if_any()
-    assert exercise is not None
-    flow = parts["flow"].node
-    for source in (parts["house"], exercise):
-        applicable = tuple(
-            change
-            for change in source.records("changes")
-            if "flow" not in change or change.text("flow") == exercise.text("flow")
-        )
-        flow = changes.apply(flow, applicable, reading)
-    reading.problems.raise_if_any()
-    documents = _Documents(
-        name, exercise.node, {**{kind: part.node for kind, part in parts.items()}, "flow": flow}
+    mappings = {kind: part.node for kind, part in parts.items()}
+    for source in (parts.get("house"), exercise):
+        if source is not None and "flow" in parts:
+            mappings["flow"] = _changed(mappings["flow"], source, exercise.text("flow"), reading)
+    documents = _Documents(name, exercise.node, mappings)
+    return _build(documents, frozenset(), exercise.node.source, reading)
+
+
+def _changed(flow: Mapping, source: Fields, name: str, reading: Reading) -> Mapping:
+    """The flow called `name` with the changes that `source` makes to it.
+
+    A change that was not read soundly is left out; an added item stays, so that its name is known.
+    """
+    applicable = tuple(
+        change
+        for change in source.records("changes")
+        if (change.is_sound or "add" in change)
+        and (not change.is_written("flow") or change.text("flow") == name)
     )
-    return _build(documents, frozenset(), strict=exercise.node.source)
+    return changes.apply(flow, applicable, reading)
 
 
 def from_canonical(text: str) -> Exercise:
@@ -119,7 +127,7 @@ def from_document(document: dict[str, Any], dropped: frozenset[str] = frozenset(
             raise FileProblems([_STORED.problem(0, 0, 1, message)])
     mappings = {kind: root for kind, root in roots.items() if isinstance(root, Mapping)}
     exercise = mappings.pop("exercise")
-    return _build(_Documents(str(name), exercise, mappings), dropped, strict=None)
+    return _build(_Documents(str(name), exercise, mappings), dropped, None, Reading())
 
 
 def _document(text: str) -> dict[str, Any]:
@@ -152,7 +160,8 @@ def _part(kind: str, exercise: Fields, found: library.Library, reading: Reading)
     try:
         node = library.parse_file(entry.path)
     except FileProblems as error:
-        reading.problems.extend(error.problems)
+        for problem in error.problems:
+            reading.note(problem)
         return None
     return read(node, kind, reading)
 
@@ -168,71 +177,56 @@ def _check_size(node: Node, parts: dict[str, Fields], reading: Reading) -> None:
         )
 
 
-def _build(documents: _Documents, dropped: frozenset[str], strict: Source | None) -> Exercise:
-    reading = Reading()
+def _build(
+    documents: _Documents, dropped: frozenset[str], strict: Source | None, reading: Reading
+) -> Exercise:
+    """The exercise of `documents`; raises everything wrong with them at once.
+
+    `reading` may hold problems already. Each check is made as far as what it needs was read.
+    """
     exercise = read(documents.exercise, "exercise", reading)
+    if exercise is None:
+        raise FileProblems(reading.problems)
     parts = {kind: read(node, kind, reading) for kind, node in documents.parts.items()}
-    reading.problems.raise_if_any()
-    airport, aircraft_file, flow, house = (parts[kind] for kind in PARTS)
-    assert exercise is not None
-    assert airport is not None
-    assert aircraft_file is not None
-    assert flow is not None
-    assert house is not None
-    aircraft = aircraft_types.build(exercise.text("aircraft"), aircraft_file, reading)
-    approach = airports.select_approach(
-        airport, exercise.text("approach"), exercise.at("approach"), reading
-    )
-    start = exercise.record("start")
-    assert start is not None
-    place = None
-    if approach is not None:
-        arrival = (exercise.text("arrival"), exercise.at("arrival"))
-        place = airports.build(
-            exercise.text("airport"), airport, approach, arrival, start.text("before"), reading
-        )
+    aircraft = None
+    if (aircraft_file := sound(parts.get("aircraft"))) is not None:
+        aircraft = aircraft_types.build(exercise.text("aircraft"), aircraft_file, reading)
+    place = _place(exercise, sound(parts.get("airport")), reading)
+    words = None
+    if (house := sound(parts.get("house"))) is not None:
+        words = lessons.house(exercise.text("house"), house, reading)
+    flow = parts.get("flow")
+    kept, filtered = ([], []) if flow is None else flows.listed(flow, aircraft)
+    names = _names(exercise, flow, kept, filtered, aircraft, place, words)
+    names.strict = strict
+    built = None
+    if flow is not None:
+        if aircraft is not None:
+            flows.check_unique(kept, reading)
+            checks.check_family(flow, aircraft, exercise.at("flow"), reading)
+        built = flows.FlowBuilder(flow, names, reading).build(exercise.text("flow"), kept)
+    happened, items = _happened(exercise, place, names, dropped, reading)
+    weather = lessons.weather(exercise.record("weather"), exercise.node, reading)
+    begun = None
+    if (start := exercise.record("start")) is not None:
+        approach = None if place is None else place[1]
+        begun = lessons.start(start, approach, aircraft, weather, names, reading)
+    variations = lessons.variations(exercise, reading)
+    traps = lessons.traps(exercise, names, reading)
+    for change in exercise.records("changes"):
+        names.check(change.mentions, reading)
+    if flow is not None and built is not None and aircraft is not None:
+        built = replace(built, items=(*built.items, *items))
+        checks.check_names(flow, exercise.records("events"), kept, names, reading)
+        checks.check_windows(built, happened, flow, exercise.records("events"), reading)
     reading.problems.raise_if_any()
     assert aircraft is not None
     assert place is not None
-    words = lessons.house(exercise.text("house"), house, reading)
-    kept, filtered = flows.listed(flow, aircraft)
-    events = exercise.records("events")
-    names = Names(
-        aircraft=aircraft,
-        fixes=tuple(fix.name for fix in place[0].fixes),
-        events=tuple(event.text("event") for event in events),
-        items=_item_names(kept, events),
-        filtered=tuple(name for one in filtered for name in one.names),
-        gates=tuple(gate.text("gate") for gate in flow.records("gates")),
-        intents=tuple(intent for intent, _ in words.words),
-        checklists=tuple(flow.named("checklists")),
-        final_fix=place[1].final_fix.name,
-        threshold=f"RW{place[1].runway.name}",
-        strict=strict,
-    )
-    flows.check_unique(kept, reading)
-    checks.check_family(flow, aircraft, exercise.at("flow"), reading)
-    built = flows.FlowBuilder(flow, names, reading).build(exercise.text("flow"), kept)
-    surrounding = happenings.Surrounding(
-        exercise.text("callsign"), place[0].name, place[1].name, place[1].runway.name
-    )
-    happened = []
-    for fields in events:
-        event = happenings.build(fields, surrounding, names, reading)
-        if event.name not in dropped:
-            happened.append(event)
-            items = happenings.derived_items(event, fields.text("items") != "none")
-            built = replace(built, items=(*built.items, *items))
-    weather = lessons.weather(exercise.record("weather"), exercise.node, reading)
-    begun = lessons.start(start, place[1], aircraft, weather, names, reading)
-    variations = lessons.variations(exercise, reading)
-    traps = lessons.traps(exercise, names, reading)
-    checks.check_names(flow, events, kept, names, reading)
-    checks.check_windows(built, happened, flow, events, reading)
-    reading.problems.raise_if_any()
+    assert words is not None
+    assert built is not None
+    assert weather is not None
     assert begun is not None
-    document = _canonical_document(documents)
-    canonical = nodes.canonical(document)
+    canonical = nodes.canonical(_canonical_document(documents))
     reference_kt = aircraft.reference_kt(begun.mass_t)
     return Exercise(
         name=documents.name,
@@ -248,7 +242,7 @@ def _build(documents: _Documents, dropped: frozenset[str], strict: Source | None
         house=words,
         start=begun,
         weather=weather,
-        events=tuple(happened),
+        events=happened,
         variations=variations,
         traps=traps,
         pass_points=exercise.number("pass"),
@@ -259,11 +253,82 @@ def _build(documents: _Documents, dropped: frozenset[str], strict: Source | None
     )
 
 
-def _item_names(kept: list[flows.Listed], events: tuple[Fields, ...]) -> tuple[str, ...]:
-    names = [name for one in kept for name in one.names]
-    for event in events:
-        names.extend(happenings.derived_names(event))
-    return tuple(names)
+def _place(
+    exercise: Fields, airport: Fields | None, reading: Reading
+) -> tuple[Airport, Approach] | None:
+    """Airport and approach, or None where they, or what names them, cannot be used."""
+    if airport is None or "approach" not in exercise:
+        return None
+    approach = airports.select_approach(
+        airport, exercise.text("approach"), exercise.at("approach"), reading
+    )
+    if approach is None:
+        return None
+    start = exercise.record("start")
+    before = "" if start is None else start.text("before")
+    arrival = (exercise.text("arrival"), exercise.at("arrival"))
+    return airports.build(exercise.text("airport"), airport, approach, arrival, before, reading)
+
+
+def _names(
+    exercise: Fields,
+    flow: Fields | None,
+    kept: list[flows.Listed],
+    filtered: list[flows.Listed],
+    aircraft: AircraftType | None,
+    place: tuple[Airport, Approach] | None,
+    words: House | None,
+) -> Names:
+    """Every name of the exercise; kinds of which some could not be read are open."""
+    events = exercise.records("events")
+    whole = {
+        "fix": place is not None,
+        "intent": words is not None,
+        "event": flows.is_complete(exercise, "events", "event"),
+        "item": flow is not None and all(one.names for one in (*kept, *filtered)),
+        "gate": flow is not None and flows.is_complete(flow, "gates", "gate"),
+        "checklist": flow is not None and ("checklists" in flow) == flow.is_written("checklists"),
+    }
+    if flow is not None and whole["item"]:
+        lists = ("items", "go around")
+        whole["item"] = all(flows.is_complete(flow, key, "item") for key in lists)
+    derived = [name for event in events for name in happenings.derived_names(event)]
+    return Names(
+        aircraft=aircraft,
+        fixes=() if place is None else tuple(fix.name for fix in place[0].fixes),
+        events=tuple(event.text("event") for event in events),
+        items=(*(name for one in kept for name in one.names), *derived),
+        recurring=tuple(one.fields.text("item") for one in kept if one.fields.is_written("each")),
+        filtered=tuple(name for one in filtered for name in one.names),
+        gates=() if flow is None else tuple(one.text("gate") for one in flow.records("gates")),
+        intents=() if words is None else tuple(intent for intent, _ in words.words),
+        checklists=() if flow is None else tuple(flow.named("checklists")),
+        final_fix="" if place is None else place[1].final_fix.name,
+        threshold="" if place is None else f"RW{place[1].runway.name}",
+        open_kinds=frozenset(kind for kind, is_whole in whole.items() if not is_whole),
+    )
+
+
+def _happened(
+    exercise: Fields,
+    place: tuple[Airport, Approach] | None,
+    names: Names,
+    dropped: frozenset[str],
+    reading: Reading,
+) -> tuple[tuple[Event, ...], tuple[Item, ...]]:
+    """Events that were read soundly, and the items their clearances create."""
+    where = ("", "", "")
+    if place is not None:
+        where = (place[0].name, place[1].name, place[1].runway.name)
+    surrounding = happenings.Surrounding(exercise.text("callsign"), *where)
+    happened: list[Event] = []
+    items: list[Item] = []
+    for fields in exercise.records("events"):
+        event = happenings.build(fields, surrounding, names, reading)
+        if event is not None and event.name not in dropped:
+            happened.append(event)
+            items += happenings.derived_items(event, fields.text("items") != "none")
+    return tuple(happened), tuple(items)
 
 
 def _canonical_document(documents: _Documents) -> dict[str, Any]:

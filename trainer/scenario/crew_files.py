@@ -1,8 +1,8 @@
 """Crew files: who flies, with which changes, and what a script does when.
 
 Owns the file format and the moments typed on a command line. Refuses to know how a crew acts.
-Surprising rules: a bare list means acts without a base crew, and a read-back without `with` is
-right in every value.
+Surprising rules: a bare list means acts without a base crew, a read-back without `with` is right
+in every value, and an empty answer to a checklist line is the answer that is expected.
 """
 
 from __future__ import annotations
@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from trainer.errors import FileProblems
 from trainer.scenario import library, nodes
-from trainer.scenario.edits import edit_of, spoken_act
+from trainer.scenario.edits import edit_of, refuse_second_edits, spoken_act
 from trainer.scenario.exercise import Act, Edit, Exercise
 from trainer.scenario.fields import Fields, read
 from trainer.scenario.moment_parser import Reading, parse_moment
@@ -32,7 +33,8 @@ class ScriptedAct:
 
     at_s: seconds from the start (None = by moment). when: the first time this is so. plus_s: so
     much later. act: what is done; `say` carries the words in `text`, "line" the answer in `text`
-    ("" = as challenged). slots: values of a read-back that differ from the clearance.
+    ("" = as challenged; a file says so by `line: ""`). slots: values of a read-back that differ
+    from the clearance.
     """
 
     at_s: float | None
@@ -80,16 +82,17 @@ def crew_of(node: Node, exercise: Exercise) -> CrewFile:
         )
         node = Mapping(node.source, node.line, node.column, pairs)
     fields = read(node, "crew", reading)
-    reading.problems.raise_if_any()
-    assert fields is not None
+    if fields is None:
+        raise FileProblems(reading.problems)
     names = names_of(exercise, node.source)
     names.check(fields.mentions, reading)
-    if "edits" in fields and fields.text("base") == "none":
+    if fields.is_written("edits") and fields.text("base") == "none":
         reading.refuse(
             fields.node.key_node("edits"),
             "edits: without a crew to edit; expected base: perfect",
         )
     edits = tuple(edit_of(edit, names, reading) for edit in fields.records("edits"))
+    refuse_second_edits(fields.records("edits"), names, reading)
     acts = tuple(_act(act, names, exercise, reading) for act in fields.records("acts"))
     reading.problems.raise_if_any()
     return CrewFile(
@@ -100,16 +103,18 @@ def crew_of(node: Node, exercise: Exercise) -> CrewFile:
 
 
 def _act(fields: Fields, names: Names, exercise: Exercise, reading: Reading) -> ScriptedAct | None:
-    if "at" in fields and fields.number("plus") > 0.0:
+    if "at" in fields and (fields.maybe("plus") or 0.0) > 0.0:
         reading.refuse(fields.node.key_node("plus"), "plus: has no meaning beside at:")
     slots = fields.named_text("with")
-    if slots and "read back" not in fields:
+    if slots and not fields.is_written("read back"):
         reading.refuse(fields.node.key_node("with"), "with: stands only beside read back:")
     act = _what(fields, names, reading)
     if act is None:
         return None
     if act.kind == "read back":
         _check_slots(fields, slots, act.event, exercise, reading)
+    if not fields.is_sound:
+        return None
     when = fields.moment("when")
     return ScriptedAct(
         at_s=fields.maybe("at"),

@@ -6,6 +6,8 @@ a script is what is spoken, where `say` in a flow names an intent.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from trainer.errors import hint
 from trainer.scenario.exercise import Act, Edit
 from trainer.scenario.fields import Fields
@@ -21,47 +23,96 @@ _NEEDS = {"delay": ("by",), "advance": ("by", "to"), "replace": ("with",)}
 
 def edit_of(fields: Fields, names: Names, reading: Reading) -> Edit | None:
     """The edit in `fields`, or None with problems noted (mentions are checked by the caller)."""
-    kind = next(key for key in _KINDS if key in fields)
-    before = len(reading.problems)
+    kind = next((key for key in _KINDS if key in fields), "")
+    before = reading.refusals
+    act = None
+    if (replacement := fields.record("with")) is not None:
+        act = spoken_act(replacement, names, reading)
+    if not kind:  # reading the file has noted what is wrong
+        return None
+    _check_keys(fields, kind, reading)
+    items = _items(fields)
+    if kind == "swap":
+        _check_swap(fields, names, reading)
+    for place, item in enumerate(items):
+        _check_item(item, fields.entry(kind, place), names, reading)
+    if reading.refusals > before or not fields.is_sound:
+        return None
+    return Edit(
+        kind=kind,
+        item=items[0],
+        seconds=fields.maybe("by") or 0.0,
+        to=names.resolve_maybe(fields.moment("to")),
+        act=act,
+        other=items[1] if kind == "swap" else "",
+    )
+
+
+def refuse_second_edits(edits: Sequence[Fields], names: Names, reading: Reading) -> None:
+    """Note a problem for each of `edits` that changes an item changed by one before it.
+
+    A recurring item by its own name means its first instance.
+    """
+    first: dict[str, Node] = {}
+    for fields in edits:
+        kind = next((key for key in _KINDS if key in fields), "")
+        for place, item in enumerate(dict.fromkeys(_items(fields))):
+            key = f"{item} 1" if item in names.recurring else item
+            if key not in first:
+                first[key] = fields.node
+                continue
+            line = first[key].line
+            where = f"; the first is on line {line}" if line else ""
+            reading.refuse(
+                fields.entry(kind, place),
+                f"a second edit of {quoted(item)}{where}; expected one edit for each item",
+            )
+
+
+def _items(fields: Fields) -> tuple[str, ...]:
+    """The items that an edit names."""
+    kind = next((key for key in _KINDS if key in fields), "")
+    return fields.texts(kind) if kind == "swap" else (fields.text(kind),) if kind else ()
+
+
+def _check_keys(fields: Fields, kind: str, reading: Reading) -> None:
     needs = _NEEDS.get(kind, ())
-    given = [key for key in ("by", "to", "with") if key in fields]
+    given = [key for key in ("by", "to", "with") if fields.is_written(key)]
     for key in given:
         if key not in needs:
             reading.refuse(fields.node.key_node(key), f"{key}: has no meaning beside {kind}:")
     if needs and len([key for key in given if key in needs]) != 1:
         wanted = " or ".join(f"{key}:" for key in needs)
         reading.refuse(fields.node, f"{kind}: needs {wanted}; expected exactly one")
-    items = fields.texts("swap") if kind == "swap" else (fields.text(kind),)
-    if kind == "swap" and (len(items) != 2 or items[0] == items[1]):
+
+
+def _check_swap(fields: Fields, names: Names, reading: Reading) -> None:
+    items = fields.texts("swap")
+    if len(items) != 2 or items[0] == items[1]:
         reading.refuse(fields.at("swap"), "swap: needs two different items, [A, B]")
-        return None
-    for item in items:
-        _check_item(item, fields.at(kind), names, reading)
-    act = None
-    if kind == "replace" and (replacement := fields.record("with")) is not None:
-        act = spoken_act(replacement, names, reading)
-    to = fields.moment("to")
-    if len(reading.problems) > before:
-        return None
-    return Edit(
-        kind=kind,
-        item=items[0],
-        seconds=fields.maybe("by") or 0.0,
-        to=names.resolve_maybe(to),
-        act=act,
-        other=items[1] if kind == "swap" else "",
-    )
+    for place, item in enumerate(items):
+        if item in names.recurring or _instance_of(item, names):
+            reading.refuse(
+                fields.entry("swap", place),
+                f"{quoted(item)} recurs and has no place in an order; "
+                "expected items that happen once",
+            )
+
+
+def _instance_of(item: str, names: Names) -> str:
+    """The recurring item of which `item` is an instance ("mode call 2"), or ""."""
+    base, _, number = item.rpartition(" ")
+    is_instance = item not in names.items and number.isdecimal() and base in names.recurring
+    return base if is_instance else ""
 
 
 def _check_item(item: str, at: Node, names: Names, reading: Reading) -> None:
-    # An instance of a recurring item is the item's name and its number: "mode call 2".
-    base, _, number = item.rpartition(" ")
-    is_instance = number.isdecimal() and base in names.items
-    if item not in names.items and not is_instance:
-        reading.refuse(
-            at,
-            f"there is no item {quoted(item)}{hint(item, names.items)}",
-        )
+    if "item" in names.open_kinds or item in names.items or _instance_of(item, names):
+        return
+    reading.refuse(
+        at,
+        f"there is no item {quoted(item)}{hint(item, names.items)}",
+    )
 
 
 def spoken_act(fields: Fields, names: Names, reading: Reading) -> Act | None:
@@ -70,7 +121,7 @@ def spoken_act(fields: Fields, names: Names, reading: Reading) -> Act | None:
         return Act("say", text=fields.text("say"))
     if "read back" in fields:
         event = fields.text("read back")
-        if event not in names.events:
+        if event not in names.events and "event" not in names.open_kinds:
             reading.refuse(
                 fields.at("read back"),
                 f"there is no event {quoted(event)}{hint(event, names.events)}",

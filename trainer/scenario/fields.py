@@ -1,8 +1,9 @@
 """Reads mappings by the vocabulary table: every value typed, every problem noted.
 
 Owns the step from nodes to typed values; one function per form of value. Knows no key by name.
-Surprising rule: reading never stops at a problem; whoever reads a file looks at the collected
-problems before using the values, and then may rely on every required one being there.
+Surprising rule: reading never stops at a problem. Whoever builds from a mapping first asks whether
+it `is_sound`, and then may rely on every required value being there; of an unsound one the values
+that were read can still be checked.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import re
 from collections.abc import Callable
 from typing import TypeVar, cast
 
-from trainer.errors import hint, sentence_of
+from trainer.errors import hint, nearest, sentence_of
 from trainer.scenario.moment_parser import (
     Mention,
     Reading,
@@ -24,7 +25,7 @@ from trainer.scenario.moments import Figure, Moment
 from trainer.scenario.nodes import GUESSED, Mapping, Node, Scalar, Sequence, unknown_key
 from trainer.scenario.quantities import QuantityError, parse_number, plain_number
 from trainer.scenario.vocabulary import words
-from trainer.scenario.vocabulary.shapes import Key, Record, Shape
+from trainer.scenario.vocabulary.shapes import MAY_BE_EMPTY, Key, Record, Shape
 from trainer.scenario.vocabulary.tables import RECORDS
 from trainer.text import quoted
 
@@ -39,12 +40,16 @@ _T = TypeVar("_T")
 
 
 class Fields:
-    """The values of one mapping, by key; typed access for those who build from it."""
+    """The values of one mapping, by key; typed access for those who build from it.
 
-    __slots__ = ("_values", "mentions", "node")
+    `is_sound`: nothing in it, or below it, was refused while it was read.
+    """
+
+    __slots__ = ("_values", "is_sound", "mentions", "node")
 
     def __init__(self, node: Mapping) -> None:
         self.node = node
+        self.is_sound = True
         self.mentions: tuple[Mention, ...] = ()
         self._values: dict[str, object] = {}
 
@@ -54,6 +59,10 @@ class Fields:
 
     def __contains__(self, key: str) -> bool:
         return key in self._values
+
+    def is_written(self, key: str) -> bool:
+        """Whether `key` stands in the file, its value readable or not."""
+        return self.node.get(key) is not None
 
     def at(self, key: str) -> Node:
         """The node of the value of `key` (the mapping itself if it was not written)."""
@@ -145,17 +154,20 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
         )
         return None
     fields = Fields(node)
-    noted = len(reading.mentions)
+    noted, refused = len(reading.mentions), reading.refusals
     known = table.names()
     missing: list[Key] = []
+    meant: list[str] = []  # keys that a misspelt one stands for are not missing as well
     for key, _ in node.pairs:
         if key.text not in known:
-            reading.problems.add(unknown_key(key, known, _article(name)))
+            meant.append(nearest(key.text, known))
+            reading.note(unknown_key(key, known, _article(name)))
     for key_row in table.keys:
         value_node = node.get(key_row.name)
         if value_node is None:
             if key_row.required:
-                missing.append(key_row)
+                if key_row.name not in meant:
+                    missing.append(key_row)
             elif key_row.default:
                 value_node = Scalar(node.source, node.line, node.column, key_row.default, False)
         if value_node is not None:
@@ -166,19 +178,25 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
         what = " and ".join(f"{key_row.name}:" for key_row in missing)
         helps = ", ".join(key_row.help for key_row in missing)
         reading.refuse(node, f"{what} missing in {_article(name)}; expected {helps}")
-    _check_groups(node, table, reading)
+    _check_groups(node, table, meant, reading)
     fields.mentions = tuple(reading.mentions[noted:])
+    fields.is_sound = reading.refusals == refused
     return fields
+
+
+def sound(fields: Fields | None) -> Fields | None:
+    """`fields` if they are there and sound, or None."""
+    return fields if fields is not None and fields.is_sound else None
 
 
 def _article(name: str) -> str:
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
-def _check_groups(node: Mapping, table: Record, reading: Reading) -> None:
+def _check_groups(node: Mapping, table: Record, meant: list[str], reading: Reading) -> None:
     for group in table.one_of:
         found = [name for name in group if node.get(name) is not None]
-        if not found:
+        if not found and not any(name in meant for name in group):
             reading.refuse(node, f"{_article(table.name)} needs one of {sentence_of(group, 20)}")
     for group in (*table.one_of, *table.at_most_one):
         found = [name for name in group if node.get(name) is not None]
@@ -202,6 +220,8 @@ def _line(node: Node, shape: Shape, reading: Reading) -> str | None:
         reading.refuse(node, f"found {node.described}; expected a text")
         return None
     most = shape.most or 200
+    if shape.subject == MAY_BE_EMPTY and not node.text:  # in quotes: without them it has no value
+        return ""
     if shape.kind != "prose" and "\n" in node.text.strip("\n"):
         reading.refuse(node, "a text of several lines; expected one line")
     elif len(node.text) > most:
@@ -378,7 +398,18 @@ def _named_records(node: Node, shape: Shape, reading: Reading) -> object:
 
 
 def _records(node: Node, shape: Shape, reading: Reading) -> tuple[Fields, ...] | None:
-    return _list(node, shape, reading, lambda item: read(item, shape.record, reading))
+    # Whatever is a mapping stays, so that a problem in one entry does not hide the others.
+    found: list[Fields] = []
+    whole = _list(
+        node, shape, reading, lambda item: _kept(read(item, shape.record, reading), found)
+    )
+    return whole if whole is not None or not found else tuple(found)
+
+
+def _kept(fields: Fields | None, found: list[Fields]) -> Fields | None:
+    if fields is not None:
+        found.append(fields)
+    return fields
 
 
 def _when(node: Node, shape: Shape, reading: Reading) -> Moment | float | None:

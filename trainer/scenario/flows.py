@@ -38,6 +38,7 @@ _DEFAULT_DUE_S = 30.0
 _LINE_DUE_S = 10.0
 _LINE_CLOSES_S = 25.0
 _SAID_DUE_S = 10.0
+_SAID_WHY = "Said, so that the other pilot knows what was selected and can check it."
 _LEAST_LINE_WEIGHT = 0.25
 
 
@@ -50,9 +51,9 @@ class Listed:
     names: tuple[str, ...]
 
 
-def holds(condition: Fields | None, aircraft: AircraftType) -> bool:
-    """Whether an `if:` is true for `aircraft` (True when there is none)."""
-    if condition is None:
+def holds(condition: Fields | None, aircraft: AircraftType | None) -> bool:
+    """Whether an `if:` is true for `aircraft` (True when either is missing or not sound)."""
+    if condition is None or aircraft is None or not condition.is_sound:
         return True
     wanted = condition.record("aircraft")
     assert wanted is not None
@@ -75,7 +76,7 @@ def holds(condition: Fields | None, aircraft: AircraftType) -> bool:
     return "early arming" not in wanted or guidance.early_arming in wanted.texts("early arming")
 
 
-def listed(flow: Fields, aircraft: AircraftType) -> tuple[list[Listed], list[Listed]]:
+def listed(flow: Fields, aircraft: AircraftType | None) -> tuple[list[Listed], list[Listed]]:
     """Items that exist on `aircraft`, and those filtered out, in file order."""
     kept: list[Listed] = []
     filtered: list[Listed] = []
@@ -87,8 +88,21 @@ def listed(flow: Fields, aircraft: AircraftType) -> tuple[list[Listed], list[Lis
     return kept, filtered
 
 
-def _names_made(fields: Fields, flow: Fields, aircraft: AircraftType) -> tuple[str, ...]:
+def is_complete(fields: Fields, key: str, name_key: str) -> bool:
+    """Whether every entry of the list `key` was read with its name."""
+    node = fields.node.get(key)
+    if node is None:
+        return True
+    found = fields.records(key)
+    if len(found) != len(getattr(node, "items", ())):
+        return False
+    return key in fields and all(name_key in one for one in found)
+
+
+def _names_made(fields: Fields, flow: Fields, aircraft: AircraftType | None) -> tuple[str, ...]:
     name = fields.text("item")
+    if not name:
+        return ()
     if "say" in fields and ("do" in fields or "set" in fields):
         return (name, f"{name}, said")
     checklist = fields.text("checklist")
@@ -98,7 +112,7 @@ def _names_made(fields: Fields, flow: Fields, aircraft: AircraftType) -> tuple[s
     return (name,)
 
 
-def _lines(checklist: str, flow: Fields, aircraft: AircraftType) -> tuple[Fields, ...]:
+def _lines(checklist: str, flow: Fields, aircraft: AircraftType | None) -> tuple[Fields, ...]:
     lines = flow.named("checklists").get(checklist, ())
     return tuple(line for line in lines if holds(line.record("if"), aircraft))
 
@@ -119,7 +133,10 @@ def check_unique(items: list[Listed], reading: Reading) -> None:
 
 
 class FlowBuilder:
-    """Builds the items of one flow for one exercise; collects every problem."""
+    """Builds the items of one flow for one exercise; collects every problem.
+
+    What was not read soundly is left out, its mentions checked all the same.
+    """
 
     def __init__(self, flow: Fields, names: Names, reading: Reading) -> None:
         self._flow = flow
@@ -136,14 +153,15 @@ class FlowBuilder:
         go_around: list[Item] = []
         for one in items:
             self._names.check(one.fields.mentions, self._reading)
-            expanded = self._expanded(one)
-            (go_around if one.is_go_around else plain).extend(expanded)
+            if one.fields.is_sound:
+                expanded = self._expanded(one)
+                (go_around if one.is_go_around else plain).extend(expanded)
         return Flow(
             name=name,
             title=flow.text("title"),
             items=tuple(plain),
             go_around=tuple(go_around),
-            watches=tuple(self._watch(fields) for fields in flow.records("watches")),
+            watches=self._watches(),
             gates=self._gates(),
             checklists=tuple(self._checklists.values()),
             announce=flow.texts("announce"),
@@ -204,10 +222,9 @@ class FlowBuilder:
         self._check_due(fields, one.is_go_around)
 
     def _check_name(self, fields: Fields, key: str, kind: str) -> None:
-        known = self._names.known(kind)
-        if key in fields and fields.text(key) not in known:
+        if key in fields and not self._names.has(kind, fields.text(key)):
             what = {"intent": "call of the house"}.get(kind, kind)
-            name = fields.text(key)
+            name, known = fields.text(key), self._names.known(kind)
             self._reading.refuse(
                 fields.at(key), f"unknown {what} {quoted(name)}{hint(name, known)}"
             )
@@ -258,7 +275,7 @@ class FlowBuilder:
             void=item.void,
             weight=item.weight,
             area=item.area,
-            why=item.why,
+            why=_SAID_WHY,
             source=item.source,
         )
 
@@ -310,10 +327,17 @@ class FlowBuilder:
             found.append((name, self._item(item.name, act, fields)))
         return tuple(found)
 
+    def _watches(self) -> tuple[Watch, ...]:
+        found: list[Watch] = []
+        for fields in self._flow.records("watches"):
+            self._names.check(fields.mentions, self._reading)
+            self._check_name(fields, "unless said", "intent")
+            if fields.is_sound:
+                found.append(self._watch(fields))
+        return tuple(found)
+
     def _watch(self, fields: Fields) -> Watch:
         names = self._names
-        names.check(fields.mentions, self._reading)
-        self._check_name(fields, "unless said", "intent")
         kind = next(key for key in ("never", "always", "limit", "mismatch") if key in fields)
         moment = fields.moment(kind) if kind in ("never", "always") else None
         return Watch(
@@ -331,9 +355,10 @@ class FlowBuilder:
         )
 
     def _gates(self) -> tuple[Gate, ...]:
-        gates = tuple(self._gate(fields) for fields in self._flow.records("gates"))
+        written = self._flow.records("gates")
+        gates = tuple(self._gate(fields) for fields in written if fields.is_sound)
         main = [gate for gate in gates if gate.is_main]
-        if gates and len(main) != 1:
+        if gates and len(gates) == len(written) and len(main) != 1:
             self._reading.refuse(
                 self._flow.at("gates"),
                 f"{len(main)} gates are main; expected exactly one main: true",
@@ -365,9 +390,13 @@ class FlowBuilder:
         lines: list[ChecklistLine] = []
         for fields in _lines(name, self._flow, self._names.aircraft):
             self._names.check(fields.mentions, self._reading)
+            if not fields.is_sound:
+                continue
             states = tuple(self._resolved(moment) for moment in fields.moments("answers"))
             challenge = fields.text("challenge")
-            if any(line.challenge == challenge for line in lines):
+            # Without a type, lines of other types stand here too.
+            is_known = self._names.aircraft is not None
+            if is_known and any(line.challenge == challenge for line in lines):
                 self._reading.refuse(
                     fields.at("challenge"), f"the challenge {quoted(challenge)} stands here twice"
                 )

@@ -36,13 +36,13 @@ class Surrounding:
     runway: str
 
 
-def build(fields: Fields, place: Surrounding, names: Names, reading: Reading) -> Event:
-    """The event in `fields`; problems go to `reading`."""
+def build(fields: Fields, place: Surrounding, names: Names, reading: Reading) -> Event | None:
+    """The event in `fields`, or None if it was not read soundly; problems go to `reading`."""
     names.check(fields.mentions, reading)
     grants = fields.text("grants")
     values = _values(fields)
     needed = words.GRANT_NEEDS.get(grants)
-    if needed is not None and needed not in values:
+    if needed is not None and needed not in values and not _is_unread(fields, needed):
         reading.refuse(
             fields.at("grants"),
             f"grants: {grants} without its value; expected assigns: {{{needed}: …}}",
@@ -51,17 +51,28 @@ def build(fields: Fields, place: Surrounding, names: Names, reading: Reading) ->
     if grants in words.GRANTS_WITH_RUNWAY:
         slots = {"runway": place.runway, **values}
     fault = _fault(fields, reading)
+    atc = _filled(fields, {**_named(place), **values}, reading)
+    if not fields.is_sound:
+        return None
     when = fields.moment("when")
     assert when is not None
     return Event(
         name=fields.text("event"),
         when=names.resolve(when),
-        atc=_filled(fields, {**_named(place), **values}, reading),
+        atc=atc,
         grants=grants,
         slots=tuple(slots.items()),
         fault=fault,
         answers=fields.texts("answers"),
     )
+
+
+def _is_unread(fields: Fields, value: str) -> bool:
+    """Whether `value` may stand under assigns: where it could not be read."""
+    assigned = fields.record("assigns")
+    if assigned is None:
+        return fields.is_written("assigns")
+    return not assigned.is_sound and value not in assigned
 
 
 def _values(fields: Fields) -> dict[str, str]:
@@ -95,7 +106,8 @@ def _filled(fields: Fields, values: dict[str, str], reading: Reading) -> str:
         if name in values:
             return values[name]
         if name in words.ATC_NAMES:
-            reading.refuse(at, f"{{{name}}} has no value here; expected assigns: {{{name}: …}}")
+            if not _is_unread(fields, name):
+                reading.refuse(at, f"{{{name}}} has no value here; expected assigns: {{{name}: …}}")
         else:
             reading.refuse(
                 at,
@@ -113,16 +125,18 @@ def _filled(fields: Fields, values: dict[str, str], reading: Reading) -> str:
 def _fault(fields: Fields, reading: Reading) -> Fault | None:
     fault = fields.record("fault")
     if fault is None:
-        if "answers" in fields:
+        if fields.is_written("answers") and not fields.is_written("fault"):
             reading.refuse(
                 fields.node.key_node("answers"), "answers: without fault:; expected both"
             )
         return None
-    if "answers" not in fields:
+    if not fields.is_written("answers"):
         reading.refuse(
             fields.node.key_node("fault"),
             f"a fault without answers:; expected what is accepted, of {sentence_of(words.ANSWERS)}",
         )
+    if not fault.is_sound:
+        return None
     return Fault(fault.text("signal"), fault.text("becomes"), fault.number("for"))
 
 
@@ -151,7 +165,7 @@ def derived_items(event: Event, wants_items: bool) -> tuple[Item, ...]:
             continue
         items.append(
             Item(
-                name=f"set {slot} {event.name}",
+                name=_set_name(control, event.name),
                 act=Act("set", control=control, figure=Figure(float(text))),
                 role="flying",
                 opens=opens,
@@ -167,14 +181,17 @@ def derived_items(event: Event, wants_items: bool) -> tuple[Item, ...]:
 
 
 def derived_names(fields: Fields) -> tuple[str, ...]:
-    """Names of the items that the event in `fields` creates."""
-    if fields.text("items") == "none":
+    """Names of the items that the event in `fields` creates; of an unsound one all it might."""
+    name = fields.text("event")
+    if fields.text("items") == "none" or not name:
         return ()
-    values = _values(fields)
+    values = tuple(_values(fields)) if fields.is_sound else tuple(words.ASSIGNED_CONTROLS)
     if not values and not fields.text("grants"):
         return ()
-    name = fields.text("event")
-    return (
-        f"read back {name}",
-        *(f"set {slot} {name}" for slot in values if slot in words.ASSIGNED_CONTROLS),
-    )
+    controls = [words.ASSIGNED_CONTROLS[slot] for slot in values if slot in words.ASSIGNED_CONTROLS]
+    return (f"read back {name}", *(_set_name(control, name) for control in controls))
+
+
+def _set_name(control: str, event: str) -> str:
+    # Brackets and no comma, so that it may be written in a crew file between braces.
+    return f"set {control} ({event})"

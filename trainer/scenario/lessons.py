@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from trainer.errors import hint
 from trainer.scenario import quantities
-from trainer.scenario.edits import edit_of
+from trainer.scenario.edits import edit_of, refuse_second_edits
 from trainer.scenario.exercise import (
     Approach,
     Choose,
@@ -25,6 +25,7 @@ from trainer.scenario.exercise import (
     WindLayer,
 )
 from trainer.scenario.fields import Fields, read
+from trainer.scenario.flows import is_complete
 from trainer.scenario.moment_parser import Reading, quantity
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
 from trainer.scenario.phrase_check import PhraseProblem, phrase_problems
@@ -88,14 +89,16 @@ def _at_path(node: Node, path: str) -> Node:
     return inner if inner is not None else found
 
 
-def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather:
-    """The weather in `fields` (None = all defaults)."""
+def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather | None:
+    """The weather in `fields` (None = all defaults); None if it was not read soundly."""
     if fields is None:
         empty = Mapping(at.source, at.line, at.column, ())
         fields = read(empty, "weather", reading)
         assert fields is not None
     layers: list[WindLayer] = []
     for layer in fields.records("wind"):
+        if not layer.is_sound:
+            continue
         height_ft = layer.number("height")
         if layers and height_ft <= layers[-1].height_ft:
             reading.refuse(
@@ -104,6 +107,8 @@ def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather:
                 "expected layers from the ground upwards",
             )
         layers.append(WindLayer(height_ft, layer.number("from"), layer.number("speed")))
+    if not fields.is_sound:
+        return None
     return Weather(
         qnh_hpa=fields.number("qnh"),
         temperature_c=fields.number("temperature"),
@@ -117,38 +122,27 @@ def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather:
 
 def start(
     fields: Fields,
-    approach: Approach,
-    aircraft: AircraftType,
-    air: Weather,
+    approach: Approach | None,
+    aircraft: AircraftType | None,
+    air: Weather | None,
     names: Names,
     reading: Reading,
 ) -> Start | None:
-    """Where and how the flight begins, or None with problems noted."""
-    before = len(reading.problems)
-    position = _position(fields, approach.legs, reading)
+    """Where and how the flight begins, or None with problems noted.
+
+    Whatever is missing (None, or a value that was not read) only leaves out its own checks.
+    """
+    before = reading.refusals
+    index = None if approach is None else _leg_index(fields, approach, reading)
+    if aircraft is not None:
+        _check_machine(fields, aircraft, names, reading)
+    if approach is None or index is None or aircraft is None or air is None:
+        return None
+    if reading.refusals > before or not fields.is_sound:
+        return None
+    x_m, y_m, heading_deg = _position(fields, approach.legs, index)
+    stage = aircraft.flaps[aircraft.stage_index(names.stage(fields.text("flaps")))]
     mass_t = fields.maybe("mass")
-    if mass_t is None:
-        mass_t = aircraft.mass_typical_t
-    elif not aircraft.mass_min_t <= mass_t <= aircraft.mass_max_t:
-        reading.refuse(
-            fields.at("mass"),
-            f"{plain_number(mass_t)} t is out of bounds; expected {aircraft.mass_min_t:g} to "
-            f"{aircraft.mass_max_t:g} t",
-        )
-    flaps = fields.text("flaps")
-    if flaps not in names.known("stage"):
-        known = names.known("stage")
-        reading.refuse(
-            fields.at("flaps"),
-            f"unknown flap stage {quoted(flaps)}{hint(flaps, known)}",
-        )
-        return None
-    stage = aircraft.flaps[aircraft.stage_index(names.stage(flaps))]
-    gear = fields.text("gear") or ("down" if aircraft.gear.is_fixed else "up")
-    _check_speed(fields, stage.limit_kt, stage.name, aircraft, gear, reading)
-    if position is None or len(reading.problems) > before:
-        return None
-    x_m, y_m, heading_deg = position
     altitude_ft = fields.number("altitude")
     selected_ft = fields.maybe("selected altitude")
     altimeter_hpa = fields.maybe("altimeter")
@@ -159,12 +153,40 @@ def start(
         altitude_ft=altitude_ft,
         speed_kt=fields.number("speed"),
         flaps=stage.name,
-        gear=gear,
-        mass_t=mass_t,
+        gear=_gear(fields, aircraft),
+        mass_t=aircraft.mass_typical_t if mass_t is None else mass_t,
         selected_altitude_ft=altitude_ft if selected_ft is None else selected_ft,
         altimeter_hpa=air.qnh_hpa if altimeter_hpa is None else altimeter_hpa,
         next_fix=fields.text("before"),
     )
+
+
+def _gear(fields: Fields, aircraft: AircraftType) -> str:
+    return fields.text("gear") or ("down" if aircraft.gear.is_fixed else "up")
+
+
+def _check_machine(fields: Fields, aircraft: AircraftType, names: Names, reading: Reading) -> None:
+    mass_t = fields.maybe("mass")
+    if mass_t is not None and not aircraft.mass_min_t <= mass_t <= aircraft.mass_max_t:
+        reading.refuse(
+            fields.at("mass"),
+            f"{plain_number(mass_t)} t is out of bounds; expected {aircraft.mass_min_t:g} to "
+            f"{aircraft.mass_max_t:g} t",
+        )
+    if "flaps" not in fields:
+        return
+    flaps = fields.text("flaps")
+    if flaps not in names.known("stage"):
+        known = names.known("stage")
+        reading.refuse(
+            fields.at("flaps"),
+            f"unknown flap stage {quoted(flaps)}{hint(flaps, known)}",
+        )
+        return
+    if "speed" in fields:
+        stage = aircraft.flaps[aircraft.stage_index(names.stage(flaps))]
+        gear = _gear(fields, aircraft)
+        _check_speed(fields, stage.limit_kt, stage.name, aircraft, gear, reading)
 
 
 def _check_speed(
@@ -190,18 +212,22 @@ def _check_speed(
             )
 
 
-def _position(
-    fields: Fields, legs: tuple[Leg, ...], reading: Reading
-) -> tuple[float, float, float] | None:
-    name = fields.text("before")
-    found = [leg.fix.name for leg in legs]
-    if name not in found:
-        reading.refuse(
-            fields.at("before"),
-            f"{quoted(name)} is on none of the legs{hint(name, found)}",
-        )
+def _leg_index(fields: Fields, approach: Approach, reading: Reading) -> int | None:
+    """Which leg leads to the fix of the start; None with a problem noted if none does."""
+    if "before" not in fields:
         return None
-    index = found.index(name)
+    name = fields.text("before")
+    found = [leg.fix.name for leg in approach.legs]
+    if name in found:
+        return found.index(name)
+    reading.refuse(
+        fields.at("before"),
+        f"{quoted(name)} is on none of the legs{hint(name, found)}",
+    )
+    return None
+
+
+def _position(fields: Fields, legs: tuple[Leg, ...], index: int) -> tuple[float, float, float]:
     fix = legs[index].fix
     if index > 0:
         before = legs[index - 1].fix
@@ -236,12 +262,15 @@ def final_speed_kt(reference_kt: float, air: Weather, course_deg: float) -> floa
 def variations(exercise: Fields, reading: Reading) -> tuple[Vary | Choose, ...]:
     """What a seed draws, checked against what is written in the exercise."""
     events = [event.text("event") for event in exercise.records("events")]
+    is_whole = is_complete(exercise, "events", "event")
     found: list[Vary | Choose] = []
     for fields in exercise.records("vary"):
+        if not fields.is_sound:
+            continue
         if "choose" in fields:
             options = fields.texts("choose")
             for place, option in enumerate(options):
-                if option != "nothing" and option not in events:
+                if option != "nothing" and option not in events and is_whole:
                     reading.refuse(
                         fields.entry("choose", place),
                         f"there is no event {quoted(option)}{hint(option, ['nothing', *events])}",
@@ -335,14 +364,17 @@ def traps(exercise: Fields, names: Names, reading: Reading) -> tuple[Trap, ...]:
     for fields in exercise.records("traps"):
         names.check(fields.mentions, reading)
         edits = [edit_of(edit, names, reading) for edit in fields.records("crew")]
+        refuse_second_edits(fields.records("crew"), names, reading)
         caught = fields.record("caught as")
-        assert caught is not None
+        if caught is None:
+            continue
         item = caught.text("item")
-        if item not in names.items:
+        if "item" in caught and item not in names.items and "item" not in names.open_kinds:
             reading.refuse(
                 caught.at("item"),
                 f"there is no item {quoted(item)}{hint(item, names.items)}",
             )
-        sound = tuple(edit for edit in edits if edit is not None)
-        found.append(Trap(fields.text("trap"), sound, item, caught.text("verdict")))
+        if fields.is_sound:
+            made = tuple(edit for edit in edits if edit is not None)
+            found.append(Trap(fields.text("trap"), made, item, caught.text("verdict")))
     return tuple(found)

@@ -13,7 +13,7 @@ from functools import cache
 from pathlib import Path
 
 from trainer import paths, text
-from trainer.errors import FileProblems, Problem, UserError, did_you_mean
+from trainer.errors import FileProblems, Problem, UserError, did_you_mean, sentence_of
 from trainer.scenario import nodes
 from trainer.scenario.fields import STEM
 from trainer.scenario.vocabulary.tables import KINDS
@@ -118,19 +118,23 @@ class Library:
     def exercise_path(self, reference: str | Path) -> Path:
         """The file that `reference` (a name of the index, or a path) means.
 
-        Raises UserError if there is none.
+        Raises UserError if there is none; FileProblems, a UserError too, if it is a folder.
         """
         if isinstance(reference, str):
             if STEM.fullmatch(reference):
                 entry = self.find("exercise", reference)
                 if entry is not None:
                     return entry.path
+                if Path(reference).is_dir():
+                    raise FileProblems([_folder_problem(Path(reference))])
                 known = self.names("exercise")
                 raise UserError(
                     f"there is no exercise {text.quoted(reference)}; approach-drill list shows "
                     f"all{did_you_mean(reference, known)}"
                 )
             reference = Path(reference)
+        if reference.is_dir():
+            raise FileProblems([_folder_problem(reference)])
         return reference
 
 
@@ -149,6 +153,34 @@ def read_bytes(path: Path, shown_as: str) -> bytes:
         reason = getattr(error, "strerror", None) or "no such name"
         message = f"the file cannot be read: {reason}"
         raise FileProblems([Problem(text.shown(shown_as), 0, 0, message)]) from None
+
+
+def _folder_problem(folder: Path) -> Problem:
+    """What to say when `folder` stands where one exercise is expected: which ones are in it."""
+    found: list[str] = []
+    try:
+        for place in (folder, folder / KINDS["exercise"]):
+            if place.is_dir():
+                files = sorted(place.iterdir())[:MOST_FILES]
+                found += [shown_path(path) for path in files if _is_exercise(path)]
+    except OSError:  # not ours to read: it holds nothing
+        found = []
+    inside = f"its exercises are {sentence_of(found)}" if found else "there is no exercise in it"
+    shown = text.shown(shown_path(folder))
+    message = f"{text.quoted(folder.name or shown)} is a folder; expected one exercise; {inside}"
+    return Problem(shown, 0, 0, text.shown(message))
+
+
+def _is_exercise(path: Path) -> bool:
+    """Whether the file looks like an exercise, or cannot be read (then it may be one)."""
+    if path.suffix != ".yaml" or not STEM.fullmatch(path.stem):
+        return False
+    try:
+        node = parse_file(path)
+    except FileProblems:
+        return True
+    keys = node.index if isinstance(node, nodes.Mapping) else {}
+    return "flow" in keys and ("airport" in keys or "start" in keys)
 
 
 def shown_path(path: Path) -> str:

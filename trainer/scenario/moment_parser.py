@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-from trainer.errors import Problems, did_you_mean, hint, nearest, sentence_of
+from trainer.errors import Problem, Problems, did_you_mean, hint, nearest, sentence_of
 from trainer.scenario import quantities
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.moments import (
@@ -44,14 +44,23 @@ class Mention:
 
 @dataclass(slots=True)
 class Reading:
-    """What a reader collects besides values: problems, and names to be checked later."""
+    """What a reader collects besides values: problems, and names to be checked later.
+
+    `refusals` counts every problem noted, also those that `problems` no longer keeps.
+    """
 
     problems: Problems = field(default_factory=Problems)
     mentions: list[Mention] = field(default_factory=list)
+    refusals: int = 0
 
     def refuse(self, node: Node, message: str) -> None:
         """Note that `node` is wrong."""
-        self.problems.add(node.problem(message))
+        self.note(node.problem(message))
+
+    def note(self, problem: Problem) -> None:
+        """Note a `problem` made elsewhere."""
+        self.refusals += 1
+        self.problems.add(problem)
 
     def mention(self, kind: str, name: str, node: Node) -> None:
         """Note that `node` names a `kind` that must exist."""

@@ -28,21 +28,25 @@ from trainer.scenario.moments import (
 from trainer.scenario.nodes import Source
 from trainer.scenario.vocabulary import words
 from trainer.text import quoted
-from trainer.world.aircraft import AircraftType
+from trainer.world.aircraft import AircraftType, FlapStage
 
 
 @dataclass(slots=True)
 class Names:
     """Every name of one exercise, by kind of mention.
 
-    `filtered`: items that exist in the flow but not on this type. `strict`: the file in which
-    unknown events are problems (elsewhere they simply never happen).
+    `aircraft`: None if its file could not be used. `recurring`: those of `items` that happen more
+    than once, each time as an instance with a number. `filtered`: items that exist in the flow but
+    not on this type. `strict`: the file in which unknown events are problems (elsewhere they
+    simply never happen). `open_kinds`: kinds whose names could not all be read, so that an unknown
+    one is no problem of whoever mentions it.
     """
 
-    aircraft: AircraftType
+    aircraft: AircraftType | None
     fixes: tuple[str, ...] = ()
     events: tuple[str, ...] = ()
     items: tuple[str, ...] = ()
+    recurring: tuple[str, ...] = ()
     filtered: tuple[str, ...] = ()
     gates: tuple[str, ...] = ()
     intents: tuple[str, ...] = ()
@@ -50,12 +54,13 @@ class Names:
     final_fix: str = ""
     threshold: str = ""
     strict: Source | None = None
+    open_kinds: frozenset[str] = frozenset()
     _known: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
     def known(self, kind: str) -> tuple[str, ...]:
         """Names of `kind` that may be mentioned."""
         if not self._known:
-            stages = tuple(stage.name for stage in self.aircraft.flaps)
+            stages = tuple(stage.name for stage in self._flaps())
             self._known = {
                 "fix": (*self.fixes, *words.FIX_ROLES),
                 "event": self.events,
@@ -64,27 +69,35 @@ class Names:
                 "intent": (*self.intents, *words.SPECIAL_INTENTS),
                 "checklist": self.checklists,
                 "stage": (*stages, *self.roles()),
-                "control": self.aircraft.controls,
+                "control": () if self.aircraft is None else self.aircraft.controls,
             }
         return self._known[kind]
 
+    def has(self, kind: str, name: str) -> bool:
+        """Whether `name` may be mentioned as a `kind`, or that cannot be told."""
+        if kind in self.open_kinds or (self.aircraft is None and kind in ("stage", "control")):
+            return True
+        return name in self.known(kind)
+
+    def _flaps(self) -> tuple[FlapStage, ...]:
+        return () if self.aircraft is None else self.aircraft.flaps
+
     def roles(self) -> tuple[str, ...]:
         """Flap roles that the type plays."""
-        played = [role for stage in self.aircraft.flaps for role in stage.roles]
+        played = [role for stage in self._flaps() for role in stage.roles]
         return tuple(role for role in words.FLAP_ROLES if role in played)
 
     def check(self, mentions: Iterable[Mention], reading: Reading) -> None:
         """Note a problem for each mention that names nothing."""
         for mention in mentions:
-            known = self.known(mention.kind)
-            if mention.name in known:
+            if self.has(mention.kind, mention.name):
                 continue
             if mention.kind == "event" and mention.node.source is not self.strict:
                 continue
-            reading.refuse(mention.node, self._unknown(mention, known))
+            reading.refuse(mention.node, self._unknown(mention, self.known(mention.kind)))
 
     def _unknown(self, mention: Mention, known: tuple[str, ...]) -> str:
-        if mention.kind == "control":
+        if mention.kind == "control" and self.aircraft is not None:
             return (
                 f"{self.aircraft.title} has no {mention.name}; "
                 "expected a control of the type, or if: {aircraft: {control: …}}"
@@ -99,7 +112,9 @@ class Names:
 
         A name that means none comes back as it is; `check` has noted the problem.
         """
-        if any(stage.name == name for stage in self.aircraft.flaps) or name not in self.roles():
+        if self.aircraft is None or name not in self.roles():
+            return name
+        if any(stage.name == name for stage in self.aircraft.flaps):
             return name
         return self.aircraft.flaps[self.aircraft.stage_for(name)].name
 
@@ -143,6 +158,9 @@ def names_of(exercise: Exercise, source: Source | None = None) -> Names:
         fixes=known_fixes(exercise),
         events=tuple(event.name for event in exercise.events),
         items=tuple(item.name for item in (*flow.items, *flow.go_around)),
+        recurring=tuple(
+            item.name for item in (*flow.items, *flow.go_around) if item.each is not None
+        ),
         gates=tuple(gate.name for gate in flow.gates),
         intents=tuple(intent for intent, _ in exercise.house.words),
         checklists=tuple(checklist.name for checklist in flow.checklists),

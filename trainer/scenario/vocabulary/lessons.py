@@ -5,6 +5,7 @@ from __future__ import annotations
 from trainer.scenario.vocabulary import words
 from trainer.scenario.vocabulary.procedures import ACTING, ITEM_KEYS
 from trainer.scenario.vocabulary.shapes import (
+    ANSWER,
     MOMENT,
     PROSE,
     STEM,
@@ -208,7 +209,7 @@ TABLES = (
             *ACTING,
             Key("with", Shape("named text", most=12), "values of a read-back that differ"),
             Key("checklist", TEXT, "start this checklist"),
-            Key("line", TEXT, "answer the open challenge with these words"),
+            Key("line", ANSWER, 'answer the open challenge with these words; "" = as expected'),
         ),
         one_of=(("at", "when"), (*tuple(key.name for key in ACTING), "checklist", "line")),
     ),

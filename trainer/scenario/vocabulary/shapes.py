@@ -60,6 +60,10 @@ class Record:
 
 TEXT = Shape("text", most=200)
 """One line of text."""
+MAY_BE_EMPTY = "may be empty"
+"""Subject of a text that may also be nothing in quotes."""
+ANSWER = Shape("text", most=200, subject=MAY_BE_EMPTY)
+"""One line of text, or nothing in quotes."""
 PROSE = Shape("prose", most=4000)
 """Text that may have several lines."""
 STEM = Shape("stem")
