@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from tests.briefing.sample import exercise
-from tests.report.judged import FACTS, ITEMS, ROWS, item, judgement, sample
+from tests.briefing.sample import FLOW, exercise
+from tests.report.judged import FACTS, GATES, ITEMS, ROWS, WATCHES, item, judgement, sample
 from trainer.judge.judgement import WatchFinding
 from trainer.report.debrief import debrief, matters
 from trainer.report.notes import clock, place_step
+from trainer.report.page import html_page
+from trainer.report.plain import markdown, plain_text
+from trainer.report.sheet import csv_text
 from trainer.report.sums import sum_of_points
+from trainer.scenario.exercise import Act, Exercise, Item
+from trainer.scenario.moments import Happened
 
 
 def test_the_sum_is_the_published_formula() -> None:
@@ -69,7 +76,7 @@ def test_the_first_paragraph_has_outcome_two_matters_lesson_and_next_drill() -> 
     assert mattered.startswith("The two things that mattered most:")
     assert mattered.count(";") == 1
     assert lesson == "The lesson: Each step at its own moment."
-    assert following == "Next: straight-in again from its start."
+    assert following == ("Next: straight-in again from its start (approach-drill fly straight-in).")
 
 
 def test_a_slip_late_in_the_flight_is_drilled_as_a_segment() -> None:
@@ -79,6 +86,12 @@ def test_a_slip_late_in_the_flight_is_drilled_as_a_segment() -> None:
     following = debrief(only, exercise(), ROWS).paragraph[-1]
     # At 90 s the flight is 1.4 NM out; two miles of run-in.
     assert following.startswith("Next: the segment of straight-in from 3 NM")
+    assert following.endswith('(approach-drill fly straight-in --from "distance: below 3 NM").')
+
+
+def test_the_same_flight_again_is_named_with_its_seed() -> None:
+    drawn = debrief(judgement(), exercise(seed=7), ROWS).paragraph[-1]
+    assert drawn.endswith("(approach-drill fly straight-in --seed 7).")
 
 
 def test_a_flight_without_a_slip_says_so_and_sends_you_on() -> None:
@@ -86,6 +99,7 @@ def test_a_flight_without_a_slip_says_so_and_sends_you_on() -> None:
     paragraph = debrief(clean, exercise(), ROWS).paragraph
     assert paragraph[1] == "Nothing was missed, late, early or wrong."
     assert "a new seed" in paragraph[-1]
+    assert paragraph[-1].endswith("(approach-drill fly straight-in --level check).")
 
 
 def test_a_debrief_of_nothing_flown_is_still_one() -> None:
@@ -94,6 +108,46 @@ def test_a_debrief_of_nothing_flown_is_still_one() -> None:
     )
     made = debrief(empty, exercise(), ())
     assert made.paragraph[0] == "Repeat with no points: abandoned."
+
+
+def recurring() -> Exercise:
+    """The exercise with a call at each announced change, and one that happens once."""
+    call = Item(
+        name="mode call",
+        act=Act("say", intent="mode shown"),
+        each=Happened("changed", "announced"),
+    )
+    once = Item(name="cabin 2", act=Act("say", intent="checked"))
+    return exercise(flow=replace(FLOW, items=(call, once)))
+
+
+def test_an_instance_of_a_recurring_item_is_told_with_what_it_asked_for() -> None:
+    late = item("mode call 2", "missed", expected='call "glide captured"', done=None, credit=0.0)
+    made = debrief(
+        judgement(
+            items=(late, item("cabin 2", "late", expected='call "checked"'), item("x 3", "late")),
+            watches=(replace(WATCHES[0], because="mode call 2"),),
+            gates=(replace(GATES[0], because="cabin 2"),),
+        ),
+        recurring(),
+        ROWS,
+    )
+    told = "mode call 2 (glide captured)"
+    assert [one.item for one in made.findings] == [told, "cabin 2", "x 3"]
+    assert made.judgement.watches[0].because == told
+    assert made.judgement.gates[0].because == "cabin 2"
+    assert any(one.what == told for one in made.timeline)
+    assert f'"{told}" was missed' in " ".join(made.paragraph)
+    for page in (plain_text(made), html_page(made)):
+        assert f"{told}: missed" in page
+    assert f"item,{told},energy,missed" in csv_text(made)
+    assert f"### {told}: missed" in markdown(made).replace("\\", "")
+
+
+def test_nothing_is_put_in_brackets_where_nothing_was_expected() -> None:
+    bare = item("mode call 1", "on time", expected='call ""')
+    made = debrief(judgement(items=(bare,), gates=(), watches=()), recurring(), ROWS)
+    assert made.others[0].item == "mode call 1"
 
 
 def test_the_timeline_is_in_order_and_places_a_missed_item_where_it_was_due() -> None:

@@ -14,7 +14,7 @@ from trainer.briefing.layout import NOTICE
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.judge.judgement import GateResult, ItemVerdict, Judgement, WatchFinding
-from trainer.report.notes import Happening, timeline
+from trainer.report.notes import Happening, timeline, titled
 from trainer.report.sums import Sum, sum_of_points
 from trainer.scenario.exercise import Exercise
 from trainer.units import STEPS_PER_S
@@ -63,8 +63,10 @@ def debrief(
     """The debrief of one judged flight.
 
     `facts` add radio and touchdown to the timeline; `last_chance` (the ladder of the briefing)
-    is drawn beside the speed that was flown.
+    is drawn beside the speed that was flown. The judgement kept here names instances of recurring
+    items by what they asked for (see `notes.titled`).
     """
+    judgement = titled(judgement, exercise)
     findings = tuple(item for item in judgement.items if item.is_finding)
     others = tuple(item for item in judgement.items if not item.is_finding)
     points = sum_of_points(judgement, exercise.pass_points)
@@ -159,15 +161,22 @@ def _once(texts: Sequence[str]) -> list[str]:
 
 
 def _next_drill(exercise: Exercise, found: Sequence[Matter], rows: Sequence[Row]) -> str:
+    """The next drill, and the command that flies it."""
+    fly = f"approach-drill fly {exercise.name}"
     if not found:
-        return f"Next: {exercise.name} with a new seed, so that wind and weather differ."
+        return (
+            f"Next: {exercise.name} with a new seed, so that wind and weather differ "
+            f"({fly} --level check)."
+        )
+    if exercise.seed:
+        fly += f" --seed {exercise.seed}"
     step = min(max(min(matter.step for matter in found), 0), max(len(rows) - 1, 0))
     if not rows or not rows[step].distance_nm > 0.5:
-        return f"Next: {exercise.name} again."
+        return f"Next: {exercise.name} again ({fly})."
     start_nm = min(rows[step].distance_nm + RUN_IN_NM, rows[0].distance_nm)
     if rows[step].step < 60 * STEPS_PER_S:
-        return f"Next: {exercise.name} again from its start."
+        return f"Next: {exercise.name} again from its start ({fly})."
     return (
         f"Next: the segment of {exercise.name} from {start_nm:.0f} NM, again and again, "
-        "until it holds."
+        f'until it holds ({fly} --from "distance: below {start_nm:.0f} NM").'
     )

@@ -1,18 +1,23 @@
 """Notes in order of time, and the short texts that all renderers share.
 
-Owns how a time, a place and a verdict are written. Surprising rule: an item that was missed stands
-in the timeline where it was due, not where it closed.
+Owns how a time, a place, a verdict and a recurring item are written. Surprising rule: an item that
+was missed stands in the timeline where it was due, not where it closed.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.judge.judgement import Annunciation, GateResult, ItemVerdict, Judgement, WatchFinding
+from trainer.scenario.exercise import Exercise
 from trainer.units import STEPS_PER_S
+
+_CALL = re.compile(r'call "(.*)"')
 
 
 class Happening(NamedTuple):
@@ -62,6 +67,38 @@ def window(item: ItemVerdict) -> str:
 def verdict_of(item: ItemVerdict) -> str:
     """The verdict, with "corrected" where it was put right."""
     return f"{item.verdict}, corrected" if item.is_corrected else item.verdict
+
+
+def titled(judgement: Judgement, exercise: Exercise) -> Judgement:
+    """`judgement` with each instance of a recurring item called by what it asked for, too.
+
+    "mode call 2" becomes "mode call 2 (glide captured)", also where a consequence names it.
+    """
+    flow = exercise.flow
+    every = (*flow.items, *flow.go_around)
+    recurring = {item.name for item in every if item.each is not None}
+    fixed = {item.name for item in every} - recurring
+    titles: dict[str, str] = {}
+    for item in judgement.items:
+        base, _, number = item.item.rpartition(" ")
+        if base in recurring and number.isdecimal() and item.item not in fixed and item.expected:
+            call = _CALL.fullmatch(item.expected)
+            what = call.group(1) if call else item.expected
+            titles[item.item] = f"{item.item} ({what})" if what else item.item
+    if not titles:
+        return judgement
+
+    def title(name: str | None) -> str | None:
+        return None if name is None else titles.get(name, name)
+
+    return replace(
+        judgement,
+        items=tuple(
+            replace(item, item=titles.get(item.item, item.item)) for item in judgement.items
+        ),
+        watches=tuple(replace(one, because=title(one.because)) for one in judgement.watches),
+        gates=tuple(replace(one, because=title(one.because)) for one in judgement.gates),
+    )
 
 
 def criteria_text(gate: GateResult) -> str:
