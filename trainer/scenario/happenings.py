@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 
 from trainer.errors import did_you_mean, sentence_of
-from trainer.scenario.exercise import Act, Event, Fault, Item
+from trainer.scenario.exercise import Act, Event, Fault, Item, ShearEvent
 from trainer.scenario.fields import Fields
 from trainer.scenario.moment_parser import Reading
 from trainer.scenario.moments import Figure, Happened
@@ -64,6 +64,7 @@ def build(fields: Fields, place: Surrounding, names: Names, reading: Reading) ->
         slots=tuple(slots.items()),
         fault=fault,
         answers=fields.texts("answers"),
+        shear=_shear(fields, reading),
     )
 
 
@@ -120,6 +121,23 @@ def _filled(fields: Fields, values: dict[str, str], reading: Reading) -> str:
     if "{" in _BRACES.sub("", text) or "}" in _BRACES.sub("", text):
         reading.refuse(at, f"a lone brace in {quoted(text)}; expected {{NAME}}")
     return filled
+
+
+def _shear(fields: Fields, reading: Reading) -> ShearEvent | None:
+    shear = fields.record("shear")
+    if shear is None:
+        return None
+    bottom_ft, top_ft = shear.number("bottom"), shear.number("top")
+    if top_ft <= bottom_ft:
+        reading.refuse(shear.at("top"), "the shear ends where it begins; expected top above bottom")
+    return ShearEvent(
+        from_deg=shear.number("from"),
+        speed_kt=shear.number("speed"),
+        bottom_ft=bottom_ft,
+        top_ft=top_ft,
+        rise_s=shear.number("rise"),
+        hold_s=shear.number("for"),
+    )
 
 
 def _fault(fields: Fields, reading: Reading) -> Fault | None:

@@ -36,6 +36,7 @@ from trainer.scenario.vocabulary.tables import RECORDS
 from trainer.text import quoted
 from trainer.units import DEG, NM, bearing_deg
 from trainer.world.aircraft import AircraftType
+from trainer.world.turbulence import INTENSITY_KT
 
 _LIMIT_UNITS = ("kt", "ft/min", "dot", "deg", "ft", "s", "NM")
 
@@ -117,7 +118,15 @@ def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather | N
         wind=tuple(layers),
         runway=fields.text("runway"),
         lights_on=fields.text("lights") == "on",
+        turbulence_kt=INTENSITY_KT[fields.text("turbulence")],
+        runway_ranges_m=_visual_ranges(fields.record("visual range")),
     )
+
+
+def _visual_ranges(fields: Fields | None) -> tuple[float | None, float | None, float | None]:
+    if fields is None:
+        return (None, None, None)
+    return (fields.maybe("touchdown"), fields.maybe("midpoint"), fields.maybe("stop end"))
 
 
 def start(

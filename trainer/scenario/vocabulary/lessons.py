@@ -26,6 +26,7 @@ from trainer.scenario.vocabulary.shapes import (
 _SPEED = quantity("kt", 40, 400)
 _ALTITUDE = quantity("ft", -1000, 45000)
 _DIRECTION = quantity("deg", 0, 360)
+_RANGE = quantity("m", 50, 2000)
 _PRESSURE = quantity("hPa", 940, 1060)
 _DELAY = quantity("s", 0, 2700)
 
@@ -95,6 +96,29 @@ TABLES = (
             Key("wind", records("wind layer", 40), "wind by height; default: calm"),
             Key("runway", choice("dry", "wet"), "runway state", default="dry"),
             Key("lights", choice("on", "off"), "approach lights", default="on"),
+            Key("turbulence", choice("none", "light", "moderate"), "how rough", default="none"),
+            Key("visual range", record("visual range"), "runway visual range by part"),
+        ),
+    ),
+    Record(
+        "visual range",
+        "runway visual range where it is measured",
+        (
+            Key("touchdown", _RANGE, "at the touchdown zone"),
+            Key("midpoint", _RANGE, "at the middle"),
+            Key("stop end", _RANGE, "at the far end"),
+        ),
+    ),
+    Record(
+        "shear",
+        "wind that is added in a layer and for a time",
+        (
+            Key("from", _DIRECTION, "magnetic direction it blows from", required=True),
+            Key("speed", quantity("kt", 1, 60), "its speed when full", required=True),
+            Key("bottom", quantity("ft", 0, 10000), "above the field", default="0 ft"),
+            Key("top", quantity("ft", 100, 20000), "above the field", default="2000 ft"),
+            Key("rise", quantity("s", 1, 120), "in which it grows and goes", default="5 s"),
+            Key("for", quantity("s", 0, 600), "how long it stays; 0 = for good", default="0 s"),
         ),
     ),
     Record(
@@ -119,6 +143,7 @@ TABLES = (
                 default="derived"),
             Key("fault", record("fault"), "something fails"),
             Key("answers", choices(*words.ANSWERS), "accepted answers to the fault"),
+            Key("shear", record("shear"), "the wind changes"),
         ),
     ),
     Record(
