@@ -9,13 +9,17 @@ from typing import Any
 
 import pytest
 
-from tests.briefing.sample import APPROACH, FLOW, exercise, fix
+from tests.briefing.sample import APPROACH, FLOW, along, exercise, fix
 from tests.report.sample import MODES, row
+from trainer import paths
 from trainer.briefing.ladders import Step, flown_ladder, planned_ladder, platform_ft
 from trainer.briefing.layout import NOTICE
 from trainer.briefing.paper import sheet_text
+from trainer.briefing.route import route
 from trainer.briefing.sheet import Sheet, sheet, sheet_json
+from trainer.scenario import compose
 from trainer.scenario.exercise import Leg, Weather, WindLayer
+from trainer.scenario.library import Library
 from trainer.text import is_refused, width
 from trainer.units import FT, NM
 
@@ -260,6 +264,75 @@ def test_the_paper_carries_what_is_briefed() -> None:
         NOTICE,
     ):
         assert part in page
+
+
+def procedure(made: Sheet) -> list[list[str]]:
+    """The rows of the table of fixes, as words."""
+    lines = sheet_text(made).split("\n")
+    first = lines.index("Procedure") + 4
+    return [line.split() for line in lines[first : lines.index("", first)]][:-1]
+
+
+def test_the_route_has_every_fix_from_the_start_with_course_distance_and_constraint() -> None:
+    # By hand: the flight begins 16 NM out on the final course of 143°, VANTO is at 14 NM.
+    assert procedure(SHEET) == [
+        ["VANTO", "143°", "2.0", "14.0", "14.0", "above", "3000", "ft", "4705", "210"],
+        ["ORMIK", "143°", "5.0", "9.0", "9.0", "at", "3000", "ft", "3011"],
+    ]
+
+
+def test_the_route_begins_at_the_start_and_turns_with_its_legs() -> None:
+    # By hand, with the final course as up: from 20 NM out and 6 NM left to 14 NM out on it is
+    # 6 NM along and 6 NM to the right: 45° right of 143° is 188°, and 6·√2 = 8.5 NM.
+    x_m, y_m = along(20.0, -6.0)
+    behind = Leg(fix("BASEL", 24.0, -10.0), "above", 4000.0)
+    legs = (behind, *APPROACH.legs)
+    start = replace(exercise().start, x_m=x_m, y_m=y_m)
+    rows = procedure(quick(start=start, approach=replace(APPROACH, legs=legs)))
+    assert [row[:4] for row in rows] == [
+        ["VANTO", "188°", "8.5", "14.0"],
+        ["ORMIK", "143°", "5.0", "9.0"],
+    ]
+
+
+def test_a_fix_on_the_line_to_the_first_leg_is_listed_though_no_leg_names_it() -> None:
+    made = exercise(flow=NO_GATE)
+    fixes = (
+        fix("FARUT", 17.0),  # behind the start
+        fix("ONLIN", 15.0),
+        fix("BESID", 15.0, 0.3),  # too far beside the line
+        *made.airport.fixes,
+    )
+    rows = procedure(sheet(replace(made, airport=replace(made.airport, fixes=fixes))))
+    assert [row[:4] for row in rows] == [
+        ["ONLIN", "143°", "1.0", "15.0"],
+        ["VANTO", "143°", "1.0", "14.0"],
+        ["ORMIK", "143°", "5.0", "9.0"],
+    ]
+
+
+def test_the_shipped_exercises_list_the_fixes_they_pass() -> None:
+    built_in = Library((paths.built_in_scenarios(),))
+    passed = {}
+    for name in ("straight-in", "early-temptation"):
+        made = compose.load(name, built_in)
+        passed[name] = [one.leg.fix.name for one in route(made)]
+    assert passed == {
+        "straight-in": ["ZUFEN", "OMBRY", "KEVUX"],
+        "early-temptation": ["TULEP", "OMBRY", "KEVUX"],
+    }
+
+
+def test_the_straight_in_brief_names_the_distance_it_starts_at() -> None:
+    made = compose.load("straight-in", Library((paths.built_in_scenarios(),)))
+    start_nm = math.hypot(made.start.x_m, made.start.y_m) / NM
+    assert f"{start_nm:.0f} NM out" in words(made.brief)
+
+
+def test_without_a_brief_the_first_section_follows_at_once() -> None:
+    lines = sheet_text(quick(brief="")).split("\n")
+    assert lines[1].startswith("Straight in: ")
+    assert lines[2:4] == ["", "Figures"]
 
 
 def test_the_missed_approach_track_is_the_bearing_by_hand() -> None:

@@ -152,6 +152,8 @@ def test_a_crew_file_is_read_from_disk(everything: Exercise, tmp_path: Path) -> 
         ("[{at: 3 s, do: gear}]", "needs a position"),
         ("[{at: 3 s, set: {gear: down}}]", "unknown key"),
         ("[{at: 3 s, set: {speed: 999 kt}}]", "out of bounds"),
+        (f"[{{at: 3 s, set: {{speed: {'9' * 50}}}}}]", "expected a number with kt"),
+        (f"[{{at: 3 s, set: {{speed: final approach speed plus {'9' * 60} kt}}}}]", "expected a"),
         ("[{do: gear down}]", "needs one of at or when"),
         ("[{at: 3 s, plus: 2 s, do: gear down}]", "no meaning beside at"),
         ("[{at: 3 s, do: gear down, say: gear down}]", "exclude each other"),

@@ -40,7 +40,7 @@ def sheet_text(made: Sheet, cells: int = 80) -> str:
     head = f"{airport.name} ({airport.code})  {approach.name}"
     lines += wrap(head, cells)
     lines += wrap(f"{exercise.title}: {exercise.lesson}", cells)
-    lines += wrap(exercise.brief, cells)
+    lines += wrap(exercise.brief.rstrip("\n"), cells) if exercise.brief else []
     section("Figures", _figures(made, cells))
     section("Weather", _weather(exercise, cells))
     section("Procedure", _procedure(made, cells))
@@ -148,13 +148,15 @@ def _weather(exercise: Exercise, cells: int) -> list[str]:
 
 
 def _procedure(made: Sheet, cells: int) -> list[str]:
-    legs = made.exercise.approach.legs
     rows = []
-    for leg, row in zip(legs, made.fixes, strict=True):
+    for passed, row in made.route:
+        leg = passed.leg
         path = "" if row.path_curved_ft is None else f"{row.path_curved_ft:.0f}"
         rows.append(
             [
                 leg.fix.name,
+                f"{round(passed.course_deg) or 360:03d}°",
+                f"{passed.leg_nm:.1f}",
                 f"{row.distance_nm:.1f}",
                 _optional(row.dme_nm, 1),
                 _constraint(leg),
@@ -162,10 +164,11 @@ def _procedure(made: Sheet, cells: int) -> list[str]:
                 f"{leg.speed_limit_kt:.0f}" if leg.speed_limit_kt else "",
             ]
         )
-    headers = ("fix", "NM", "DME", "published", "path ft", "limit kt")
-    lines = table(headers, rows, cells, "lrrlrr")
+    headers = ("fix", "course", "leg", "NM", "DME", "published", "path ft", "max kt")
+    lines = table(headers, rows, cells, "lrrrrlrr")
     final = made.exercise.approach.final_fix
-    return [*lines, *wrap(f"The final descent begins at {final.name}.", cells)]
+    note = f"Legs in NM, the first from the start. The final descent begins at {final.name}."
+    return [*lines, *wrap(note, cells)]
 
 
 def _constraint(leg: Leg) -> str:

@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 
 from trainer.briefing.ladders import Ladders, Step, flown_ladder, ladders, platform_ft
 from trainer.briefing.layout import NOTICE
+from trainer.briefing.route import RouteFix, route
 from trainer.briefing.tables import (
     GROUND_SPEEDS_KT,
     descent_rate_fpm,
@@ -65,7 +66,8 @@ class Sheet:
     """Everything a sheet shows.
 
     `course_width_deg` from full scale to full scale; `usable_from_nm` and `covered_from_nm` where
-    the glide path is first received, and first guaranteed, on a level run-in at `platform_ft`.
+    the glide path is first received, and first guaranteed, on a level run-in at `platform_ft`;
+    `route` what is passed from the start on, where `fixes` has the coded legs.
     """
 
     exercise: Exercise
@@ -75,6 +77,7 @@ class Sheet:
     covered_from_nm: float | None
     path: tuple[PathRow, ...]
     fixes: tuple[FixRow, ...]
+    route: tuple[tuple[RouteFix, FixRow], ...]
     descent_rate: tuple[tuple[int, float], ...]
     timing: tuple[tuple[int, float], ...]
     ladders: Ladders
@@ -99,6 +102,7 @@ def sheet(exercise: Exercise, reference: Sequence[Step] = ()) -> Sheet:
         covered_from_nm=glide.covered_nm,
         path=_path(exercise, around),
         fixes=tuple(_fix_row(exercise, around, leg) for leg in approach.legs),
+        route=tuple((one, _fix_row(exercise, around, one.leg)) for one in route(exercise)),
         descent_rate=tuple(
             (speed_kt, descent_rate_fpm(speed_kt, angle_deg)) for speed_kt in GROUND_SPEEDS_KT
         ),

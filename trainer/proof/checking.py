@@ -93,7 +93,11 @@ def _print(path: str, proof: Proof) -> None:
         print(f"  the perfect crew at {label}: {found}")
     if not proof.is_complete:
         print("  not every mutant was tried: nothing is proven by a part of them")
-    print(f"  {len(proof.not_applicable)} mutations do not apply (listed with --json)")
+    if proof.not_applicable:
+        print(
+            f"  {len(proof.not_applicable)} mutations have no meaning here (for example a wrong "
+            "value of a button); listed with --json"
+        )
 
 
 def _valid(path: str, proof: Proof) -> dict[str, Any]:

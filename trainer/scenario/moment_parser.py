@@ -389,8 +389,7 @@ def figure(
 
     Bounds hold for plain values; an offset may have half the span either way.
     """
-    match = _OFFSET.fullmatch(text)
-    assert match is not None or not text
+    match = _OFFSET.fullmatch(text)  # None for a text longer than any name and offset
     name = match.group(1) if match else ""
     if name in words.NAMED_VALUES:
         its_unit, sort = words.NAMED_VALUES[name]

@@ -28,7 +28,8 @@ ALIASES: dict[tuple[str, ...], tuple[str, ...]] = {
         ("stabilized", "stable"), ("stabilised", "stable"),
         ("requesting", "request"), ("descending", "descend"), ("continuing", "continue"),
         ("intercepting", "intercept"), ("reversers", "reverse"), ("reverser", "reverse"),
-        ("qnh", "altimeter"), ("identify", "identified"), ("centre", "center"),
+        ("qnh", "altimeter"), ("identify", "identified"), ("ident", "identified"),
+        ("centre", "center"),
         ("cross checked", "checked"), ("crosschecked", "checked"),
     )
 }  # fmt: skip

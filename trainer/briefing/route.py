@@ -1,0 +1,63 @@
+"""The way from the start to the final fix, as the sheet shows it.
+
+Owns which fixes are passed, in their order. Surprising rules: a leg that ends behind the start is
+not on the way; and a fix that lies on the straight line to the first coded fix is passed, too,
+though no leg of the exercise names it.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from trainer.scenario.exercise import Exercise, Fix, Leg
+from trainer.units import DEG, NM
+
+ON_LINE_M = 0.1 * NM
+"""How far (m) beside the straight line a fix may lie that is still passed on it."""
+
+
+class RouteFix(NamedTuple):
+    """A fix on the way: magnetic course into it (° above 0 to 360), NM flown since the one before.
+
+    `leg` holds its constraint and speed limit, both empty where no leg of the exercise names it.
+    """
+
+    leg: Leg
+    course_deg: float
+    leg_nm: float
+
+
+def route(exercise: Exercise) -> tuple[RouteFix, ...]:
+    """Every fix from the start to the last leg, in the order in which they are passed."""
+    legs, start = exercise.approach.legs, exercise.start
+    names = [leg.fix.name for leg in legs]
+    first = names.index(start.next_fix) if start.next_fix in names else 0
+    ahead = [*_on_the_way(exercise, legs[first].fix, set(names)), *legs[first:]]
+    found: list[RouteFix] = []
+    x_m, y_m = start.x_m, start.y_m
+    for leg in ahead:
+        east_m, north_m = leg.fix.x_m - x_m, leg.fix.y_m - y_m
+        course_deg = math.atan2(east_m, north_m) / DEG % 360.0 or 360.0
+        found.append(RouteFix(leg, course_deg, math.hypot(east_m, north_m) / NM))
+        x_m, y_m = leg.fix.x_m, leg.fix.y_m
+    return tuple(found)
+
+
+def _on_the_way(exercise: Exercise, to: Fix, coded: set[str]) -> list[Leg]:
+    """Fixes between the start and `to` that no leg names, the first one first."""
+    start = exercise.start
+    east_m, north_m = to.x_m - start.x_m, to.y_m - start.y_m
+    length_m = math.hypot(east_m, north_m)
+    if length_m == 0.0:
+        return []
+    found: list[tuple[float, Leg]] = []
+    for fix in exercise.airport.fixes:
+        x_m, y_m = fix.x_m - start.x_m, fix.y_m - start.y_m
+        along_m = (x_m * east_m + y_m * north_m) / length_m
+        beside_m = (x_m * north_m - y_m * east_m) / length_m
+        is_between = ON_LINE_M < along_m < length_m - ON_LINE_M
+        if fix.name not in coded and is_between and abs(beside_m) <= ON_LINE_M:
+            found.append((along_m, Leg(fix, "", 0.0, 0.0)))
+    found.sort(key=lambda one: one[0])
+    return [leg for _, leg in found]
