@@ -44,6 +44,7 @@ class Diary:
         self.beats: list[int] = []
         self.interruptions: list[int] = []
         self.judgements: list[Judgement] = []
+        self.left: list[int] = []
 
     def act(self, act: Act) -> None:
         self.acts.append(act)
@@ -53,6 +54,10 @@ class Diary:
 
     def interrupted(self, step: int) -> None:
         self.interruptions.append(step)
+
+    def leave(self, step: int) -> str:
+        self.left.append(step)
+        return "Attempt 7 was left: kept as unfinished"
 
     def finish(self, session: Session, judgement: Judgement) -> None:
         self.judgements.append(judgement)

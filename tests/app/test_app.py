@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
+import pty
+import re
+import select
 import subprocess
 import sys
-from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+import termios
+from collections.abc import AsyncIterator, Iterator, Sequence
+from contextlib import asynccontextmanager, contextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
+from textual import events
+from textual.message_pump import MessagePump
 from textual.pilot import Pilot
 from textual.screen import Screen
 
@@ -26,6 +33,7 @@ from trainer.app.screens.home import HomeScreen
 from trainer.app.screens.overlay import LeaveOverlay, PauseOverlay
 from trainer.app.screens.text import TextScreen
 from trainer.app.scribe import LogLine
+from trainer.app.widgets.keys import groups
 from trainer.guidance.modes import Modes
 from trainer.records.store import Records
 
@@ -47,8 +55,38 @@ class Bench:
         return isinstance(self.app.screen, kind)
 
     async def press(self, *keys: str) -> None:
-        await self.pilot.press(*keys)
+        """Press keys, each once what the one before brought about has been done."""
+        for key in keys:
+            character = " " if key == "space" else key if len(key) == 1 else None
+            self.app.post_message(events.Key(key, character))
+            await self.settle()
+        await self.laid_out()
+
+    async def settle(self) -> None:
+        """Wait until app and screen have taken every message sent so far, and their answers.
+
+        Textual's own wait guesses from the processor time that is used, and guesses wrong on a
+        busy machine; messages are taken in order, so one more at the end of each queue is sure.
+        """
+        for _ in range(2):
+            await self.taken(self.app)
+            await self.taken(self.app.screen)
+        if isinstance(self.app.screen, FlightScreen) and self.app.screen.timer is not None:
+            self.app.screen.timer.pause()  # time passes by `pass_time` alone
+
+    async def laid_out(self) -> None:
+        """Wait until the screen stands as it should, each panel told its size."""
+        await self.taken(self.app.screen, after_refresh=True)
         await self.pilot.pause()
+        for panel in self.app.screen.walk_children():
+            await self.taken(panel)
+
+    async def taken(self, pump: MessagePump, after_refresh: bool = False) -> None:
+        """Wait until `pump` has taken all messages before this, or has ended."""
+        done = asyncio.Event()
+        asked = pump.call_after_refresh(done.set) if after_refresh else pump.call_later(done.set)
+        while asked and not done.is_set() and pump.is_running and self.app.return_value is None:
+            await asyncio.sleep(0.001)
 
     async def pass_time(self, seconds: float, stride_s: float = 0.5) -> None:
         """Let real time pass for the flight, in strides of the clock."""
@@ -62,6 +100,42 @@ class Bench:
         return screen_text(self.app)
 
 
+@contextmanager
+def on_terminal(
+    environment: dict[str, str],
+    command: Sequence[str] = (sys.executable, "-m", "trainer"),
+    **streams: int,
+) -> Iterator[tuple[int, subprocess.Popen[bytes]]]:
+    """A command on a terminal of its own, of 100 columns and 30 rows; ended afterwards."""
+    master, slave = pty.openpty()
+    termios.tcsetwinsize(slave, (30, 100))
+    inherited = {key: value for key, value in os.environ.items() if key != "NO_COLOR"}
+    process = subprocess.Popen(
+        command, env={**inherited, "TERM": "xterm-256color", **environment},
+        **{"stdin": slave, "stdout": slave, "stderr": slave, **streams},  # type: ignore[call-overload]
+    )  # fmt: skip
+    os.close(slave)
+    try:
+        yield master, process
+    finally:
+        process.kill()
+        process.wait()
+        for stream in (process.stdout, process.stderr):
+            if stream is not None:
+                stream.close()
+        os.close(master)
+
+
+def until(master: int, wanted: bytes, within_s: float = 20.0) -> bytes:
+    """What is written on a terminal up to `wanted`."""
+    sent = b""
+    while wanted not in sent:
+        ready, _, _ = select.select([master], [], [], within_s)
+        assert ready, sent[-500:]
+        sent += os.read(master, 65536)
+    return sent
+
+
 @asynccontextmanager
 async def bench(
     start: Start | None = None,
@@ -71,8 +145,10 @@ async def bench(
     clock, outside = HandClock(), Outside(listed)
     app = TrainerApp(outside, start, clock)
     async with app.run_test(size=size) as pilot:
-        await pilot.pause()
-        yield Bench(app, pilot, clock, outside)
+        at = Bench(app, pilot, clock, outside)
+        await at.settle()
+        await at.laid_out()
+        yield at
 
 
 def fly(level: str, start: str = "", until: str = "") -> Start:
@@ -94,7 +170,7 @@ async def test_the_home_screen_shows_the_safety_notice_and_the_exercises() -> No
 
 async def test_enter_flies_the_chosen_exercise_at_the_chosen_level() -> None:
     async with bench() as at:
-        await at.press("down", "1", "enter")
+        await at.press("1", "enter")
         assert at.shows(FlightScreen)
         assert at.flight.driver.level == "guided"
         assert at.flight.driver.session.exercise.name == "straight-in"
@@ -103,14 +179,26 @@ async def test_enter_flies_the_chosen_exercise_at_the_chosen_level() -> None:
 
 async def test_a_check_draws_a_fresh_seed_and_hides_it_until_the_debrief() -> None:
     async with bench() as at:
-        await at.press("down", "3", "enter")
+        await at.press("3", "enter")
         assert at.outside.seeds == [4711]
         assert "4711" not in at.text()
 
 
+async def test_the_list_begins_with_the_easiest_and_shows_the_level_of_the_last_result() -> None:
+    async with bench() as at:
+        rows = [line for line in at.text().splitlines() if "ILS 14" in line]
+        assert "▸ Straight in" in rows[0]
+        assert "Early temptation" in rows[1]
+    one = Listed("straight-in", "Straight in", "", 1, "Twin jet", "ILS 14", "passed 100 guided")
+    async with bench(listed=[one], size=(80, 24)) as at:
+        (row,) = [line for line in at.text().splitlines() if "ILS 14" in line]
+        assert row.endswith("passed 100 guided")
+        assert "Twin jet" in row
+
+
 async def test_the_brief_and_the_history_open_and_go_back() -> None:
     async with bench() as at:
-        await at.press("down", "b")
+        await at.press("b")
         assert at.shows(TextScreen)
         assert "110.35" in at.text()
         await at.press("enter")
@@ -140,6 +228,7 @@ async def test_attempts_that_are_not_kept_are_told_at_home_and_a_flight_is_recor
                 app.screen.tick()
         await pilot.pause()
         assert isinstance(app.screen, DebriefScreen)
+        clock.advance(2.0)
         await pilot.press("enter", "h")
         await pilot.pause()
         assert "straight-in" in screen_text(app)
@@ -293,10 +382,43 @@ async def test_the_key_list_opens_beside_the_flight_and_time_runs_on() -> None:
         assert "heading mode" not in at.text()
 
 
+@pytest.mark.parametrize(("size", "pages"), [((80, 24), 3), (NORMAL, 1), ((140, 40), 1)])
+async def test_the_key_list_shows_all_keys_and_covers_neither_instruments_nor_entry(
+    size: tuple[int, int], pages: int
+) -> None:
+    async with bench(fly("coached"), size=size) as at:
+        still_life(at)
+        await at.press("?")
+        shown = ""
+        for number in range(pages):
+            text = at.text()
+            assert (f"page {number + 1} of {pages}" in text) == (pages > 1)
+            for word in ("ENGAGED", "AP BOTH", "TO THRESHOLD", "set 4000", "kt ▼ 165"):
+                assert word in text
+            assert text.splitlines()[-1].startswith(" KNOB")
+            shown += text
+            await at.press("pagedown" if number % 2 else "down")
+        for heading, entries in groups():
+            assert heading in shown
+            for cell in entries:
+                assert f"{cell.shown} " in shown, cell
+                assert f" {cell.text}" in shown, cell
+        await at.press("?", "down")
+        assert "MODES, BUTTONS" not in at.text()
+
+
+async def test_a_click_on_the_title_of_the_key_list_turns_the_page() -> None:
+    async with bench(fly("check"), size=(80, 24)) as at:
+        await at.press("?")
+        await at.pilot.click("#help", offset=(5, 0))
+        await at.settle()
+        assert "page 2 of" in at.text()
+
+
 async def test_a_click_on_the_key_list_is_that_key() -> None:
     async with bench(fly("check"), size=(140, 40)) as at:
         await at.press("?")
-        await at.pilot.click("#help", offset=(5, 1))
+        await at.pilot.click("#help", offset=(5, 2))
         await at.pilot.pause()
         assert at.flight.driver.row.modes.lateral == "HDG"
 
@@ -316,6 +438,74 @@ async def test_leaving_is_asked_with_one_key_and_confirmed_with_another() -> Non
         await at.press("f10", "y")
         assert at.shows(HomeScreen)
         assert at.outside.diaries[0].judgements == []
+
+
+async def test_what_became_of_an_attempt_that_was_left_is_told_at_home() -> None:
+    async with bench(fly("check")) as at:
+        await at.pass_time(3.0)
+        await at.press("f10", "y")
+        assert at.shows(HomeScreen)
+        assert at.outside.diaries[0].left == [30]
+        assert "kept as unfinished" in at.text()
+        await at.press("down")
+        assert "kept as unfinished" not in at.text()
+
+
+async def test_keys_of_a_call_typed_too_late_do_nothing_on_the_debrief() -> None:
+    async with bench(fly("check", "distance: below 8 NM", "distance: below 7.9 NM")) as at:
+        await at.pass_time(6.0)
+        assert at.shows(DebriefScreen)
+        await at.press("f5", "f6", "f10", "enter")
+        assert at.shows(DebriefScreen)
+        at.clock.advance(2.0)
+        await at.press(*"runwayinsight", "enter")
+        assert at.shows(DebriefScreen)
+        at.clock.advance(1.9)
+        await at.press("enter")
+        assert at.shows(DebriefScreen)
+        assert at.outside.seeds == [0]
+        at.clock.advance(0.1)
+        await at.press("enter")
+        assert at.shows(HomeScreen)
+
+
+async def test_the_debrief_names_the_keys_of_what_comes_next() -> None:
+    async with bench(fly("check", "distance: below 8 NM", "distance: below 7.9 NM")) as at:
+        await at.pass_time(6.0)
+        text = at.text()
+        assert "F5 again, same seed   F6 again, new seed   Enter home" in text
+        drill = " ".join(text.split()).partition("Next: ")[2].partition("IN ORDER")[0]
+        assert "F5" in drill or "F6" in drill
+
+
+async def test_fast_time_says_why_it_runs_slowly_and_the_entry_line_claims_nothing() -> None:
+    async with bench(fly("coached"), size=(80, 24)) as at:
+        await at.press("+", "+", "+")
+        assert "COACHED  ×8" in at.text()
+        for _ in range(20):
+            await at.pass_time(0.5)
+        head, *_, foot = at.text().splitlines()
+        assert "×1 while a step is open, then ×8" in head
+        assert "×8" not in foot
+        await at.press("=")
+        assert "×8" not in at.text()
+
+
+async def test_guided_says_that_time_may_run_faster_until_the_next_step() -> None:
+    async with bench(fly("guided")) as at:
+        assert "Nothing to do yet" in at.text()
+        await at.press("+")
+        assert "GUIDED  ×2" in at.text()
+
+
+async def test_keys_that_do_nothing_say_so_at_home_and_in_flight() -> None:
+    async with bench() as at:
+        await at.press("x")
+        assert "no key x" in at.text()
+        await at.press("enter", "Q")
+        assert "no key Q; ? shows the keys" in at.text()
+        await at.press("f3")
+        assert "skip works only in Guided" in at.text()
 
 
 async def test_time_runs_on_in_a_check_while_leaving_is_asked() -> None:
@@ -351,7 +541,8 @@ async def test_a_flight_is_guided_by_keys_from_the_flare_to_the_debrief() -> Non
         (judgement,) = at.outside.diaries[0].judgements
         assert judgement.outcome == "passed"
         assert not [one for one in judgement.items if one.verdict in ("wrong", "missed")]
-        await at.press("pagedown", "end", "home", "n")
+        at.clock.advance(2.0)
+        await at.press("pagedown", "end", "home", "f6")
         assert at.shows(FlightScreen)
         assert at.outside.seeds[-1] != 0
         assert len(at.app.screen_stack) == 2
@@ -375,10 +566,12 @@ async def test_the_debrief_goes_home_and_the_same_seed_can_be_flown_again() -> N
         assert at.shows(DebriefScreen)
         assert "the segment has been flown" in at.text()
         assert at.outside.levels == ["segment"]
-        await at.press("r")
+        at.clock.advance(2.0)
+        await at.press("f5")
         assert at.shows(FlightScreen)
         assert at.outside.seeds == [0, 0]
         await at.pass_time(6.0)
+        at.clock.advance(2.0)
         await at.press("enter")
         assert at.shows(HomeScreen)
         await at.press("f10")
@@ -468,6 +661,16 @@ async def test_without_colour_nothing_is_lost(monkeypatch: pytest.MonkeyPatch) -
         assert word in coloured
 
 
+def test_no_colour_means_no_colour_and_no_background_at_all() -> None:
+    with on_terminal({"NO_COLOR": "1"}) as (master, _):
+        sent = until(master, b"Straight in")
+        os.write(master, b"\r")
+        sent += until(master, b"LATERAL")
+    codes = {part for text in re.findall(rb"\x1b\[([\d;:]*)m", sent) for part in text.split(b";")}
+    assert codes & {b"1", b"7"}  # bold and reverse are sent
+    assert codes <= {b"", b"0", b"1", b"4", b"7", b"22", b"24", b"27", b"39", b"49"}, codes
+
+
 # The way in -------------------------------------------------------------------------------------
 
 
@@ -482,6 +685,23 @@ def test_the_way_in_does_not_import_textual_and_sets_the_paint_rate() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, env=environment, check=True
     )
     assert done.stdout.strip() == "120"
+
+
+def test_without_a_terminal_the_app_refuses_before_it_imports_a_screen() -> None:
+    code = (
+        "import sys\nfrom trainer.app import launch\nfrom trainer.errors import UserError\n"
+        "try:\n    launch.run_app()\n"
+        "except UserError as error:\n    print(error.exit_code, error, 'textual' in sys.modules)"
+    )
+    for streams in ({"stdin": subprocess.DEVNULL}, {"stderr": subprocess.PIPE}):
+        with on_terminal({}, [sys.executable, "-c", code], stdout=subprocess.PIPE, **streams) as (
+            _, process,
+        ):  # fmt: skip
+            assert process.stdout is not None
+            said = process.stdout.read()
+        assert said.decode().strip() == (
+            "2 needs a terminal; fly without a screen with --crew perfect False"
+        )
 
 
 def test_a_paint_rate_set_by_the_user_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -80,6 +80,8 @@ def test_the_history_has_the_published_keys(path: Path) -> None:
                 "points": 91.5,
                 "counts": True,
                 "interrupted": 0,
+                "seed": 7,
+                "state": "ended",
             },
             {
                 "attempt": 2,
@@ -91,8 +93,28 @@ def test_the_history_has_the_published_keys(path: Path) -> None:
                 "points": None,
                 "counts": False,
                 "interrupted": 0,
+                "seed": 7,
+                "state": "flying",
             },
         ]
+
+
+def test_an_attempt_without_an_end_is_being_flown_was_left_or_was_cut_off(path: Path) -> None:
+    with Records(path) as records:
+        begin(records)
+        left = begin(records)
+        left.act(ACTS[0])
+        left.left(31)
+        assert [one["state"] for one in records.history()] == ["flying", "left"]
+    with Records(path) as records:
+        killed = records.history(is_alive=lambda _token: False)
+        assert [one["state"] for one in killed] == ["killed", "left"]
+        assert records.load(2).acts == (ACTS[0],)
+        again = records.reopen(2)
+        again.act(ACTS[1])
+        assert [one["state"] for one in records.history()] == ["flying", "flying"]
+        again.finish(JUDGEMENT, FACTS, "f00d")
+        assert records.history()[1]["state"] == "ended"
 
 
 @pytest.mark.parametrize(

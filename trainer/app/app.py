@@ -6,6 +6,7 @@ imported when something is flown, so that the home screen paints early.
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -45,7 +46,9 @@ class TrainerApp(App[int], inherit_bindings=False):
     def __init__(
         self, services: Services, start: Start | None = None, clock: Clock = real_clock
     ) -> None:
-        super().__init__()
+        # Without colour the terminal keeps its own two: textual then sends no colour at all, while
+        # by itself it would send greys.
+        super().__init__(ansi_color=True if "NO_COLOR" in os.environ else None)
         self.services = services
         self.outcome = 0
         self._clock = clock
@@ -123,13 +126,16 @@ class TrainerApp(App[int], inherit_bindings=False):
             extra = [f"{extra[0]}; interrupted {len(driver.interruptions)} times: does not count"]
         text = self.services.debrief(session, judgement)
         self._flown = self._recorder = None
-        self.switch_screen(DebriefScreen(text, extra))
+        self.switch_screen(DebriefScreen(text, self._clock, extra))
 
     def on_flight_left(self, _message: FlightLeft) -> None:
-        """The attempt stays unfinished in the records."""
+        """The attempt stays unfinished in the records, and the home screen says so."""
+        driver, recorder = self._flown, self._recorder
         self._flown = self._recorder = None
         self.outcome = EXIT_JUDGED
         self._go_home()
+        if driver is not None and recorder is not None:
+            self._tell_home(recorder.leave(driver.row.step))
 
     def on_repeat_requested(self, message: RepeatRequested) -> None:
         """The same again, perhaps with a new seed."""

@@ -39,11 +39,22 @@ def debrief_text(debrief: Debrief) -> DebriefText:
     return DebriefText(
         headline=debrief.heading,
         is_passed=judgement.outcome == "passed",
-        paragraph=" ".join(debrief.paragraph),
+        paragraph=" ".join(_with_key(sentence) for sentence in debrief.paragraph),
         timeline=tuple(_happened(one) for one in debrief.timeline if one.kind != "mode"),
         items=tuple(_row(item) for item in (*debrief.findings, *debrief.others)),
         notes=(f"Seed {judgement.seed}.", debrief.notice),
     )
+
+
+def _with_key(sentence: str) -> str:
+    """A sentence of the paragraph; the one that names the next drill with the key that flies it."""
+    if not sentence.startswith("Next: "):
+        return sentence
+    if "with a new seed" in sentence:
+        return f"{sentence} F6 flies it."
+    if "the segment of" in sentence:
+        return f"{sentence} Fly it with --from on the command line; F5 flies all of it again."
+    return f"{sentence} F5 flies it."
 
 
 def _happened(happening: Happening) -> str:

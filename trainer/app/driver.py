@@ -2,8 +2,9 @@
 
 Owns the session, the level, the speed factor and the pilot's acts on their way. It is told the
 time and never reads it. The engine never stops; the driver stops calling it: Guided while a step
-is waited for, Coached while paused, a check after a gap in real time. Surprising rule: an act
-flies one step at once and time is debited for it, so that the panel answers the key.
+is waited for, Coached while paused, a check after a gap in real time. Fast time runs only while
+no step is open. Surprising rule: an act flies one step at once and time is debited for it, so
+that the panel answers the key.
 """
 
 from __future__ import annotations
@@ -108,11 +109,20 @@ class Driver:
 
     @property
     def speed(self) -> int:
-        """The factor by which time runs now: 1 while a line is open or something is due."""
-        if self.level != "coached" or self.is_line_open:
-            return 1
-        assert self._prompter is not None
-        return 1 if self._prompter.is_pressing(self.row) else self.factor
+        """The factor by which time runs now: 1 while a line or a step is open."""
+        return 1 if self.slow_because else self.factor
+
+    @property
+    def slow_because(self) -> str:
+        """What keeps time at ×1 though a higher factor is chosen, "" while nothing does."""
+        if self._prompter is None:
+            return ""
+        is_pressing = self._prompter.is_pressing(self.row)
+        if self.factor == 1:
+            return ""
+        if self.is_line_open:
+            return "a line is open"
+        return "a step is open" if is_pressing else ""
 
     # Time ---------------------------------------------------------------------------------------
 
@@ -128,15 +138,21 @@ class Driver:
             elapsed_s = GAP_S
         if self.is_frozen or self.is_paused:
             return 0
-        self._owed_s += elapsed_s * self.speed
+        speed = self.speed
+        self._owed_s += elapsed_s * speed
         flown = 0
         while self._owed_s >= STEP_S - 1e-9 and not self.is_over:
             if not self._pending and self.is_waiting:
                 self._owed_s = 0.0
+                self.factor = 1
                 break
             self._owed_s -= STEP_S
             self._fly()
             flown += 1
+            if speed > 1 and self.slow_because:
+                # What is left of this stride is flown as slowly as what follows it.
+                self._owed_s /= speed
+                speed = 1
         return flown
 
     def stand_still(self, now_s: float) -> None:
@@ -166,12 +182,15 @@ class Driver:
         return None
 
     def faster(self) -> Note | None:
-        """Double the speed of time, after eight times back to one; coached only."""
-        if self.level != "coached":
-            return Note("time runs as it is at this level")
+        """Double the speed of time, after eight times back to one; not in a check."""
+        if self._prompter is None:
+            return Note("time runs as it is in a check")
+        if self.is_waiting:
+            return Note("time waits for the step; + runs it faster between steps")
         at = FACTORS.index(self.factor)
         self.factor = FACTORS[(at + 1) % len(FACTORS)]
-        return Note(f"time ×{self.factor}")
+        # The screen shows the factor for as long as it holds; a note would outlive it.
+        return Note("time ×1") if self.factor == 1 else None
 
     def real_time(self) -> Note | None:
         """Let time run as it is."""
@@ -180,8 +199,10 @@ class Driver:
 
     def skip(self) -> Note | None:
         """Give up the step that time waits for."""
+        if self.level != "guided":
+            return Note("skip works only in Guided")
         if self._prompter is None or not self._prompter.skip(self.row):
-            return Note("there is nothing to skip")
+            return Note("there is nothing to skip now")
         return None
 
     # Acts ---------------------------------------------------------------------------------------
@@ -210,8 +231,9 @@ class Driver:
         for act in acts:
             if self._on_act is not None:
                 self._on_act(act)
-            self._note_words(act)
         self._step(acts)
+        for act in acts:
+            self._note_words(act)  # below the words themselves
 
     def _step(self, acts: list[Act]) -> None:
         facts = self.session.step(acts)

@@ -8,7 +8,10 @@ TEXTUAL_FPS keeps what they set.
 from __future__ import annotations
 
 import os
+import sys
 from dataclasses import dataclass
+
+from trainer.errors import UserError
 
 PAINT_RATE = "120"
 
@@ -32,12 +35,19 @@ def prepare() -> None:
     os.environ.setdefault("TEXTUAL_FPS", PAINT_RATE)
 
 
+def has_terminal() -> bool:
+    """Whether there is a terminal to read keys from (stdin) and to draw on (stderr)."""
+    return all(one is not None and one.isatty() for one in (sys.__stdin__, sys.__stderr__))
+
+
 def run_app(start: Start | None = None) -> int:
     """Run the app, at its home screen or at once in a flight; returns the exit code.
 
     0 = nothing was flown, or the last flight was passed; 1 = it was not. Raises UserError if
-    `start` names what is not there.
+    there is no terminal, or if `start` names what is not there.
     """
+    if not has_terminal():
+        raise UserError("needs a terminal; fly without a screen with --crew perfect")
     prepare()
     from trainer.app import app
 

@@ -29,13 +29,16 @@ SEED_MAX = 1_000_000
 """Fresh seeds lie below this."""
 SHEET_CELLS = 78
 """Width of the procedure sheet: fits the narrowest terminal."""
+_STATES = {"flying": "being flown", "left": "left", "killed": "cut off"}
+"""How the history says what became of an attempt without an end."""
 
 
 class AttemptRecorder:
-    """Writes one attempt into the records."""
+    """Writes one attempt into `records`."""
 
-    def __init__(self, attempt: Attempt) -> None:
+    def __init__(self, attempt: Attempt, records: Records) -> None:
         self.attempt = attempt
+        self._records = records
 
     def act(self, act: Act) -> None:
         """Keep an act."""
@@ -48,6 +51,14 @@ class AttemptRecorder:
     def interrupted(self, step: int) -> None:
         """Keep that a check stood still."""
         self.attempt.interrupted(step, "a gap in real time, or nothing could be shown")
+
+    def leave(self, step: int) -> str:
+        """Keep that the pilot left the flight; says what became of the attempt."""
+        self.attempt.left(step)
+        number = self.attempt.number
+        if self._records.is_kept:
+            return f"Attempt {number} was left: kept as unfinished"
+        return f"Attempt {number} was left: unfinished, lost when the program ends"
 
     def finish(self, session: Session, judgement: Judgement) -> None:
         """Close the attempt with its judgement, rows and facts."""
@@ -75,13 +86,14 @@ class LocalServices:
         self._records.close()
 
     def listed(self) -> Sequence[Listed]:
-        """The exercises there are, each with the last result on record."""
+        """The exercises there are, the easiest first, each with the last result on record."""
         last: dict[str, str] = {}
         for entry in self._records.history():
             if entry["outcome"] is not None:
                 points = "" if entry["points"] is None else f" {entry['points']:.0f}"
-                last[str(entry["exercise"])] = f"{entry['outcome']}{points}"
-        return [
+                result = f"{entry['outcome']}{points} {entry['level']}"
+                last[str(entry["exercise"])] = result
+        listed = [
             Listed(
                 name=one.name,
                 title=one.title,
@@ -94,6 +106,7 @@ class LocalServices:
             )
             for one in self._library.exercises()
         ]
+        return sorted(listed, key=lambda one: (bool(one.problem), one.level, one.title, one.name))
 
     def notice(self) -> str:
         """Why attempts are not kept, "" while they are."""
@@ -127,15 +140,17 @@ class LocalServices:
         entries = self._records.history()
         if not entries:
             return ["No attempt is on record yet."]
-        lines = [f"{'':>5}  {'EXERCISE':<28} {'LEVEL':<8} {'STARTED (UTC)':<17} RESULT"]
+        lines = [
+            f"{'':>4}  {'EXERCISE':<20} {'LEVEL':<7} {'SEED':>6}  {'STARTED (UTC)':<16}  RESULT"
+        ]
         for entry in reversed(entries):
-            outcome = entry["outcome"] or "unfinished"
+            result = _STATES.get(entry["state"], entry["outcome"])
             points = "" if entry["points"] is None else f" {entry['points']:.1f}"
-            broken = f", interrupted {entry['interrupted']} times" if entry["interrupted"] else ""
+            broken = f", interrupted {entry['interrupted']}×" if entry["interrupted"] else ""
             started = str(entry["started"])[:16].replace("T", " ")
             lines.append(
-                f"{entry['attempt']:>5}  {entry['exercise']:<28} {entry['level']:<8} "
-                f"{started:<17} {outcome}{points}{broken}"
+                f"{entry['attempt']:>4}  {entry['exercise']:<20} {entry['level']:<7} "
+                f"{entry['seed']:>6}  {started}  {result}{points}{broken}"
             )
         return lines
 
@@ -152,7 +167,7 @@ class LocalServices:
             ENGINE,
             now.strftime("%Y-%m-%dT%H:%M:%SZ"),
         )
-        return AttemptRecorder(attempt)
+        return AttemptRecorder(attempt, self._records)
 
     def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
         """The debrief of a flight."""

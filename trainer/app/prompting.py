@@ -6,7 +6,8 @@ no prompter, so that no screen can show what does not exist.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from trainer.app.keymap import key_of_control
@@ -16,13 +17,21 @@ from trainer.flight.acts import Act
 from trainer.flight.row import Row
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
+from trainer.units import steps_for
+
+HOLD = steps_for(20.0)
+"""A step keeps fast time at ×1 for this long, steps."""
+HINTS_MAX = 3
+"""So many due steps are told at once where there is room."""
 
 
 @dataclass(frozen=True, slots=True)
 class Hint:
     """The step to take: the act in words, the keys that make it, why, and whether time waits.
 
-    `more` counts further steps that are due as well.
+    `shorter` are the same keys in fewer letters, for where `keys` does not fit: the house's
+    two-letter form, or a word that points at `what`. `more` counts further steps that are due as
+    well; `also` holds those of them that come next.
     """
 
     item: str
@@ -31,6 +40,8 @@ class Hint:
     why: str
     is_waiting: bool
     more: int = 0
+    shorter: tuple[str, ...] = ()
+    also: tuple[Hint, ...] = ()
 
 
 class Prompter(Protocol):
@@ -43,7 +54,7 @@ class Prompter(Protocol):
         """Whether time has to stop at `row`."""
 
     def is_pressing(self, row: Row) -> bool:
-        """Whether something is due, so that time must not run faster than it is."""
+        """Whether a step is open, so that time must not run faster than it is."""
 
     def skip(self, row: Row) -> bool:
         """Give up the step that time waits for; False if there is none."""
@@ -70,7 +81,7 @@ class Guide:
         return self._next(row) is not None
 
     def is_pressing(self, row: Row) -> bool:
-        """The same: time never runs faster in Guided."""
+        """The same: between the steps there is nothing to miss."""
         return self.must_wait(row)
 
     def skip(self, row: Row) -> bool:
@@ -87,25 +98,40 @@ class Guide:
 
 @dataclass(slots=True)
 class Coach:
-    """Lets time run, and says what is due once it is due."""
+    """Lets time run, and says what is due once it is due.
+
+    Surprising rule: a step holds time at ×1 only for `HOLD` after it could first be taken, and
+    again after it fell due; whoever leaves it undone may go on faster.
+    """
 
     tracker: Tracker
+    _since: dict[str, int] = field(default_factory=dict)
 
     def hint(self, row: Row) -> Hint | None:
-        """The open step that fell due first."""
-        due = self._due(row)
+        """The open step that fell due first, and those that follow it."""
+        due = sorted(self._due(row), key=_urgency)
         if not due:
             return None
-        first = min(due, key=_urgency)
-        return hint_for(first, row, self.tracker, is_waiting=False, more=len(due) - 1)
+        first, *others = [
+            hint_for(track, row, self.tracker, is_waiting=False) for track in due[:HINTS_MAX]
+        ]
+        return replace(first, more=len(due) - 1, also=tuple(others))
 
     def must_wait(self, row: Row) -> bool:
         """Never: time runs in Coached."""
         return False
 
     def is_pressing(self, row: Row) -> bool:
-        """Whether there is something to do: then time runs no faster than in life."""
-        return any(track.aim_at(row.step) for track in self.tracker.open_tracks())
+        """Whether there is something new to do: then time runs no faster than in life."""
+        step = row.step
+        is_pressing = False
+        for track in self.tracker.open_tracks():
+            if track.item.role == "aircraft" or not track.aim_at(step):
+                continue
+            since = self._since.setdefault(track.name, step)
+            if step < since + HOLD or track.due <= step < track.due + HOLD:
+                is_pressing = True
+        return is_pressing
 
     def skip(self, row: Row) -> bool:
         """Nothing to skip where time does not wait."""
@@ -139,7 +165,22 @@ def hint_for(track: Track, row: Row, tracker: Tracker, *, is_waiting: bool, more
     """The hint for one item: what the perfect crew would do now."""
     act = act_of(track.item.act, row, tracker, "crew", track)
     what, keys = described(act, row)
-    return Hint(track.name, what, keys, track.item.why, is_waiting, more)
+    shorter = _shorter(act, tracker.exercise.house.short)
+    return Hint(track.name, what, keys, track.item.why, is_waiting, more, shorter)
+
+
+def _shorter(act: Act, short: Iterable[tuple[str, str]]) -> tuple[str, ...]:
+    """The keys of words in fewer letters, the most telling first; nothing for other acts."""
+    if act.act == "read back":
+        return ("Enter these words Enter",)
+    if act.act != "say":
+        return ()
+    forms = []
+    for letters, phrase in short:
+        fixed = phrase.partition(" {")[0]
+        if act.text == fixed or ("{" in phrase and act.text.startswith(f"{fixed} ")):
+            forms.append(f"Space {letters}{act.text.removeprefix(fixed)} Enter")
+    return (*forms, "Space these words Enter")
 
 
 def described(act: Act, row: Row) -> tuple[str, str]:

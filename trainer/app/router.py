@@ -120,7 +120,7 @@ class Router:
             return self._digit(character, step)
         binding = self._bindings.get(character)
         if binding is None:
-            return [*self._dropped(character), Note(f"{character} is no key; ? shows them")]
+            return [*self._dropped(character), Note(f"no key {character}; ? shows the keys")]
         if binding.ask == "read back":
             return self._open("read back", step)
         if binding.ask == "checklist":

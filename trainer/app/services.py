@@ -29,6 +29,9 @@ class Recorder(Protocol):
     def interrupted(self, step: int) -> None:
         """Keep that a check stood still."""
 
+    def leave(self, step: int) -> str:
+        """Keep that the pilot left the flight; says what became of the attempt."""
+
     def finish(self, session: Session, judgement: Judgement) -> None:
         """Close the attempt with its judgement."""
 

@@ -1,8 +1,8 @@
 """One attempt being written, an entry at a time, and what its entries amount to.
 
-Owns the append-only log of an attempt: acts, interruptions, rewinds. It knows neither flight nor
-judge, and no clock: steps and times come from the caller. Surprising rule: writing never fails for
-the caller. If the disk does, the attempt goes on in memory and `Records` says so once.
+Owns the append-only log of an attempt: acts, interruptions, rewinds, leaving. It knows neither
+flight nor judge, and no clock: steps and times come from the caller. Surprising rule: writing never
+fails for the caller. If the disk does, the attempt goes on in memory and `Records` says so once.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Any, NamedTuple, Protocol
 
 from trainer.flight.acts import Act
 
-ENTRY_KINDS = ("act", "interrupted", "rewound")
+ENTRY_KINDS = ("act", "interrupted", "rewound", "left")
 """What an entry of the log may be."""
 
 Statement = tuple[str, tuple[Any, ...]]
@@ -70,6 +70,10 @@ class Attempt:
     def rewound(self, step: int, to_step: int) -> None:
         """Log that at `step` the flight was taken back to `to_step`."""
         self._add(Entry("rewound", step, (to_step,)))
+
+    def left(self, step: int) -> None:
+        """Log that the pilot left the flight at `step`; it can still be taken up again."""
+        self._add(Entry("left", step, ()))
 
     def finish(self, judgement: Mapping[str, Any], facts: bytes, digest: str) -> None:
         """Close the attempt with its judgement (a JSON document), packed flight and digest.

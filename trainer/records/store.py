@@ -209,16 +209,23 @@ class Records:
             self._file, self._is_writable = None, False
             return []
 
-    def history(self) -> list[dict[str, Any]]:
+    def history(self, is_alive: Callable[[str], bool] = process.is_alive) -> list[dict[str, Any]]:
         """All attempts, oldest first, each as an entry of the `history` JSON.
 
         `outcome` and `points` are None for an attempt that has not ended; `counts` is true for a
-        Check that ended without interruption.
+        Check that ended without interruption. `state` is "ended", or what is known of one without
+        an end: "left" by its pilot, "flying" while the process that writes it runs, or "killed".
         """
         rows: dict[int, dict[str, Any]] = {}
         for connection in reversed(self._connections()):
             for row in self._rows(connection, _HISTORY):
-                number, name, level, seat, started, outcome, points, interrupted = row
+                (
+                    number, name, level, seat, seed, started, outcome, points, token,
+                    interrupted, last,
+                ) = row  # fmt: skip
+                state = "ended"
+                if outcome is None:
+                    state = "left" if last == "left" else "flying" if is_alive(token) else "killed"
                 rows[number] = {
                     "attempt": number,
                     "exercise": name,
@@ -229,6 +236,8 @@ class Records:
                     "points": points,
                     "counts": level == "check" and outcome is not None and interrupted == 0,
                     "interrupted": interrupted,
+                    "seed": int(seed),
+                    "state": state,
                 }
         return [rows[number] for number in sorted(rows)]
 
@@ -260,8 +269,9 @@ class Records:
 
 
 _HISTORY = """
-    SELECT number, exercise, level, seat, started, outcome, points,
-        (SELECT count(*) FROM entries WHERE attempt=number AND kind='interrupted')
+    SELECT number, exercise, level, seat, seed, started, outcome, points, process,
+        (SELECT count(*) FROM entries WHERE attempt=number AND kind='interrupted'),
+        (SELECT kind FROM entries WHERE attempt=number ORDER BY place DESC LIMIT 1)
     FROM attempts ORDER BY number
 """
 _LOAD = """

@@ -14,7 +14,7 @@ MIN_WIDTH = 80
 MIN_HEIGHT = 24
 WIDTHS = [(0, "-narrow"), (MIN_WIDTH, "-compact"), (100, "-normal"), (140, "-wide")]
 """Class of the screen from each width on."""
-HEIGHTS = [(0, "-flat"), (MIN_HEIGHT, "-low"), (30, "-tall")]
+HEIGHTS = [(0, "-flat"), (MIN_HEIGHT, "-low"), (30, "-tall"), (38, "-high")]
 """Class of the screen from each height on."""
 
 

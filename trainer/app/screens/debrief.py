@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from textual import events
 from textual.app import ComposeResult
 
+from trainer.app.clock import Clock
 from trainer.app.debriefing import DebriefText
 from trainer.app.messages import HomeRequested, RepeatRequested
 from trainer.app.screens.base import BaseScreen
@@ -15,7 +16,9 @@ from trainer.app.widgets.lines import Line, wrapped
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
 
-KEYS = "↑ ↓ PgUp PgDn scroll   r again, same seed   n again, new seed   Enter home"
+KEYS = "F5 again, same seed   F6 again, new seed   Enter home   ↑ ↓ PgUp PgDn scroll"
+QUIET_S = 2.0
+"""Keys are ignored for this long after the debrief came or a letter was typed, s."""
 _MEANING = {
     "on time": "active", "late": "caution", "early": "caution", "wrong": "warning",
     "missed": "warning", "not reached": "label",
@@ -56,12 +59,18 @@ def _hanging(text: str, width: int) -> list[Line]:
 
 
 class DebriefScreen(BaseScreen):
-    """What the flight was worth, and why."""
+    """What the flight was worth, and why.
+
+    It comes while its pilot may still be typing a call: no letter does anything here, and neither
+    does the Enter that ends the call.
+    """
 
     CSS_PATH = "debrief.tcss"
 
-    def __init__(self, text: DebriefText, extra: Sequence[str] = ()) -> None:
+    def __init__(self, text: DebriefText, clock: Clock, extra: Sequence[str] = ()) -> None:
         super().__init__()
+        self._clock = clock
+        self._quiet_until_s = clock() + QUIET_S
         self._text = text
         self._extra = tuple(extra)
         self._title = Panel(id="title")
@@ -95,12 +104,17 @@ class DebriefScreen(BaseScreen):
         """Scroll, repeat, or go home."""
         event.stop()
         event.prevent_default()
+        now_s = self._clock()
+        if event.is_printable:
+            self._quiet_until_s = max(self._quiet_until_s, now_s + QUIET_S)
+        if now_s < self._quiet_until_s:
+            return
         match event.key:
             case "enter" | "f10" | "ctrl+c":
                 self.post_message(HomeRequested())
-            case "r":
+            case "f5":
                 self.post_message(RepeatRequested(with_new_seed=False))
-            case "n":
+            case "f6":
                 self.post_message(RepeatRequested(with_new_seed=True))
             case key:
                 self._body.move(scroll_by(key, self._body.size.height))

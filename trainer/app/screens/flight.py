@@ -9,24 +9,25 @@ from __future__ import annotations
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
+from textual.timer import Timer
 
 from trainer.app.clock import Clock
 from trainer.app.driver import Driver
-from trainer.app.keymap import BINDINGS, ROWS, keys_table
 from trainer.app.messages import FlightEnded, FlightLeft
 from trainer.app.profile import Profile, Volume, profile_of, volume_of
-from trainer.app.prompting import Hint
 from trainer.app.router import Ask, Draft, Note, Output, Router
 from trainer.app.screens.base import BaseScreen
 from trainer.app.screens.overlay import LeaveOverlay, PauseOverlay
 from trainer.app.view import View, view_of
 from trainer.app.widgets import faces, instruments
-from trainer.app.widgets.lines import Line, wrapped
-from trainer.app.widgets.panel import Pager, Panel
+from trainer.app.widgets.hints import IDLE, hint_lines
+from trainer.app.widgets.key_panel import KeyPanel
+from trainer.app.widgets.panel import Panel
 from trainer.app.widgets.strip import profile_lines
-from trainer.text import shown
 
 PAINT_S = 0.2
+PAGE_KEYS = {"down": 1, "pagedown": 1, "up": -1, "pageup": -1}
+"""Keys that turn the pages of the key list while it is open."""
 
 
 class FlightScreen(BaseScreen):
@@ -56,10 +57,11 @@ class FlightScreen(BaseScreen):
         self._checklist = Panel(id="checklist")
         self._hint = Panel(id="hint")
         self._entry = Panel(id="entry")
-        self._help = Pager(id="help")
+        self._help = KeyPanel(id="help")
+        self.timer: Timer | None = None
 
     def compose(self) -> ComposeResult:
-        """From top to bottom; the key list stands beside everything else when asked for."""
+        """From top to bottom; the key list stands where the profile strip is, when asked for."""
         yield self._header
         yield self._modes
         with Horizontal(id="blocks"):
@@ -80,8 +82,7 @@ class FlightScreen(BaseScreen):
     def on_mount(self) -> None:
         """Start the clock and the timer."""
         self.driver.advance(self._clock())
-        self._help.fill(self._help_lines())
-        self.set_interval(PAINT_S, self.tick)
+        self.timer = self.set_interval(PAINT_S, self.tick)
         self.call_after_refresh(self.paint)
 
     def tick(self) -> None:
@@ -120,6 +121,9 @@ class FlightScreen(BaseScreen):
         if self.driver.thaw():
             self.paint()
             return
+        if self.has_class("-help") and key in PAGE_KEYS:
+            self._help.turn(PAGE_KEYS[key])
+            return
         self._note = ""
         row = self.driver.row
         self._take(self.router.feed(key, character, row.step, row.challenge))
@@ -143,7 +147,9 @@ class FlightScreen(BaseScreen):
     def _wish(self, what: str) -> None:
         match what:
             case "help":
+                self._help.restart()
                 self.toggle_class("-help")
+                self.call_after_refresh(self.paint)  # sizes change first
             case "pause":
                 self._pause()
             case "skip":
@@ -183,11 +189,15 @@ class FlightScreen(BaseScreen):
             self.post_message(FlightLeft())
 
     def on_panel_chosen(self, message: Panel.Chosen) -> None:
-        """A click on a row of the key list is that key."""
+        """A click on a key of the key list is that key; on its title, the next page."""
         message.stop()
-        place = self._help.top + message.line - 1
-        if message.panel is self._help and 0 <= place < len(ROWS):
-            binding = BINDINGS[ROWS[place].key]
+        if message.panel is not self._help:
+            return
+        if message.line == 0:
+            self.press("pagedown", None)
+            return
+        binding = self._help.key_at(message.line, message.column)
+        if binding is not None:
             self.press(binding.key, binding.key if len(binding.key) == 1 else None)
 
     # Painting -----------------------------------------------------------------------------------
@@ -206,8 +216,16 @@ class FlightScreen(BaseScreen):
         self._log.show(faces.log(view, self._log.size.width, self._log.size.height))
         self._checklist.show(faces.checklist(view))
         if driver.has_prompter:
-            self._hint.show(hint_lines(driver.hint, width))
+            self._show_hint()
         self._entry.show(faces.entry(self.router.state, self.router.entry, self._note, width))
+
+    def _show_hint(self) -> None:
+        driver, size = self.driver, self._hint.size
+        hint = driver.hint
+        if hint is None and driver.level == "guided" and not driver.is_over:
+            self._hint.show([((IDLE, "label"),)])
+        else:
+            self._hint.show(hint_lines(hint, size.width, size.height))
 
     def _show_strip(self, view: View) -> None:
         size = self._strip.size
@@ -230,34 +248,7 @@ class FlightScreen(BaseScreen):
             return "PAUSED"
         if driver.is_waiting:
             return "TIME WAITS"
-        if driver.factor > 1:
-            return f"×{driver.speed} of ×{driver.factor}"
-        return ""
-
-    def _help_lines(self) -> list[Line]:
-        lines: list[Line] = [((" KEYS", "label"), ("  ? hides them", "label"))]
-        for key, name, text in keys_table():
-            lines.append(
-                ((f" {key:<9}", "selected"), (f"{name:<20}", "value"), (f" {text}", "label"))
-            )
-        return lines
-
-
-def hint_lines(hint: Hint | None, width: int) -> list[Line]:
-    """The step to take, its keys, and why."""
-    if hint is None:
-        return []
-    head = "NEXT" if hint.is_waiting else "DUE"
-    more = f"   and {hint.more} more" if hint.more else ""
-    lines: list[Line] = [
-        (
-            (f" {head} ", "cursor"),
-            (f" {shown(hint.what)}", "title"),
-            ("   keys: ", "label"),
-            (shown(hint.keys), "selected"),
-            (more, "label"),
-        )
-    ]
-    if hint.why:
-        lines += [((f" {line}", ""),) for line in wrapped(shown(hint.why), width - 2)[:2]]
-    return lines
+        if driver.factor == 1:
+            return ""
+        slow = driver.slow_because
+        return f"×1 while {slow}, then ×{driver.factor}" if slow else f"×{driver.factor}"

@@ -16,9 +16,10 @@ from trainer.app.messages import (
     LeaveRequested,
 )
 from trainer.app.screens.base import BaseScreen
-from trainer.app.widgets.lines import Line, between, cut, wrapped
+from trainer.app.widgets.lines import Line, between, cut, padded, wrapped
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
+from trainer.text import width as cells
 
 NOTICE = (
     "For training on fictional types; not for navigation or real flight. "
@@ -81,12 +82,15 @@ class HomeScreen(BaseScreen):
         is_here = place == self._at
         mark = "▸" if is_here else " "
         meaning = "title" if is_here else ""
+        widest = max(cells(shown(other.title)) for other in self._listed)
+        title = padded(((f" {mark} {shown(one.title)}", meaning),), 4 + min(widest, 34))
         left: Line = (
-            (f" {mark} {shown(one.title):<34}", meaning),
-            (f" {shown(one.place):<16}", "label"),
-            (f" {shown(one.aircraft):<14}", "label"),
+            *title,
+            (f" {shown(one.place):<14}", "label"),
+            (f" {shown(one.aircraft)}", "label"),
         )
-        return between(cut(left, width - 16), ((f"{one.last} ", "active"),), width)
+        room = width - cells(one.last) - 2
+        return between(cut(left, room), ((f"{one.last} ", "active"),), width)
 
     def _about(self, width: int) -> list[Line]:
         if not self._listed:
@@ -129,6 +133,8 @@ class HomeScreen(BaseScreen):
             self.post_message(FlyRequested(self._listed[self._at].name, self._level))
         elif key == "b":
             self.post_message(BriefRequested(self._listed[self._at].name))
+        elif event.is_printable and event.character:
+            self._notice = shown(f"no key {event.character}; the line below shows the keys")
         self.paint()
 
     def tell(self, notice: str) -> None:

@@ -7,7 +7,8 @@ instruments stand in `instruments`.
 from __future__ import annotations
 
 from trainer.app.view import ModeCell, View
-from trainer.app.widgets.lines import Line, Span, between, padded, wrapped
+from trainer.app.widgets.lines import Line, Span, between, cut, padded, plain, wrapped
+from trainer.text import width as cells
 
 GUIDANCE_WORDS = ("PATH", "FLARE")
 """Active words whose guidance is computed on board rather than received."""
@@ -33,7 +34,8 @@ def header(view: View, level: str, pace: str, width: int) -> list[Line]:
         (f"  {pace}" if pace else "", meaning),
         (f"  {clock_text(view.step)} ", "value"),
     )
-    return [between(left, right, width)]
+    room = max(0, width - cells(plain(right)) - 1)
+    return [between(cut(left, room), right, width)]
 
 
 # The annunciator --------------------------------------------------------------------------------

@@ -1,7 +1,8 @@
 """The one colour set, by meaning. Every meaning also has a word or a shape where it is shown.
 
 green active · white armed · cyan selected · magenta computed guidance · amber caution · red
-warning.
+warning. Reverse video is asked for as such and not by a background, so that it also stands where
+no colour may be sent.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ STYLES: dict[str, Style] = {
     "caution": Style(color="#ffaf00", bold=True),
     "warning": Style(color="#ff5f5f", bold=True),
     "rule": Style(color="#454d55"),
-    "cursor": Style(color="#101418", bgcolor="#5fd7ff", bold=True),
+    "cursor": Style(color="#5fd7ff", bgcolor="#101418", bold=True, reverse=True),
     "title": Style(color="#f0f2f4", bold=True),
 }
 """Rich style of each meaning."""

@@ -21,12 +21,13 @@ class Panel(Widget):
     can_focus = False
 
     class Chosen(Message):
-        """A line of a panel was clicked."""
+        """A line of a panel was clicked, at which cell."""
 
-        def __init__(self, panel: Panel, line: int) -> None:
+        def __init__(self, panel: Panel, line: int, column: int) -> None:
             super().__init__()
             self.panel = panel
             self.line = line
+            self.column = column
 
         @property
         def control(self) -> Panel:
@@ -67,7 +68,7 @@ class Panel(Widget):
     def on_click(self, event: events.Click) -> None:
         """Tell the screen which line was clicked."""
         if 0 <= event.y < len(self._lines):
-            self.post_message(self.Chosen(self, event.y))
+            self.post_message(self.Chosen(self, event.y, event.x))
 
 
 class Pager(Panel):

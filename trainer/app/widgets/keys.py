@@ -1,0 +1,139 @@
+"""The list of keys beside a flight: every key in groups, in as many columns as fit, in pages.
+
+Made from the one table of keys, so that a new key appears by itself. It draws nothing and moves
+nothing. Surprising rule: Enter stands in it twice, because it does two things.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trainer.app.keymap import BINDINGS, ENTER, ROWS, Binding, shown_key
+from trainer.app.widgets.lines import Line, padded
+
+COLUMN = 25
+"""Cells of one column; every entry is shorter."""
+KEY_MAX = 7
+"""Texts stand in line behind keys of so many letters; a longer key pushes its own text on."""
+_SHORT = {
+    "flaps": "flaps out (22f to 22)",
+    "checklist": "next checklist",
+    "say": "make a call",
+    "read back": "read back in list",
+    "backspace": "erase",
+    "help": "these keys",
+    "pause": "pause, not in Check",
+    "skip": "skip, only Guided",
+    "faster": "time ×2 ×4 ×8",
+    "real time": "time ×1",
+}
+"""Texts of rows whose name alone does not say enough."""
+_ENTER = ("send, confirm", "read back")
+_CALLS = ("say", "enter", "backspace", "read back", "checklist")
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One place of the list: a heading (`key` ""), or a key with what it does."""
+
+    text: str
+    key: str = ""
+    shown: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """What is shown at once: columns of cells, and which page of how many it is."""
+
+    columns: tuple[tuple[Cell, ...], ...]
+    number: int
+    pages: int
+
+    def key_at(self, row: int, x: int) -> Binding | None:
+        """The key shown in `row` (below the title) at cell `x`, None where there is none."""
+        at = x // COLUMN
+        if not 0 <= at < len(self.columns) or not 0 <= row < len(self.columns[at]):
+            return None
+        return BINDINGS.get(self.columns[at][row].key)
+
+
+def groups() -> tuple[tuple[str, tuple[Cell, ...]], ...]:
+    """Every key by group: heading and cells."""
+    buttons, values, levers, calls, rest = [], [], [], [], []
+    for row in ROWS:
+        cell = Cell(_SHORT.get(row.name, row.name), row.key, shown_key(row))
+        if row.button:
+            buttons.append(cell)
+        elif row.selector:
+            values.append(cell)
+        elif row.lever:
+            levers.append(cell)
+        elif row.name not in _CALLS:
+            rest.append(cell)
+        elif row.key == ENTER:
+            calls += [Cell(text, row.key, cell.shown) for text in _ENTER]
+        else:
+            calls.append(cell)
+    return (
+        ("MODES, BUTTONS", tuple(buttons)),
+        ("NUMBER, THEN KEY", tuple(values)),
+        ("LEVERS", tuple(levers)),
+        ("CALLS, LISTS", tuple(calls)),
+        ("TIME, APP", tuple(rest)),
+    )
+
+
+def page_of(number: int, width: int, height: int) -> Page:
+    """The page `number` (from 0, counted round) of the list in `width` by `height` cells.
+
+    The first row is the title; a heading never stands alone at the foot of a column.
+    """
+    room = max(2, height - 1)
+    columns: list[list[Cell]] = [[]]
+    for heading, cells in groups():
+        if len(columns[-1]) + 2 > room:
+            columns.append([])
+        columns[-1].append(Cell(heading))
+        for cell in cells:
+            if len(columns[-1]) >= room:
+                columns.append([])
+            columns[-1].append(cell)
+    across = max(1, width // COLUMN)
+    pages = -(-len(columns) // across)
+    at = number % pages
+    shown = columns[at * across : (at + 1) * across]
+    return Page(tuple(tuple(column) for column in shown), at, pages)
+
+
+def key_lines(page: Page, width: int) -> list[Line]:
+    """The page as lines: title with the sign that there is more, then the columns."""
+    more = f" ▼ more: PageDown   page {page.number + 1} of {page.pages} " if page.pages > 1 else ""
+    title = " KEYS   ? hides them "
+    lines: list[Line] = [
+        (
+            (title, "label"),
+            ("─" * max(0, width - len(title) - len(more)), "rule"),
+            (more, "selected"),
+        )
+    ]
+    for y in range(max((len(column) for column in page.columns), default=0)):
+        line: Line = ()
+        for column in page.columns:
+            spans = _cell(column, y)
+            line = (*line, *padded(spans, COLUMN))
+        lines.append(line)
+    return lines
+
+
+def _cell(column: tuple[Cell, ...], y: int) -> Line:
+    if y >= len(column):
+        return ()
+    cell = column[y]
+    if not cell.key:
+        return ((f" {cell.text}", "label"),)
+    room = max(len(one.shown) for one in _group_of(cell) if len(one.shown) <= KEY_MAX)
+    return ((f" {cell.shown:<{room}}", "selected"), (f" {cell.text}", ""))
+
+
+def _group_of(cell: Cell) -> tuple[Cell, ...]:
+    return next(cells for _, cells in groups() if cell in cells)
