@@ -21,8 +21,9 @@ from textual.message_pump import MessagePump
 from textual.pilot import Pilot
 from textual.screen import Screen
 
-from tests.app.help import FLARE, HandClock, Outside, screen_text
+from tests.app.help import FLARE, HandClock, Outside, screen_text, straight_in
 from trainer.app.app import TrainerApp
+from trainer.app.debriefing import _with_key
 from trainer.app.launch import Start, prepare
 from trainer.app.listing import Listed
 from trainer.app.local import LocalServices
@@ -36,6 +37,7 @@ from trainer.app.scribe import LogLine
 from trainer.app.widgets.keys import groups
 from trainer.guidance.modes import Modes
 from trainer.records.store import Records
+from trainer.report.debrief import Matter, _next_drill
 
 GOLDEN = Path(__file__).parent / "golden"
 NORMAL = (100, 30)
@@ -77,7 +79,6 @@ class Bench:
     async def laid_out(self) -> None:
         """Wait until the screen stands as it should, each panel told its size."""
         await self.taken(self.app.screen, after_refresh=True)
-        await self.pilot.pause()
         for panel in self.app.screen.walk_children():
             await self.taken(panel)
 
@@ -475,15 +476,22 @@ async def test_the_debrief_names_the_keys_of_what_comes_next() -> None:
         text = at.text()
         assert "F5 again, same seed   F6 again, new seed   Enter home" in text
         drill = " ".join(text.split()).partition("Next: ")[2].partition("IN ORDER")[0]
-        assert "F5" in drill or "F6" in drill
+        assert "F5: the same again." in drill or "F6: the same with a new seed." in drill
+
+
+def test_the_next_drill_is_told_with_the_key_that_does_it_here() -> None:
+    slip = Matter("a slip", 1.0, False, 0)
+    clean, flawed = _next_drill(straight_in(), (), ()), _next_drill(straight_in(), (slip,), ())
+    assert _with_key(clean) == f"{clean} F6: the same with a new seed."
+    assert _with_key(flawed) == f"{flawed} F5: the same again."
+    assert _with_key("Nothing was missed.") == "Nothing was missed."
 
 
 async def test_fast_time_says_why_it_runs_slowly_and_the_entry_line_claims_nothing() -> None:
     async with bench(fly("coached"), size=(80, 24)) as at:
         await at.press("+", "+", "+")
         assert "COACHED  ×8" in at.text()
-        for _ in range(20):
-            await at.pass_time(0.5)
+        await at.pass_time(10.0)
         head, *_, foot = at.text().splitlines()
         assert "×1 while a step is open, then ×8" in head
         assert "×8" not in foot

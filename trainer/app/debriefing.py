@@ -47,14 +47,15 @@ def debrief_text(debrief: Debrief) -> DebriefText:
 
 
 def _with_key(sentence: str) -> str:
-    """A sentence of the paragraph; the one that names the next drill with the key that flies it."""
+    """A sentence of the paragraph; the one that names the next drill with the key for it here.
+
+    The keys repeat what was flown, which may have been a segment only: they are told as such.
+    """
     if not sentence.startswith("Next: "):
         return sentence
     if "with a new seed" in sentence:
-        return f"{sentence} F6 flies it."
-    if "the segment of" in sentence:
-        return f"{sentence} Fly it with --from on the command line; F5 flies all of it again."
-    return f"{sentence} F5 flies it."
+        return f"{sentence} F6: the same with a new seed."
+    return f"{sentence} F5: the same again."
 
 
 def _happened(happening: Happening) -> str:
