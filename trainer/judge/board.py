@@ -189,7 +189,6 @@ class Board:
         track.done = step
         track.is_missed = False
         track.done_found = found
-        track.row_done = self.row
         self.settled.append(("done", track.item.name, ""))
 
     def still_to_come(self, tracks: Iterable[Track]) -> list[Track]:

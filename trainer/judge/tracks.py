@@ -7,12 +7,11 @@ open; nobody is late before a floor of 3 s for hands, 5 s for speech, 6 s where 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from trainer.flight.acts import Fact
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import NEVER, Observer
-from trainer.flight.row import Row
 from trainer.scenario.exercise import Item
 from trainer.scenario.moments import (
     AllOf,
@@ -79,7 +78,6 @@ class Track:
     is_early_done: bool = False
     is_void: bool = False
     is_missed: bool = False
-    row_done: Row | None = field(default=None, repr=False)
     gave_way: int = 0
     was_true: bool = False
 

@@ -82,7 +82,7 @@ class Records:
         if opened is not None:
             self.messages.append(opened)
         if not self._is_writable:
-            self.messages.append("attempts of this session are lost when the program ends")
+            self.messages.append("attempts are lost when the program ends")
 
     def __enter__(self) -> Self:
         return self
