@@ -1,4 +1,4 @@
-"""Entry of the command `approach-drill`: hands over to `trainer.cli` and turns errors into codes.
+"""Entry of the command `approach-drill`: hands over to `trainer.cli.main`.
 
 Imports nothing heavy, so that `--help` costs what it must and no more.
 """
@@ -10,7 +10,7 @@ import sys
 
 def main() -> int:
     """Run the command line; returns the exit code (0, 1, 2, 3 or 130)."""
-    from trainer.cli import run
+    from trainer.cli.main import run
 
     return run(sys.argv[1:])
 

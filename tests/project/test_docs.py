@@ -12,8 +12,8 @@ import pytest
 
 from tests.project import format_page, picture
 from tests.project.sources import ROOT
-from trainer import cli
 from trainer.app.keymap import keys_table
+from trainer.cli.main import parser
 from trainer.scenario import compose, crew_files, library, nodes
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.moment_parser import PRIMITIVES, Reading, parse_moment
@@ -158,7 +158,7 @@ def test_every_command_line_in_the_documentation_is_understood(page: str, line: 
     assert words[0].removeprefix(".venv/bin/") == "approach-drill"
     if any(word.isupper() and len(word) > 1 for word in words):
         return  # a pattern such as EXERCISE, not a line to type
-    options = cli._parser().parse_args(words[1:])
+    options = parser().parse_args(words[1:])
     for name in ("from_moment", "until_moment"):
         if text := getattr(options, name, None):
             crew_files.parse_moment_text(text, straight_in())
@@ -173,10 +173,10 @@ def test_every_command_is_told_to_pilots_or_instructors() -> None:
 
 
 def test_the_commands_listed_here_are_those_there_are() -> None:
-    parser = cli._parser()
+    whole = parser()
     for command in COMMANDS:
-        parser.parse_args([command, *(["x"] if command in ("fly", "brief", "check") else [])])
-    assert set(re.findall(r"^    ([a-z]+) ", parser.format_help(), re.M)) == set(COMMANDS)
+        whole.parse_args([command, *(["x"] if command in ("fly", "brief", "check") else [])])
+    assert set(re.findall(r"^    ([a-z]+) ", whole.format_help(), re.M)) == set(COMMANDS)
 
 
 def test_the_two_lines_to_start_with_need_nothing_else() -> None:

@@ -56,7 +56,7 @@ def test_a_package_loads_no_library_that_is_not_its_own(package: str, tmp_path: 
 @pytest.mark.parametrize("arguments", [["--help"], ["--version"], ["check", "--help"],
                                        ["fly", "--help"], ["debrief", "--help"]])  # fmt: skip
 def test_help_loads_nothing_heavy(arguments: list[str], tmp_path: Path) -> None:
-    assert loaded_after(f"from trainer.cli import run; run({arguments!r})", tmp_path) == []
+    assert loaded_after(f"from trainer.cli.main import run; run({arguments!r})", tmp_path) == []
 
 
 @pytest.mark.parametrize(
@@ -72,7 +72,7 @@ def test_help_loads_nothing_heavy(arguments: list[str], tmp_path: Path) -> None:
 def test_a_command_loads_only_what_it_uses(
     arguments: list[str], never: tuple[str, ...], tmp_path: Path
 ) -> None:
-    found = loaded_after(f"from trainer.cli import run; run({arguments!r})", tmp_path)
+    found = loaded_after(f"from trainer.cli.main import run; run({arguments!r})", tmp_path)
     assert not set(found) & set(never), found
 
 

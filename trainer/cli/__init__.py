@@ -1,0 +1,1 @@
+"""The commands. A module for what belongs together; `main.py` puts them into one parser."""

@@ -1,0 +1,116 @@
+"""The command `fly`: in the app, or without a screen with a scripted crew.
+
+Knows no rule of flight or judgement; it opens what does.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from trainer import ENGINE, JUDGE
+from trainer.cli.shared import cells, command, drawn_exercise, open_records
+from trainer.errors import EXIT_JUDGED, EXIT_USAGE
+
+if TYPE_CHECKING:
+    from trainer.crew.session import Session
+    from trainer.judge.judgement import Judgement
+    from trainer.records.store import Records
+
+
+def add(commands: Any) -> None:
+    """Add `fly` to the parser."""
+    fly = command(
+        commands, "fly", _fly, "fly an exercise, by hand or with a scripted crew",
+        "approach-drill fly straight-in --crew perfect --json",
+    )  # fmt: skip
+    fly.add_argument("exercise", help="a name from `list`, or a path")
+    fly.add_argument("--level", choices=("guided", "coached", "check"), default=None)
+    fly.add_argument("--seat", choices=("solo",), default="solo")
+    fly.add_argument("--seed", type=int, default=None, help="draws varied values; 0 = as written")
+    fly.add_argument("--crew", metavar="perfect|FILE", help="no screen: this crew flies it")
+    fly.add_argument("--from", dest="from_moment", metavar="MOMENT", help="hand over here")
+    fly.add_argument("--until", dest="until_moment", metavar="MOMENT", help="end here")
+    fly.add_argument("--json", action="store_true", help="with --crew: the whole judgement")
+    fly.add_argument("--record", action="store_true", help="with --crew: keep the attempt")
+
+
+def _fly(options: argparse.Namespace) -> int:
+    if options.crew is None:
+        if options.json or options.record:
+            print("fly: --json and --record go with --crew", file=sys.stderr)
+            return EXIT_USAGE
+        from trainer.app.launch import Start, run_app
+
+        return run_app(
+            Start(
+                exercise=options.exercise,
+                level=options.level or "coached",
+                seed=options.seed,
+                from_moment=options.from_moment or "",
+                until_moment=options.until_moment or "",
+            )
+        )
+    if options.from_moment or options.until_moment:
+        print("fly: --from and --until need a screen; leave --crew away", file=sys.stderr)
+        return EXIT_USAGE
+    session, judgement = _headless(options)
+    records = _keep(session, judgement, options) if options.record else None
+    if options.json:
+        print(_judgement_text(session, judgement))
+    else:
+        from trainer.report.debrief import debrief
+        from trainer.report.plain import plain_text
+
+        flight = session.flight
+        made = debrief(judgement, session.exercise, flight.rows, flight.facts)
+        print(plain_text(made, cells()))
+    for message in records.messages if records is not None else ():
+        print(message, file=sys.stderr)
+    return 0 if judgement.outcome == "passed" else EXIT_JUDGED
+
+
+def _headless(options: argparse.Namespace) -> tuple[Session, Judgement]:
+    from trainer.crew.fly import fly_crew
+    from trainer.scenario.crew_files import CrewFile, load
+
+    exercise = drawn_exercise(options.exercise, options.seed)
+    if options.crew == "perfect":
+        return fly_crew(exercise, CrewFile("perfect", (), ()))
+    return fly_crew(exercise, load(Path(options.crew), exercise))
+
+
+def _judgement_text(session: Session, judgement: Judgement) -> str:
+    from trainer.flight.replay import digest
+    from trainer.report.document import document_text, judgement_json
+
+    flight = session.flight
+    exercise = session.exercise
+    sum_of_flight = digest(exercise, flight.acts, flight.rows, flight.facts)
+    document = judgement_json(judgement, exercise, flight.rows, sum_of_flight, ENGINE, JUDGE)
+    return document_text(document)
+
+
+def _keep(session: Session, judgement: Judgement, options: argparse.Namespace) -> Records:
+    from datetime import UTC, datetime
+
+    from trainer.flight.replay import digest
+    from trainer.records.packing import pack
+    from trainer.report.document import judgement_json
+
+    flight, exercise = session.flight, session.exercise
+    records = open_records()
+    started = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    attempt = records.begin(
+        exercise.canonical, exercise.digest, exercise.name, options.level or "check",
+        options.seat, exercise.seed, ENGINE, started,
+    )  # fmt: skip
+    for act in flight.acts:
+        attempt.act(act)
+    sum_of_flight = digest(exercise, flight.acts, flight.rows, flight.facts)
+    document = judgement_json(judgement, exercise, flight.rows, sum_of_flight, ENGINE, JUDGE)
+    attempt.finish(document, pack(flight.rows, flight.facts), sum_of_flight)
+    records.close()
+    return records

@@ -1,0 +1,70 @@
+"""The commands that only show: `brief` and `list`.
+
+They fly no attempt and write no file (`brief` flies its exercise to compute the tables).
+"""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from trainer.cli.shared import cells, command, drawn_exercise, dump
+
+
+def add(commands: Any) -> None:
+    """Add `brief` and `list` to the parser."""
+    brief = command(
+        commands, "brief", _brief, "print the procedure sheet and its computed tables",
+        "approach-drill brief straight-in",
+    )  # fmt: skip
+    brief.add_argument("exercise")
+    brief.add_argument("--seed", type=int, default=0)
+    brief.add_argument("--json", action="store_true")
+
+    lists = command(
+        commands, "list", _list, "list the exercises, or the keys", "approach-drill list --keys"
+    )
+    lists.add_argument("--json", action="store_true")
+    lists.add_argument("--keys", action="store_true", help="print the key map instead")
+
+
+def _brief(options: argparse.Namespace) -> int:
+    from trainer.briefing.paper import sheet_text
+    from trainer.briefing.sheet import flown_sheet, sheet_json
+
+    made = flown_sheet(drawn_exercise(options.exercise, options.seed))
+    print(dump(sheet_json(made)) if options.json else sheet_text(made, cells()))
+    return 0
+
+
+def _list(options: argparse.Namespace) -> int:
+    if options.keys:
+        from trainer.app.keymap import keys_table
+
+        for key, name, text in keys_table():
+            print(f"{key:<12}{name:<22}{text}")
+        return 0
+    from trainer.scenario.library import default_library
+
+    listed = default_library().exercises()
+    if options.json:
+        entries = [
+            {
+                "exercise": one.name,
+                "title": one.title,
+                "lesson": one.lesson,
+                "level": one.level,
+                "aircraft": one.aircraft,
+                "airport": one.airport,
+                "approach": one.approach,
+                "root": str(one.root),
+            }
+            for one in listed
+        ]
+        print(dump({"format": "approach-drill/list", "version": 1, "exercises": entries}))
+        return 0
+    for one in listed:
+        print(f"{one.name:<20}{one.level}  {one.title}: {one.lesson}")
+        if one.problem:
+            print(f"{'':<20}   {one.problem}")
+    return 0
