@@ -41,7 +41,8 @@ def test_judging_stored_facts_gives_what_the_live_judge_gave() -> None:
 
 
 def test_the_hash_seed_of_the_interpreter_changes_nothing() -> None:
-    program = "from trainer.cli.main import run; run(['fly', 'straight-in', '--crew', 'perfect', '--json'])"
+    arguments = ["fly", "straight-in", "--crew", "perfect", "--json"]
+    program = f"from trainer.cli.main import run; run({arguments!r})"
     digests = set()
     for seed in ("0", "1"):
         done = subprocess.run(
