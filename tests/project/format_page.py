@@ -16,7 +16,8 @@ PAGE = ROOT / "docs" / "format.md"
 BEGIN = "<!-- made by: python -m tests.project.format_page -->"
 END = "<!-- end of what is made -->"
 
-FILES = (*KINDS, "crew")
+FILES = ("airport", "aircraft", "flow", "based flow", "house", "exercise", "crew")
+FOLDERS = {**KINDS, "based flow": "flows"}
 
 
 def tables() -> str:
@@ -24,7 +25,7 @@ def tables() -> str:
     parts = []
     done: list[str] = []
     for kind in FILES:
-        folder = f"`scenarios/{KINDS[kind]}/`" if kind in KINDS else "wherever you like"
+        folder = f"`scenarios/{FOLDERS[kind]}/`" if kind in FOLDERS else "wherever you like"
         parts.append(f"## The {kind} file\n\nFolder: {folder}.\n")
         for name in _family(kind):
             if name not in done:

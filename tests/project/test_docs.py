@@ -73,6 +73,7 @@ def test_every_yaml_block_is_what_it_claims_to_be(block: Block, tmp_path: Path) 
         "yaml exercise": check_exercise,
         "yaml crew": check_crew,
         "yaml house": check_house,
+        "yaml flow": check_flow,
     }[block.kind]
     check(block.text, tmp_path)
 
@@ -121,6 +122,16 @@ def check_house(text: str, folder: Path) -> None:
     path = folder / "exercises" / "example.yaml"
     path.write_text(written, encoding="utf-8")
     compose.load(path, library.default_library())
+
+
+def check_flow(text: str, folder: Path) -> None:
+    (folder / "flows").mkdir()
+    (folder / "exercises").mkdir()
+    (folder / "flows" / "example.yaml").write_text(text, encoding="utf-8")
+    written = (ROOT / "scenarios/exercises/straight-in.yaml").read_text(encoding="utf-8")
+    path = folder / "exercises" / "example.yaml"
+    path.write_text(written.replace("flow: jet-ils", "flow: example"), encoding="utf-8")
+    assert compose.load(path, library.default_library()).flow.name == "example"
 
 
 def test_a_block_that_is_not_what_it_claims_is_found(tmp_path: Path) -> None:

@@ -376,3 +376,26 @@ def test_a_house_can_change_a_flow(tmp_path: Path) -> None:
     assert item(exercise, "slow").due == 33.0
     assert any(one.name == "tune" for one in exercise.flow.items)
     assert compose.from_canonical(exercise.canonical) == exercise
+
+
+def test_a_flow_may_build_on_another_and_says_only_what_differs() -> None:
+    coupled = compose.load(corpus.ROOT / "good" / "coupled.yaml", corpus.corpus_library()).flow
+    base = corpus.smallest().flow
+    assert (coupled.title, coupled.announce) == (
+        "Small drill, coupled",
+        ("LOC", "GLIDE", "capability"),
+    )
+    names = [one.name for one in coupled.items if one.act.kind != "line"]
+    theirs = [one.name for one in base.items if one.act.kind != "line"]
+    theirs.remove("landing checklist")
+    theirs.insert(theirs.index("approach mode") + 1, "second look")
+    assert names == [*theirs, "cabin report"]
+    slow = next(one for one in coupled.items if one.name == "slow")
+    assert (slow.due, slow.why, slow.group) == (30.0, "There is more to do.", "slowing")
+    assert [one.name for one in coupled.go_around] == [
+        *(one.name for one in base.go_around),
+        "say so",
+    ]
+    assert [watch.name for watch in coupled.watches] == ["flap limit", "sink"]
+    assert coupled.gates == base.gates
+    assert {one.name: len(one.lines) for one in coupled.checklists} == {"cabin": 1, "landing": 1}

@@ -19,6 +19,7 @@ from trainer.errors import FileProblems, Problem, hint
 from trainer.scenario import (
     aircraft_types,
     airports,
+    based_flows,
     changes,
     checks,
     flows,
@@ -158,16 +159,22 @@ def _part(kind: str, exercise: Fields, found: library.Library, reading: Reading)
         )
         return None
     try:
-        node = library.parse_file(entry.path)
+        node: Node | None = library.parse_file(entry.path)
+        if kind == "flow" and node is not None:
+            node = based_flows.whole(node, found, reading)
     except FileProblems as error:
         for problem in error.problems:
             reading.note(problem)
         return None
-    return read(node, kind, reading)
+    return None if node is None else read(node, kind, reading)
 
 
 def _check_size(node: Node, parts: dict[str, Fields], reading: Reading) -> None:
-    sources = (node.source, *(part.node.source for part in parts.values()))
+    sources = [node.source]
+    for part in parts.values():  # a flow may hold lists of another file
+        for _, value in part.node.pairs:
+            if value.source not in sources:
+                sources.append(value.source)
     size = sum(len(line) + 1 for source in sources for line in source.lines)
     if size > nodes.COMPOSED_BYTES:
         reading.refuse(

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from pathlib import PurePath
 
 from trainer.errors import hint
 from trainer.scenario.exercise import (
@@ -123,8 +124,10 @@ def check_unique(items: list[Listed], reading: Reading) -> None:
     for item in items:
         for name in item.names:
             if name in seen:
-                line = seen[name].node.line
-                where = f" (line {line})" if line else ""
+                first = seen[name].node
+                where = f" (line {first.line})" if first.line else ""
+                if first.source.name != item.fields.node.source.name:
+                    where = f" (in {PurePath(first.source.name).name}, line {first.line})"
                 reading.refuse(
                     item.fields.at("item"),
                     f"a second item is called {quoted(name)}{where}; expected unique names",

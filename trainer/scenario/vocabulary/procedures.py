@@ -9,6 +9,7 @@ from trainer.scenario.vocabulary.shapes import (
     FLAG,
     MOMENT,
     PROSE,
+    STEM,
     TEXT,
     WHEN,
     Key,
@@ -82,6 +83,17 @@ _CRITERIA = {
     "bank": (quantity("deg", 1, 45), "largest bank"),
 }
 
+_FAMILY = choice("jet", "turboprop", "piston")
+_FLOW_KEYS = (
+    Key("announce", choices(*words.ANNOUNCE), "mode changes that are announced"),
+    Key("ordered", texts(30), "groups in which the order is judged"),
+    Key("go around", records("item", 100), "what is expected after a go-around"),
+    Key("watches", records("watch", 60), "what must never, or always, be so"),
+    Key("gates", records("gate", 6), "stable-approach gates"),
+    Key("checklists", named_records("line", 20), "challenges and responses by name"),
+    Key("notes", PROSE, "remarks for readers"),
+)
+
 TABLES = (
     Record(
         "flow",
@@ -89,15 +101,22 @@ TABLES = (
         (
             Key("format", integer(1, 1), "version of the format", required=True),
             Key("title", TEXT, "name shown", required=True),
-            Key("family", choice("jet", "turboprop", "piston"), "types it is for", required=True),
-            Key("announce", choices(*words.ANNOUNCE), "mode changes that are announced"),
-            Key("ordered", texts(30), "groups in which the order is judged"),
+            Key("family", _FAMILY, "types it is for", required=True),
             Key("items", records("item", 200), "what is expected", required=True),
-            Key("go around", records("item", 100), "what is expected after a go-around"),
-            Key("watches", records("watch", 60), "what must never, or always, be so"),
-            Key("gates", records("gate", 6), "stable-approach gates"),
-            Key("checklists", named_records("line", 20), "challenges and responses by name"),
-            Key("notes", PROSE, "remarks for readers"),
+            *_FLOW_KEYS,
+        ),
+    ),
+    Record(
+        "based flow",
+        "a flow that says only how it differs from another one",
+        (
+            Key("format", integer(1, 1), "version of the format", required=True),
+            Key("title", TEXT, "name shown", required=True),
+            Key("based on", STEM, "the flow it builds on, which stands alone", required=True),
+            Key("family", _FAMILY, "types it is for; default: those of the other flow"),
+            Key("changes", records("change", 60), "changes to the items of the other flow"),
+            Key("items", records("item", 200), "further items"),
+            *_FLOW_KEYS,
         ),
     ),
     Record(
