@@ -72,9 +72,13 @@ class Source:
         return Problem(literal.shown(self.name), line, column, literal.shown(message), excerpt)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class Node:
-    """Any node: where it starts (line and column from 1; 0 for stored documents)."""
+    """Any node: where it starts (line and column from 1; 0 for stored documents).
+
+    Nobody changes a node. It is not frozen only because a file has thousands of them, and a frozen
+    one takes three times as long to make.
+    """
 
     source: Source
     line: int
@@ -95,7 +99,7 @@ class Node:
         return "a value"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class Scalar(Node):
     """A single value as text. `is_plain`: written without quotes; "" plain = no value."""
 
@@ -114,7 +118,7 @@ class Scalar(Node):
         return literal.quoted(self.text) if self.text else "nothing"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class Sequence(Node):
     """A list of nodes."""
 
@@ -126,15 +130,15 @@ class Sequence(Node):
         return f"a list of {len(self.items)}"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class Mapping(Node):
     """Keys with values, in file order; keys are unique."""
 
     pairs: tuple[tuple[Scalar, Node], ...]
-    index: dict[str, Node] = field(default_factory=dict, repr=False)
+    index: dict[str, Node] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        self.index.update((key.text, value) for key, value in self.pairs)
+        self.index = {key.text: value for key, value in self.pairs}
 
     def get(self, key: str) -> Node | None:
         """Value of `key`, or None."""
@@ -225,9 +229,10 @@ def _check_characters(source: Source, problems: Problems) -> None:
 
 
 def _events(loader: Any) -> Iterator[Any]:
+    following = loader.get_event
     try:
-        while loader.check_event():
-            yield loader.get_event()
+        while (event := following()) is not None:
+            yield event
     finally:
         dispose = getattr(loader, "dispose", None)
         if dispose is not None:
@@ -285,25 +290,26 @@ class _Builder:
 
     def build(self, events: Iterator[Any]) -> Node | None:
         """The root node, or None for an empty file or one that was given up."""
+        # Most of the time of reading a file is spent here: the commonest events come first.
         for event in events:
-            if isinstance(event, yaml.DocumentStartEvent):
-                if not self._start_document(event):
-                    return None
-            elif isinstance(event, yaml.AliasEvent):
-                self._refuse(event, f"the alias *{event.anchor}; write the value out again")
-                self._put(self._scalar(event, ""))
-            elif isinstance(event, yaml.ScalarEvent):
-                self._refuse_decorations(event)
+            kind = type(event)
+            if kind is yaml.ScalarEvent:
+                if event.anchor is not None or event.tag is not None:
+                    self._refuse_decorations(event)
                 self._put(self._scalar(event, event.value))
-            elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
+            elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
+                self._close()
+            elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
                 self._refuse_decorations(event)
-                is_mapping = isinstance(event, yaml.MappingStartEvent)
-                self._stack.append(_Open(event.start_mark, is_mapping))
+                self._stack.append(_Open(event.start_mark, kind is yaml.MappingStartEvent))
                 if len(self._stack) > DEPTH:
                     self._refuse(event, f"nested too deep; at most {DEPTH} levels")
                     return None
-            elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
-                self._close()
+            elif kind is yaml.AliasEvent:
+                self._refuse(event, f"the alias *{event.anchor}; write the value out again")
+                self._put(self._scalar(event, ""))
+            elif kind is yaml.DocumentStartEvent and not self._start_document(event):
+                return None
             if self._count > NODES:
                 self._refuse(event, f"too many values; at most {NODES:,} in a file")
                 return None
@@ -330,20 +336,22 @@ class _Builder:
 
     def _scalar(self, event: Any, text: str) -> Scalar:
         mark = event.start_mark
-        style = getattr(event, "style", None) or ""
-        is_block = style in ("|", ">")
+        # The parsers differ: without quotes it is "" for one of them and None for the other.
+        style = "" if event.__class__ is yaml.AliasEvent else event.style or ""
+        is_block = style == "|" or style == ">"
         self._count += 1
-        body = text.replace("\n", " ") if is_block else text
-        at = literal.first_refused(body)
+        if not (text.isascii() and text.isprintable()):
+            self._check_text(event, text.replace("\n", " ") if is_block else text)
+        return Scalar(self._source, mark.line + 1, mark.column + 1, text, style == "", is_block)
+
+    def _check_text(self, event: Any, text: str) -> None:
+        at = literal.first_refused(text)
         if at >= 0:
             self._refuse(
                 event,
-                f"the text holds the character {literal.code_of(body[at])}; "
+                f"the text holds the character {literal.code_of(text[at])}; "
                 "control and format characters are refused, also as an escape",
             )
-        return Scalar(
-            self._source, mark.line + 1, mark.column + 1, text, style in ("", None), is_block
-        )
 
     def _put(self, node: Node) -> None:
         if not self._stack:
@@ -363,6 +371,9 @@ class _Builder:
         if not isinstance(node, Scalar):
             self._problems.add(node.problem("a key must be plain text; a list or mapping is none"))
             return Scalar(node.source, node.line, node.column, "")
+        if node.text not in top.keys and node.text and node.text != "<<":
+            top.keys[node.text] = node
+            return node
         if node.text == "<<" and node.is_plain:
             self._problems.add(node.problem("the merge key <<; write the keys out"))
         elif not node.text:

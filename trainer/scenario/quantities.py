@@ -120,21 +120,21 @@ def parse(text: str, unit: str) -> Quantity:
     Raises:
         QuantityError: no number, no unit, an unknown unit or one of another dimension.
     """
+    match = _QUANTITY.fullmatch(text)
+    found = None if match is None else UNITS.get(match[2])
+    if match is not None and found is not None and found.dimension == UNITS[unit].dimension:
+        return Quantity(float(match[1]), found)
     accepted = units_like(unit)
     expected = f"expected a number with {sentence_of(accepted)}"
-    match = _QUANTITY.fullmatch(text)
     if match is None:
         if _NUMBER.fullmatch(text):
             raise QuantityError(f"{quoted(text)} has no unit; {expected}, such as {text} {unit}")
         raise QuantityError(f"{quoted(text)} is not a quantity; {expected}{_hint(text)}")
     number, name = match.groups()
-    found = UNITS.get(name)
-    if found is None or found.dimension != UNITS[unit].dimension:
-        near = nearest(name, accepted) if found is None else ""
-        hint = f'; did you mean "{number} {near}"?' if near else ""
-        what = "is no unit" if found is None else f"is a {found.dimension}"
-        raise QuantityError(f"{quoted(text)}: {name} {what}; {expected}{hint}")
-    return Quantity(float(number), found)
+    near = nearest(name, accepted) if found is None else ""
+    hint = f'; did you mean "{number} {near}"?' if near else ""
+    what = "is no unit" if found is None else f"is a {found.dimension}"
+    raise QuantityError(f"{quoted(text)}: {name} {what}; {expected}{hint}")
 
 
 def _hint(text: str) -> str:
