@@ -20,6 +20,9 @@ from trainer.world.motion import State, flare_climb_ms
 FLARES_WITHIN_NM = 1.0
 """Distance to the threshold within which low height means a landing, NM."""
 
+_FIXED_POWER = {"GA": 1.0, "CLIMB": 1.0, "DESCEND": 0.0}
+"""Power of the modes in which pitch holds the speed."""
+
 
 class SimplifiedHand:
     """The hand during one flight."""
@@ -54,8 +57,9 @@ class SimplifiedHand:
     def _power(
         self, levers: Hand, row: Row, command: Command, cockpit: Cockpit, air: AirState
     ) -> float:
-        if row.modes.vertical == "GA":
-            return levers.put(row.step, 1.0, row.cas_kt * KT)
+        fixed = _FIXED_POWER.get(row.modes.vertical)
+        if fixed is not None:
+            return levers.put(row.step, fixed, row.cas_kt * KT)
         seen = Seen(
             row.cas_kt * KT,
             cockpit.selectors.speed_kt * KT,

@@ -19,7 +19,7 @@ from trainer.guidance.modes import Selectors, Sensed
 from trainer.guidance.presses import drop_vertical
 from trainer.units import FT, steps_for
 
-_BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "DESCEND")
+_BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND")
 
 
 def advance(core: Core, sensed: Sensed, selectors: Selectors) -> None:
@@ -113,7 +113,7 @@ def _capture_vertical(core: Core, sensed: Sensed, selectors: Selectors) -> None:
             core.fire("vertical armed", "clear", now, reason)
             core.glide_lost_steps = 0
             return
-    if vertical in ("VS", "DESCEND", "GA"):
+    if vertical in ("VS", "CLIMB", "DESCEND", "GA"):
         if core.engagement.state == "OFF":
             return
         if is_altitude_captured(selectors.altitude_ft, sensed, core.handling):
@@ -220,19 +220,23 @@ def drop_to_basic(core: Core, sensed: Sensed, selectors: Selectors) -> None:
 
 
 def _settle_thrust(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """Thrust follows the vertical mode: it holds what pitch does not."""
     thrust, vertical = core.thrust.state, core.vertical.state
-    if thrust == "OFF":
+    if thrust == "OFF" or vertical == "GA":
         return
-    if thrust == "SPEED":
-        if vertical == "DESCEND":
-            core.fire("thrust", "close", core.situation(sensed, selectors), "descending at idle")
-        elif vertical != "GA" and sensed.radio_height_m < core.flare.idle_ft * FT:
-            reason = f"{core.flare.idle_ft:g} ft: thrust closed for the landing"
-            core.fire("thrust", "close", core.situation(sensed, selectors), reason)
-    elif (
-        vertical not in ("DESCEND", "GA", "FLARE")
-        and not sensed.is_on_ground
-        and sensed.radio_height_m >= core.flare.idle_ft * FT
-    ):
+    if vertical == "DESCEND":
+        wanted, trigger, reason = "IDLE", "close", "descending at idle"
+    elif vertical == "CLIMB":
+        wanted, trigger, reason = "CLIMB", "open", "climbing at climb thrust"
+    elif sensed.radio_height_m < core.flare.idle_ft * FT:
+        if thrust != "SPEED":
+            return
+        reason = f"{core.flare.idle_ft:g} ft: thrust closed for the landing"
+        wanted, trigger = "IDLE", "close"
+    elif vertical == "FLARE" or sensed.is_on_ground:
+        return
+    else:
+        wanted, trigger = "SPEED", "hold speed"
         reason = f"{vertical} holds the path, thrust the speed"
-        core.fire("thrust", "hold speed", core.situation(sensed, selectors), reason)
+    if thrust != wanted:
+        core.fire("thrust", trigger, core.situation(sensed, selectors), reason)

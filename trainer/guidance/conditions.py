@@ -113,7 +113,7 @@ def _is_above_minimum(now: Situation) -> bool:
 
 
 def _does_pitch_leave_speed(now: Situation) -> bool:
-    return now.vertical not in ("DESCEND", "GA", "FLARE") and not now.sensed.is_on_ground
+    return now.vertical not in ("CLIMB", "DESCEND", "GA", "FLARE") and not now.sensed.is_on_ground
 
 
 CONDITIONS: dict[str, Condition] = {
@@ -175,6 +175,9 @@ CONDITIONS: dict[str, Condition] = {
     "glide received": Condition(
         lambda now: now.sensed.glide_state in RECEIVED, "no glide path received"
     ),
+    "glide missing": Condition(
+        lambda now: now.sensed.glide_state not in RECEIVED, "glide path received"
+    ),
     "glide waits": Condition(
         lambda now: now.options.early_arming == "waits", "no glide path received"
     ),
@@ -210,5 +213,15 @@ CONDITIONS: dict[str, Condition] = {
         "above the minimum height of the autopilot",
     ),
     "director on": Condition(lambda now: now.is_flight_director_on, "flight director off"),
+    "director off": Condition(lambda now: not now.is_flight_director_on, "flight director on"),
 }
 """Every condition a table may name."""
+
+EXCLUSIVE: frozenset[tuple[str, str]] = frozenset(
+    (
+        ("director on", "director off"),
+        ("glide received", "glide missing"),
+        ("glide waits", "path computed"),
+    )
+)
+"""Pairs of conditions that never hold together; rows that differ in them are not ambiguous."""

@@ -31,6 +31,8 @@ from trainer.world.motion import flare_climb_ms
 
 GO_AROUND_FPM = 2000.0
 """Climb rate that the first press of a go-around gives on types with two presses, ft/min."""
+CLIMB_POWER = 0.85
+"""Climb thrust as a share of go-around thrust (common practice: a setting below the largest)."""
 
 _COLUMNS = (
     "lateral",
@@ -182,7 +184,9 @@ class Guidance:
             )
             return max(min(0.0, path_climb_ms(self._glide_error_m(sensed), sensed)), flare_ms)
         climb_ms = self._performance.level_change_climb(sensed, selectors.speed_kt, sensed.power)
-        return min(0.0, climb_ms) if vertical == "DESCEND" else climb_ms
+        if vertical == "DESCEND":
+            return min(0.0, climb_ms)
+        return max(0.0, climb_ms) if vertical == "CLIMB" else climb_ms
 
     def _glide_error_m(self, sensed: Sensed) -> float:
         """Height above the glide path; without the signal the path angle is held uncorrected."""
@@ -194,6 +198,8 @@ class Guidance:
             return self._performance.speed_power(sensed, selectors.speed_kt, climb_ms)
         if thrust == "IDLE":
             return 0.0
+        if thrust == "CLIMB":
+            return CLIMB_POWER
         if thrust == "OFF":
             return sensed.power
         if self._core.is_full_go_around:

@@ -147,6 +147,11 @@ def _vertical_speed(core: Core, sensed: Sensed, selectors: Selectors) -> str | N
     return refusal
 
 
+def _climb(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    return core.fire("vertical", "press climb", now, "climb mode pressed")
+
+
 def _descend(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     now = core.situation(sensed, selectors)
     return core.fire("vertical", "press descend", now, "descend mode pressed")
@@ -211,6 +216,7 @@ GUIDED: dict[str, tuple[str, Press]] = {
     "approach mode": ("approach", _approach),
     "altitude hold": ("altitude hold", _altitude_hold),
     "vertical speed mode": ("vertical speed", _vertical_speed),
+    "climb mode": ("climb", _climb),
     "descend mode": ("descend", _descend),
 }
 """Buttons that need an autopilot or flight director: short name and what a press does."""

@@ -1,8 +1,9 @@
 """The transition tables of guidance, one per axis, as data: the only place where modes change.
 
-Owns the rows, the check of the rows and the diagrams drawn from them. Refuses to know the aircraft:
-a row names its conditions and `conditions` holds them. The surprising rule: a press with several
-rows from one state takes the first row whose conditions hold, so the order of rows matters.
+Owns the rows, the check of the rows and the diagrams drawn from them. Refuses to know the
+aircraft: a row names its conditions and `conditions` holds them. The surprising rule: where one
+trigger leads from one state to several, the conditions of its rows exclude one another, so the
+order of rows decides nothing; the check refuses a table in which it would.
 
 The armed columns are axes of their own. ALIGN, ROLLOUT and FLARE are shown armed as a consequence
 of the capability and so have no row there.
@@ -12,7 +13,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from trainer.guidance.conditions import CONDITIONS
+from trainer.guidance.conditions import CONDITIONS, EXCLUSIVE
 from trainer.guidance.modes import ENGAGEMENT, LATERAL, THRUST, VERTICAL
 
 
@@ -80,13 +81,13 @@ _LATERAL_ARMED = Table(
     ),
 )
 
-_BASIC = ("ALT", "ALT CAP", "VS", "DESCEND")
+_BASIC = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND")
 _FINAL = ("PATH", "GLIDE")
 
 _VERTICAL = Table(
     "vertical",
     VERTICAL,
-    ("ALT", "VS", "DESCEND"),
+    ("ALT", "VS", "CLIMB", "DESCEND"),
     (
         Rule("press altitude hold", _BASIC, "ALT"),
         Rule("press altitude hold", _FINAL, "ALT", ("may leave",)),
@@ -94,10 +95,13 @@ _VERTICAL = Table(
         Rule("press vertical speed", _BASIC, "VS"),
         Rule("press vertical speed", _FINAL, "VS", ("may leave",)),
         Rule("press vertical speed", ("GA",), "VS", ("vertical released",)),
+        Rule("press climb", _BASIC, "CLIMB"),
+        Rule("press climb", _FINAL, "CLIMB", ("may leave",)),
+        Rule("press climb", ("GA",), "CLIMB", ("vertical released",)),
         Rule("press descend", _BASIC, "DESCEND"),
         Rule("press descend", _FINAL, "DESCEND", ("may leave",)),
         Rule("press descend", ("GA",), "DESCEND", ("vertical released",)),
-        Rule("capture altitude", ("VS", "DESCEND", "GA"), "ALT CAP", ("altitude caught",)),
+        Rule("capture altitude", ("VS", "CLIMB", "DESCEND", "GA"), "ALT CAP", ("altitude caught",)),
         Rule("level off", ("ALT CAP",), "ALT", ("level",)),
         Rule("turn altitude selector", ("ALT CAP",), "VS", ("turning falls back",)),
         Rule("capture glide", _BASIC, "GLIDE", ("localizer leads", "glide caught")),
@@ -107,7 +111,7 @@ _VERTICAL = Table(
         Rule("lose localizer", _FINAL, "VS", ("localizer lost",)),
         Rule("go around", (*_BASIC, *_FINAL, "FLARE"), "GA", ("not committed",)),
         Rule("leave approach", _FINAL, "VS", ("may leave",)),
-        Rule("drop", ("ALT", "ALT CAP", "DESCEND", *_FINAL, "FLARE", "GA"), "VS"),
+        Rule("drop", ("ALT", "ALT CAP", "CLIMB", "DESCEND", *_FINAL, "FLARE", "GA"), "VS"),
     ),
 )
 
@@ -117,8 +121,8 @@ _VERTICAL_ARMED = Table(
     ("none", "GLIDE"),
     (
         Rule("press approach", ("none",), "GLIDE", ("glide received",)),
-        Rule("press approach", ("none",), "GLIDE", ("glide waits",)),
-        Rule("press approach", ("none",), "PATH", ("path computed",)),
+        Rule("press approach", ("none",), "GLIDE", ("glide missing", "glide waits")),
+        Rule("press approach", ("none",), "PATH", ("glide missing", "path computed")),
         Rule("leave approach", ("PATH", "GLIDE"), "none", ("may leave",)),
         Rule("clear", ("PATH", "GLIDE"), "none"),
     ),
@@ -131,13 +135,19 @@ _THRUST = Table(
     (
         Rule(
             "press speed",
-            ("SPEED", "IDLE", "GA", "OFF"),
+            ("SPEED", "CLIMB", "IDLE", "GA", "OFF"),
             "SPEED",
             ("autothrust fitted", "pitch leaves speed", "above idle height"),
         ),
-        Rule("hold speed", ("IDLE", "GA"), "SPEED", ("pitch leaves speed", "above idle height")),
-        Rule("close", ("SPEED", "GA"), "IDLE"),
-        Rule("go around", ("SPEED", "IDLE", "OFF"), "GA", ("autothrust fitted",)),
+        Rule(
+            "hold speed",
+            ("CLIMB", "IDLE", "GA"),
+            "SPEED",
+            ("pitch leaves speed", "above idle height"),
+        ),
+        Rule("open", ("SPEED", "IDLE", "GA"), "CLIMB"),
+        Rule("close", ("SPEED", "CLIMB", "GA"), "IDLE"),
+        Rule("go around", ("SPEED", "CLIMB", "IDLE", "OFF"), "GA", ("autothrust fitted",)),
     ),
 )
 
@@ -151,11 +161,11 @@ _ENGAGEMENT = Table(
         Rule("press autopilot", ("OFF", "FD"), "AP", ("autopilot fitted", "above minimum")),
         Rule("press autopilot", ("AP",), "AP BOTH", _BOTH),
         Rule("press autopilot off", ("AP", "AP BOTH"), "FD", ("director on",)),
-        Rule("press autopilot off", ("AP", "AP BOTH"), "OFF"),
+        Rule("press autopilot off", ("AP", "AP BOTH"), "OFF", ("director off",)),
         Rule("press flight director", ("OFF",), "FD"),
         Rule("press flight director", ("FD",), "OFF"),
         Rule("descend below minimum", ("AP", "AP BOTH"), "FD", ("below minimum", "director on")),
-        Rule("descend below minimum", ("AP", "AP BOTH"), "OFF", ("below minimum",)),
+        Rule("descend below minimum", ("AP", "AP BOTH"), "OFF", ("below minimum", "director off")),
         Rule("leave approach", ("AP BOTH",), "AP", ("approach left",)),
         Rule("go around", ("OFF",), "FD"),
     ),
@@ -172,14 +182,15 @@ def problems(table: Table) -> list[str]:
     """Everything wrong with `table`, as sentences; an empty list when it is sound.
 
     Looks for states outside the vocabulary, states that no flight can reach, conditions that do
-    not exist, and rows that an earlier row of the same trigger and source always hides.
+    not exist, rows that an earlier row of the same trigger and source always hides, and pairs of
+    rows that could both be taken and lead to different states.
     """
     found: list[str] = []
     known = set(table.vocabulary)
     for state in table.initial:
         if state not in known:
             found.append(f"{table.axis}: initial state {state} is not in the vocabulary")
-    hidden: dict[tuple[str, str], bool] = {}
+    before: dict[tuple[str, str], list[Rule]] = {}
     for rule in table.rules:
         for state in (*rule.sources, rule.dest):
             if state not in known:
@@ -188,16 +199,27 @@ def problems(table: Table) -> list[str]:
             if name not in CONDITIONS:
                 found.append(f"{table.axis}: {rule.trigger}: unknown condition {name}")
         for source in rule.sources:
-            key = (rule.trigger, source)
-            if hidden.get(key):
+            rows = before.setdefault((rule.trigger, source), [])
+            if any(set(row.conditions) <= set(rule.conditions) for row in rows):
                 found.append(f"{table.axis}: {rule.trigger} from {source} is never reached")
-            hidden[key] = hidden.get(key, False) or not rule.conditions
+            elif any(row.dest != rule.dest and not _exclude(row, rule) for row in rows):
+                found.append(
+                    f"{table.axis}: {rule.trigger} from {source} leads to more than one state"
+                )
+            rows.append(rule)
     found.extend(
         f"{table.axis}: no row leads to {state}"
         for state in states(table)
         if state not in _reachable(table)
     )
     return found
+
+
+def _exclude(one: Rule, other: Rule) -> bool:
+    """Whether the conditions of two rows can never hold together."""
+    return any(
+        (a, b) in EXCLUSIVE or (b, a) in EXCLUSIVE for a in one.conditions for b in other.conditions
+    )
 
 
 def states(table: Table) -> tuple[str, ...]:

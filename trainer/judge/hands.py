@@ -27,6 +27,7 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "approach mode": lambda row: _is_localizer(row) and _is_glide(row),
     "altitude hold": lambda row: row.modes.vertical == "ALT",
     "vertical speed mode": lambda row: row.modes.vertical == "VS",
+    "climb mode": lambda row: row.modes.vertical in ("CLIMB", "ALT CAP"),
     "descend mode": lambda row: row.modes.vertical in ("DESCEND", "ALT CAP"),
     "speed mode": lambda row: row.modes.thrust == "SPEED",
     "autopilot": lambda row: row.modes.engagement.startswith("AP"),

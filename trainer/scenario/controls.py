@@ -44,6 +44,7 @@ _TABLE = (
     ),
     Control("altitude hold", "button", "a", ("vertical", "modes"), "hold this altitude"),
     Control("vertical speed mode", "button", "v", ("vertical", "modes"), "fly the vertical speed"),
+    Control("climb mode", "button", "u", ("vertical", "modes"), "climb, speed with pitch"),
     Control("descend mode", "button", "d", ("vertical", "modes"), "descend, speed with pitch"),
     Control("speed mode", "button", "s", ("energy",), "autothrust holds the selected speed"),
     Control("autopilot", "button", "z", ("modes",), "first press one, second press both"),
