@@ -8,7 +8,7 @@ from __future__ import annotations
 from tests.project.sources import ROOT
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.quantities import UNITS
-from trainer.scenario.vocabulary import words
+from trainer.scenario.vocabulary import moments, words
 from trainer.scenario.vocabulary.shapes import Key, Record, Shape
 from trainer.scenario.vocabulary.tables import KINDS, RECORDS
 
@@ -32,7 +32,7 @@ def tables() -> str:
                 done.append(name)
                 parts.append(_record(RECORDS[name], is_file=name == kind))
     assert set(done) == set(RECORDS), set(RECORDS) - set(done)
-    return "\n".join([*parts, _controls(), _figures(), _units(), _lists()])
+    return "\n".join([*parts, _words(), _controls(), _figures(), _units(), _lists()])
 
 
 def _family(kind: str) -> list[str]:
@@ -111,6 +111,13 @@ def _bound(value: float) -> str:
 
 def _quoted(names: tuple[str, ...], between: str = ", ") -> str:
     return between.join(f"`{name}`" if name else "`''`" for name in names)
+
+
+def _words() -> str:
+    lines = ["## Words of a moment\n", "| word | meaning |", "| --- | --- |"]
+    helps = {**moments.PRIMITIVES, **moments.MODIFIERS}
+    lines += [f"| `{word}` | {text} |" for word, text in helps.items()]
+    return "\n".join(lines) + "\n"
 
 
 def _controls() -> str:

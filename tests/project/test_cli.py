@@ -17,7 +17,7 @@ NOTICE = (
     "For training on fictional types; not for navigation or real flight; "
     "operator manuals, current charts and licensed instructors come first"
 )
-COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade")
+COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade", "schema")
 
 # A crew that forgets landing flap and then lands all the same.
 CARELESS = (
@@ -278,3 +278,18 @@ def test_an_attempt_that_was_kept_is_listed_debriefed_and_judged_again(
     assert run("debrief", "--format", "html", "--output", str(page)).returncode == 2
     assert run("debrief", "--format", "html", "--output", str(page), "--force").returncode == 0
     assert "landing flap" in run("debrief", "--format", "csv").stdout
+
+
+# Writing files ----------------------------------------------------------------------------------
+
+
+def test_a_schema_is_json_and_is_written_only_where_nothing_stands(tmp_path: Path) -> None:
+    printed = document("schema", "flow")
+    assert printed["title"] == "Approach Drill: flow file"
+    path = tmp_path / "flow.json"
+    done = run("schema", "flow", "--output", str(path))
+    assert (done.returncode, done.stdout) == (0, "")
+    assert json.loads(path.read_text(encoding="utf-8")) == printed
+    assert run("schema", "flow", "--output", str(path)).returncode == 2
+    assert run("schema", "flow", "--output", str(path), "--force").returncode == 0
+    assert run("schema", "melody").returncode == 2

@@ -28,7 +28,7 @@ PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").rgl
 _FENCE = re.compile(r"^```([^\n]*)\n(.*?)^```$", re.M | re.S)
 _COMMAND = re.compile(r"`((?:\.venv/bin/)?approach-drill [^`]*)`")
 _LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")
-COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade")
+COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade", "schema")
 
 
 class Block(NamedTuple):
@@ -74,6 +74,7 @@ def test_every_yaml_block_is_what_it_claims_to_be(block: Block, tmp_path: Path) 
         "yaml crew": check_crew,
         "yaml house": check_house,
         "yaml flow": check_flow,
+        "yaml": check_comment,
     }[block.kind]
     check(block.text, tmp_path)
 
@@ -112,6 +113,10 @@ def check_exercise(text: str, folder: Path) -> None:
 
 def check_crew(text: str, _folder: Path) -> None:
     crew_files.from_text(text, straight_in())
+
+
+def check_comment(text: str, _folder: Path) -> None:
+    assert all(line.startswith("#") for line in text.splitlines()), "say what the block is"
 
 
 def check_house(text: str, folder: Path) -> None:

@@ -65,6 +65,7 @@ def test_help_loads_nothing_heavy(arguments: list[str], tmp_path: Path) -> None:
         (["list"], ("textual", "rich", "transitions", "sqlite3")),
         (["list", "--keys"], ("textual", "rich", "sqlite3")),
         (["history"], ("textual", "rich", "transitions", "yaml")),
+        (["schema"], ("textual", "rich", "transitions", "yaml", "sqlite3")),
         (["brief", "straight-in"], ("textual", "rich", "sqlite3")),
     ],
     ids=lambda value: "-".join(value),

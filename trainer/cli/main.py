@@ -13,7 +13,7 @@ import sys
 from collections.abc import Callable, Sequence
 
 from trainer import __version__
-from trainer.cli import flying, keeping, proving, reading
+from trainer.cli import flying, keeping, proving, reading, writing
 from trainer.cli.shared import NOTICE
 from trainer.errors import EXIT_INTERNAL, EXIT_INTERRUPTED, EXIT_USAGE, UserError
 
@@ -54,7 +54,7 @@ def parser() -> argparse.ArgumentParser:
     whole.add_argument("--version", action="version", version=f"approach-drill {__version__}")
     whole.set_defaults(command=_home)
     commands = whole.add_subparsers(title="commands", metavar="COMMAND")
-    for module in (flying, reading, proving, keeping):
+    for module in (flying, reading, writing, proving, keeping):
         module.add(commands)
     return whole
 

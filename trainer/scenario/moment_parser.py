@@ -29,6 +29,7 @@ from trainer.scenario.moments import (
 )
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
 from trainer.scenario.quantities import QuantityError
+from trainer.scenario.vocabulary import moments as grammar
 from trainer.scenario.vocabulary import words
 from trainer.text import quoted
 
@@ -78,14 +79,11 @@ NAMING = {
 }
 """Happenings that name something, and what they name."""
 
-COMBINATIONS = ("all", "any", "then", "not")
+COMBINATIONS = tuple(grammar.COMBINATIONS)
 """Combinations of moments."""
 STATES = ("signal", "mode", "config", "lever")
 """States written as a mapping."""
-PRIMITIVES = (
-    *words.SUBJECTS, "deviation", "selected", *STATES, "phase", "sees", "passed",
-    "granted", "event", "acted", "said", "done", "changed", "gate", "last chance", *COMBINATIONS,
-)  # fmt: skip
+PRIMITIVES = tuple(grammar.PRIMITIVES)
 """Every key of which a moment holds exactly one."""
 
 _RELATIONS = {
@@ -287,7 +285,7 @@ _LEVERS = tuple(control.name for control in CONTROLS.values() if control.kind ==
 _STATE_KEYS: dict[str, tuple[str, ...]] = {
     "signal": words.SIGNALS,
     "mode": tuple(words.MODES),
-    "config": ("flaps", "gear", "speedbrake"),
+    "config": words.SURFACES,
     "lever": _LEVERS,
 }
 

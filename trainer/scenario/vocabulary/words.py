@@ -41,6 +41,8 @@ GATE_RESULTS = ("passed", "failed")
 """Results of a gate."""
 FLAP_ROLES = ("clean", "first", "intermediate", "approach", "landing", "go around")
 """Flap roles: a flow names roles, a type maps them to its stages."""
+SURFACES = ("flaps", "gear", "speedbrake")
+"""Levers whose surfaces take time to arrive."""
 FIX_ROLES = ("final fix", "threshold")
 """Places a flow may name without knowing the airport."""
 
