@@ -40,16 +40,23 @@ def schema(kind: str) -> dict[str, Any]:
         "title": f"Approach Drill: {kind} file",
         "description": RECORDS[kind].help,
     }
-    # A crew file may also be a bare list of acts.
-    acts = {"type": "array", "items": _ref("act")}
-    made |= {"anyOf": [_ref(kind), acts]} if kind == "crew" else _ref(kind)
+    made |= _top(kind)
     found: dict[str, Any] = {}
-    wanted = [kind]
+    wanted = _references(made)
     for name in wanted:
         found[name] = _definition(name)
         wanted += [one for one in _references(found[name]) if one not in wanted]
     made["$defs"] = found
     return made
+
+
+def _top(kind: str) -> dict[str, Any]:
+    if kind == "crew":  # also a bare list of acts
+        return {"anyOf": [_ref("crew"), {"type": "array", "items": _ref("act")}]}
+    if kind == "flow":
+        test = {"required": ["based on"]}
+        return {"if": test, "then": _ref("based flow"), "else": _ref("flow")}
+    return _ref(kind)
 
 
 def _definition(name: str) -> dict[str, Any]:
