@@ -19,6 +19,9 @@ from trainer.units import wrap_deg
 ADDITIVE_MAX_KT = 20.0
 """Most that a final approach speed may stand above the reference speed (common practice)."""
 
+CAPTURE_WITHIN_FT = 1000.0
+"""Most that a level in altitude capture may still be away, ft."""
+
 _SHOWN: dict[str, Callable[[Row], bool]] = {
     "heading mode": lambda row: row.modes.lateral == "HDG",
     "nav mode": lambda row: row.modes.lateral == "NAV" or "NAV" in row.modes.lateral_armed,
@@ -27,8 +30,8 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "approach mode": lambda row: _is_localizer(row) and _is_glide(row),
     "altitude hold": lambda row: row.modes.vertical == "ALT",
     "vertical speed mode": lambda row: row.modes.vertical == "VS",
-    "climb mode": lambda row: row.modes.vertical in ("CLIMB", "ALT CAP"),
-    "descend mode": lambda row: row.modes.vertical in ("DESCEND", "ALT CAP"),
+    "climb mode": lambda row: row.modes.vertical == "CLIMB" or _is_levelling_off(row),
+    "descend mode": lambda row: row.modes.vertical == "DESCEND" or _is_levelling_off(row),
     "speed mode": lambda row: row.modes.thrust == "SPEED",
     "autopilot": lambda row: row.modes.engagement.startswith("AP"),
     "autopilot off": lambda row: not row.modes.engagement.startswith("AP"),
@@ -48,6 +51,17 @@ def _is_glide(row: Row) -> bool:
 
 def _is_descending(row: Row) -> bool:
     return bool(row.modes.vertical_armed) or row.modes.vertical in ("GLIDE", "PATH", "FLARE")
+
+
+def _is_levelling_off(row: Row) -> bool:
+    """In altitude capture, and of the level that is selected: a capture may keep an older one.
+
+    No capture begins further out than 1,000 ft (that would take 3,400 ft/min).
+    """
+    return (
+        row.modes.vertical == "ALT CAP"
+        and abs(row.selectors.altitude_ft - row.altitude_ft) < CAPTURE_WITHIN_FT
+    )
 
 
 class Hands:
