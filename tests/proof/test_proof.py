@@ -10,8 +10,10 @@ import pytest
 from tests.crew.crews import exercise
 from trainer.crew.session import book_of
 from trainer.flight.observers import NEVER
+from trainer.proof.forks import CAN_FORK, Forks
 from trainer.proof.mutants import mutants_of
-from trainer.proof.prove import fly_perfect, is_speech, prove, try_mutant
+from trainer.proof.prove import fly_perfect, prove
+from trainer.proof.trying import first_step, is_speech, try_all, try_mutant
 
 SHIPPED = ("straight-in", "early-temptation")
 
@@ -24,7 +26,7 @@ def test_a_spread_of_mutants_is_found_exactly(name: str) -> None:
     mutants, _ = mutants_of(found, reference.tracker, reference.flight.rows)
     sample = mutants[:: max(1, len(mutants) // 16)] + mutants[-1:]
     for mutant in sample:
-        result = try_mutant(found, mutant, reference)
+        result = try_mutant(mutant, reference)
         assert result.is_exact or not result.is_applicable, (mutant.name, result.found)
 
 
@@ -37,8 +39,42 @@ def test_words_judged_again_give_what_flying_them_gives() -> None:
     for mutant in spoken:
         advances = {mutant.item: mutant.at} if mutant.at != NEVER else None
         _, flown = fly_perfect(found, reference.book, mutant.edits, advances)
-        judged = try_mutant(found, mutant, reference)
+        judged = try_mutant(mutant, reference)
         assert tuple(sorted(flown.primary())) == judged.found, mutant.name
+
+
+@pytest.mark.skipif(not CAN_FORK, reason="this platform does not copy a running process")
+@pytest.mark.parametrize("name", SHIPPED)
+def test_mutants_that_share_the_first_part_of_a_flight_give_what_whole_flights_give(
+    name: str,
+) -> None:
+    found = exercise(name)
+    reference, _ = fly_perfect(found, book_of(found))
+    mutants, _ = mutants_of(found, reference.tracker, reference.flight.rows)
+    kinds = {one.name.split(":")[0]: one for one in mutants}
+    sample = [*kinds.values(), *mutants[::11]]
+    assert any(first_step(one, reference) > 1000 for one in sample)
+    told: list[None] = []
+    with Forks(2, lambda: told.append(None)) as forks:
+        try_all(sample, reference, forks)
+        forks.finish()
+    assert len(told) == len(sample) > 15
+    for place, mutant in enumerate(sample):
+        assert forks.results[place] == try_mutant(mutant, reference), mutant.name
+
+
+def test_work_that_fails_in_a_fork_is_not_passed_over() -> None:
+    def fail() -> None:
+        raise ValueError("no")
+
+    with Forks(2, lambda: None) as forks:
+        if CAN_FORK:
+            forks.start(0, fail)
+            with pytest.raises(RuntimeError, match="failed in its own process"):
+                forks.finish()
+        else:
+            with pytest.raises(ValueError, match="no"):
+                forks.start(0, fail)
 
 
 @pytest.mark.long

@@ -62,6 +62,10 @@ class PerfectCrew:
                 # An edit of a recurring item by its own name is meant for its first instance.
                 self._edited[f"{item.name} 1"] = self._edited.pop(item.name)
 
+    def edited(self, edits: tuple[Edit, ...], advances: dict[str, int]) -> PerfectCrew:
+        """This crew from now on with `edits`, as busy as it is; it must have none of its own."""
+        return PerfectCrew(self.tracker, edits, advances, self.by, self._busy_until)
+
     def next_track(
         self, row: Row, but: Track | None = None, skipped: Collection[str] = ()
     ) -> Track | None:

@@ -6,40 +6,22 @@ aircraft; everything else is flown.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session, book_of
-from trainer.flight.acts import Act, Fact
-from trainer.flight.flight import spoken_fact
-from trainer.flight.observers import NEVER
 from trainer.judge.judgement import Judgement
-from trainer.judge.tracker import Tracker
-from trainer.judge.verdicts import conclude
-from trainer.proof.mutants import Mutant, NotApplicable, mutants_of
+from trainer.proof.forks import Forks
+from trainer.proof.mutants import NotApplicable, mutants_of
+from trainer.proof.trying import Finding, Result, try_all
 from trainer.scenario.draw import corners, draw
 from trainer.scenario.exercise import Edit, Exercise
 from trainer.scenario.phrases import PhraseBook
 
-Finding = tuple[str, str]
-
 PROOF_SEEDS = (1, 2, 3, 4, 5)
 """Seeds on which the perfect crew must score 100 too."""
-
-
-@dataclass(frozen=True, slots=True)
-class Result:
-    """One mutant as judged: what it had to give, what it gave, and whether it applied at all."""
-
-    mutant: Mutant
-    found: tuple[Finding, ...]
-    is_applicable: bool
-
-    @property
-    def is_exact(self) -> bool:
-        """Whether the primary findings are exactly the mutation."""
-        return self.found == ((self.mutant.item, self.mutant.verdict),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,22 +106,25 @@ def prove(
         mutants = mutants[:limit]
     drawn = [*corners(exercise), *((f"seed {n}", draw(exercise, n)) for n in PROOF_SEEDS)]
     total = len(mutants) + len(drawn)
-    done = 0
-    imperfect: list[tuple[str, tuple[Finding, ...]]] = []
-    if progress is not None:
-        progress(done, total)
-    for label, one in drawn:
-        _, found = fly_perfect(one, book_of(one))
-        if found.points != 100.0 or found.primary():
-            imperfect.append((label, tuple(sorted(found.primary()))))
-        done += 1
+
+    def tell() -> None:
         if progress is not None:
-            progress(done, total)
-    results: list[Result] = []
-    for result in _try_all(exercise, mutants, session, jobs):
-        results.append(result)
-        if progress is not None:
-            progress(done + len(results), total)
+            progress(len(forks.results), total)
+
+    forks = Forks(jobs, tell)
+    tell()
+    with forks:
+        for place, (_, one) in enumerate(drawn):
+            forks.start(place, partial(_findings, one))
+        try_all(mutants, session, forks, len(drawn))
+        forks.finish()
+    found = [forks.results[place] for place in range(total)]
+    imperfect = [
+        (label, findings)
+        for (label, _), (is_perfect, findings) in zip(drawn, found, strict=False)
+        if not is_perfect
+    ]
+    results: list[Result] = found[len(drawn) :]
     skipped += [
         NotApplicable(one.mutant.name, "its due never came, or it closed first")
         for one in results
@@ -156,83 +141,8 @@ def prove(
     )
 
 
-def _try_all(
-    exercise: Exercise, mutants: list[Mutant], reference: Session, jobs: int
-) -> Iterator[Result]:
-    """Try every mutant, in order; with several jobs each process keeps its own reference."""
-    if jobs <= 1 or len(mutants) < 2 * jobs:
-        for mutant in mutants:
-            yield try_mutant(exercise, mutant, reference)
-        return
-    from concurrent.futures import ProcessPoolExecutor
-    from multiprocessing import get_context
-
-    # "spawn" carries nothing over: no lock of a screen or a database can be inherited.
-    pool = ProcessPoolExecutor(jobs, get_context("spawn"), _begin, (exercise,))
-    with pool:
-        yield from pool.map(_try_one, mutants, chunksize=4)
-
-
-_process: dict[str, tuple[Exercise, Session]] = {}
-"""What a worker process keeps between mutants: set once by `_begin`, read by `_try_one`."""
-
-
-def _begin(exercise: Exercise) -> None:
-    reference, _ = fly_perfect(exercise, book_of(exercise))
-    _process["exercise"] = (exercise, reference)
-
-
-def _try_one(mutant: Mutant) -> Result:
-    exercise, reference = _process["exercise"]
-    return try_mutant(exercise, mutant, reference)
-
-
-def try_mutant(exercise: Exercise, mutant: Mutant, reference: Session) -> Result:
-    """Fly one mutant, or judge it over the reference flight if only words are changed."""
-    advances = {mutant.item: mutant.at} if mutant.at != NEVER else None
-    if is_speech(mutant, reference):
-        tracker, judgement = _said_otherwise(exercise, mutant, reference, advances)
-    else:
-        session, judgement = fly_perfect(exercise, reference.book, mutant.edits, advances)
-        tracker = session.tracker
-    is_applicable = True
-    if mutant.verdict == "late":
-        track = next(one for one in tracker.tracks if one.name == mutant.item)
-        is_applicable = track.done is not None and track.due < track.done
-    return Result(mutant, tuple(sorted(judgement.primary())), is_applicable)
-
-
-def is_speech(mutant: Mutant, reference: Session) -> bool:
-    """Whether a mutant changes one call and nothing else."""
-    if len(mutant.edits) != 1 or mutant.edits[0].to is not None:
-        return False
-    track = next(one for one in reference.tracker.tracks if one.name == mutant.item)
-    return track.is_speech
-
-
-def _said_otherwise(
-    exercise: Exercise, mutant: Mutant, reference: Session, advances: dict[str, int] | None
-) -> tuple[Tracker, Judgement]:
-    """The reference rows with the acts of the edited crew: words move no aircraft.
-
-    Acts of hands keep their steps, so rows and all facts but those of speech stay as they were.
-    """
-    flight = reference.flight
-    tracker = Tracker(exercise, reference.book)
-    tracker.start(flight.rows[0])
-    crew = PerfectCrew(tracker, mutant.edits, advances or {})
-    facts_of: dict[int, list[Fact]] = {}
-    hands_of: dict[int, list[Act]] = {}
-    for fact in flight.facts:
-        if fact.kind not in ("said", "read back"):
-            facts_of.setdefault(fact.step, []).append(fact)
-    for act in flight.acts:
-        if act.act not in ("say", "read back"):
-            hands_of.setdefault(act.step, []).append(act)
-    for row in flight.rows[:-1]:
-        step = row.step
-        spoken = [act for act in crew.acts(row) if act.act in ("say", "read back")]
-        acts = hands_of.get(step, []) + spoken
-        facts = facts_of.get(step, []) + [spoken_fact(act) for act in spoken]
-        tracker.advance(acts, facts, flight.rows[step + 1])
-    return tracker, conclude(tracker, flight.rows, flight.reason)
+def _findings(exercise: Exercise) -> tuple[bool, tuple[Finding, ...]]:
+    """Whether the perfect crew scores 100 without a finding, and its findings."""
+    _, judgement = fly_perfect(exercise, book_of(exercise))
+    found = tuple(sorted(judgement.primary()))
+    return judgement.points == 100.0 and not found, found
