@@ -212,6 +212,12 @@ class Rig:
             final_course_rad=COURSE,
             delta_isa_k=0.0,
             wind_gradient_ms_per_m=east_per_m * sine + north_per_m * cosine,
+            localizer_course_rad=COURSE,
+            glide_angle_rad=PATH,
+            vor_state="none",
+            vor_dots=0.0,
+            vor_offset_m=0.0,
+            vor_distance_m=0.0,
         )
 
     # Acting -----------------------------------------------------------------------------------

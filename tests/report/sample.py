@@ -47,6 +47,8 @@ def row(step: int, **changes: Any) -> Row:
         "localizer_dots": 0.02,
         "glide": "covered",
         "glide_dots": -0.113,
+        "vor": "none",
+        "vor_dots": None,
         "path_error_ft": -4.0,
         "cross_m": 1.0,
         "selectors": SELECTORS,

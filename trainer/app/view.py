@@ -127,7 +127,7 @@ def view_of(row: Row, scribe: Scribe) -> View:
         autobrake=row.autobrake,
         reverse=row.reverse,
         power_percent=round(row.power * 100.0),
-        localizer=Deviation("LOC", row.localizer_dots, _flag(row.localizer)),
+        localizer=_course_needle(row),
         glide=Deviation("GLIDE", row.glide_dots, _flag(row.glide)),
         heading_deg=row.heading_deg,
         selected_heading_deg=selectors.heading_deg,
@@ -154,6 +154,13 @@ def view_of(row: Row, scribe: Scribe) -> View:
         answer=shown(_answer(row, exercise)),
         log=tuple(scribe.log[-40:]),
     )
+
+
+def _course_needle(row: Row) -> Deviation:
+    """The deviation from the course, of whatever is tuned: a localizer or a VOR."""
+    if row.vor != "none":
+        return Deviation("VOR", row.vor_dots, _flag(row.vor))
+    return Deviation("LOC", row.localizer_dots, _flag(row.localizer))
 
 
 def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:

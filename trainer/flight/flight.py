@@ -52,7 +52,7 @@ class Flight:
         self.exercise = exercise
         self.around = surroundings_of(exercise)
         self.cockpit = Cockpit(exercise)
-        self.radios = Radios(exercise, self.around)
+        self.radios = Radios(self.around)
         self.outlook = Outlook(exercise, self.around)
         self.phases = Phases(exercise)
         self.passing = Passing(exercise)
@@ -301,7 +301,10 @@ class Flight:
         altitude_ft = (pressure_m - self._altimeter[1]) / FT
         height_ft = (pressure_m - self._field_m) / FT
         cas_kt = cas_from_tas(state.tas_ms, air_state) / KT
-        localizer, glide, dme_nm = self.radios.receive(step, state.x_m, state.y_m, plane_m)
+        radios = self.radios
+        localizer, glide, vor, dme_nm = radios.receive(
+            step, state.x_m, state.y_m, plane_m, selectors.course_deg
+        )
         along_m = around.localizer.final_distance_m(state.x_m, state.y_m)
         cross_m = around.localizer.localizer_offset_m(state.x_m, state.y_m)
         path_error_m = plane_m - (self._crossing_m + along_m * self._path_tan)
@@ -315,7 +318,8 @@ class Flight:
             localizer.dots, localizer.offset_m, localizer.distance_m, glide.state, glide.dots,
             glide.offset_m, path_error_m, self.exercise.approach.glideslope.angle_deg * DEG,
             around.final_course_rad, air.delta_isa_k,
-            east_per_m * sin_heading + north_per_m * cos_heading,
+            east_per_m * sin_heading + north_per_m * cos_heading, radios.course_rad,
+            radios.angle_rad, vor.state, vor.dots, vor.offset_m, vor.distance_m,
         )  # fmt: skip
         self._thrust.air = air_state
         is_localizer = localizer.is_usable
@@ -327,9 +331,10 @@ class Flight:
             state.power, state.flap, lever, state.gear, cockpit.gear_lever, state.speedbrake,
             cockpit.speedbrake_lever, cockpit.spoilers, cockpit.autobrake, cockpit.reverse,
             localizer.state, localizer.dots if is_localizer else None, glide.state,
-            glide.dots if is_glide else None, path_error_m / FT, cross_m, selectors, modes,
+            glide.dots if is_glide else None, vor.state, vor.dots if vor.is_usable else None,
+            path_error_m / FT, cross_m, selectors, modes,
             self._phase, self._sight(along_m, radio_m), self._margin_nm, is_on_ground,
-            self.radios.identified, cockpit.checklist, cockpit.challenge,
+            radios.identified, cockpit.checklist, cockpit.challenge,
         )  # fmt: skip
         phase = self.phases.next(row)
         margin_nm = self.outlook.margin_nm(row, phase)

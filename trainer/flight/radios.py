@@ -1,71 +1,122 @@
 """The receivers on board: what is tuned, what is received, which ident was heard.
 
-A station is received only on its own frequency; a failed signal is flagged whatever its field.
+Owns the two receivers, the failures of the approach's signals and the ident. Refuses to know
+which station is the right one: whatever sends on the tuned frequency is received with its own
+needle, ident and ranging, and a frequency on which nobody sends gives silence.
 """
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
+from trainer.flight.stations import NOTHING
 from trainer.flight.surroundings import Surroundings
-from trainer.scenario.exercise import Exercise, Fault
-from trainer.units import steps_for
+from trainer.scenario.exercise import Fault
+from trainer.units import DEG, steps_for
 from trainer.world.receiver import Receiver
 from trainer.world.reception import SILENCE, Reception
+from trainer.world.vor import VorCourse
 
 _FOREVER = 1 << 40
+_INAUDIBLE = ("flagged", "off", "maintenance")
+
+
+class Received(NamedTuple):
+    """What the tuned station gives at one point; `dme_nm` None without a reply."""
+
+    localizer: Reception
+    glide: Reception
+    vor: Reception
+    dme_nm: float | None
+
+
+_SILENCE = Received(SILENCE, SILENCE, SILENCE, None)
 
 
 class Radios:
-    """Both navigation receivers, tuned together."""
+    """Both navigation receivers, tuned together.
 
-    def __init__(self, exercise: Exercise, around: Surroundings) -> None:
-        self._aids = exercise.approach
-        self._around = around
+    `identified` is the ident that was heard last on this frequency. `course_rad` and `angle_rad`
+    are those of the localizer and glide path that are tuned, or of the approach where none is.
+    """
+
+    def __init__(self, around: Surroundings) -> None:
+        self._stations = around.stations
+        self._own = (around.localizer.course_rad, around.glide.angle_rad)
         self._localizer = Receiver()
         self._glide = Receiver()
-        self._is_tuned = False
+        self._vor = Receiver()
+        self._vor_course: VorCourse | None = None
+        self._tuned = NOTHING
         self._failed: dict[str, tuple[str, int]] = {}
-        self._last = SILENCE
+        self._is_audible = False
+        self.course_rad, self.angle_rad = self._own
         self.identified = ""
 
     def tune(self, frequency: str) -> None:
         """Tune both receivers; what was identified before counts no more."""
-        self._is_tuned = frequency == self._aids.localizer.frequency
-        self._localizer.reset()
-        self._glide.reset()
-        self._last = SILENCE
+        self._tuned = tuned = self._stations.get(frequency, NOTHING)
+        for receiver in (self._localizer, self._glide, self._vor):
+            receiver.reset()
+        self._vor_course = None
+        self._is_audible = False
+        own_course_rad, own_angle_rad = self._own
+        self.course_rad = own_course_rad if tuned.localizer is None else tuned.course_rad
+        self.angle_rad = own_angle_rad if tuned.glide is None else tuned.angle_rad
         self.identified = ""
 
     def fail(self, fault: Fault, step: int) -> None:
-        """Flag a signal from this step on, for the duration of the fault (0 = for good)."""
+        """Fail a signal of the approach from this step on, for its duration (0 = for good)."""
         until = step + steps_for(fault.seconds) if fault.seconds else _FOREVER
         self._failed[fault.signal] = (fault.becomes, until)
 
     def identify(self, step: int) -> str:
         """Listen: the ident now heard, or "" where nothing (or no ident) is received."""
-        is_failed = "localizer" in self._failed and step < self._failed["localizer"][1]
-        audible = self._last.is_usable and not is_failed
-        self.identified = self._aids.localizer.ident if audible else ""
+        becomes = self._fault("localizer", step)
+        self.identified = (
+            self._tuned.ident if self._is_audible and becomes not in _INAUDIBLE else ""
+        )
         return self.identified
 
     def receive(
-        self, step: int, x_m: float, y_m: float, plane_m: float
-    ) -> tuple[Reception, Reception, float | None]:
-        """Localizer, glide path and DME (NM or None) at a point of the threshold plane."""
-        if not self._is_tuned:
-            return SILENCE, SILENCE, None
-        around = self._around
-        localizer = self._localizer.receive(around.localizer, x_m, y_m, plane_m)
-        glide = self._glide.receive(around.glide, x_m, y_m, plane_m)
-        self._last = localizer
+        self, step: int, x_m: float, y_m: float, plane_m: float, course_deg: float
+    ) -> Received:
+        """What is received at a point of the threshold plane with `course_deg` selected."""
+        tuned = self._tuned
+        if tuned is NOTHING:
+            return _SILENCE
+        localizer = glide = vor = SILENCE
+        if tuned.localizer is not None:
+            localizer = self._localizer.receive(tuned.localizer, x_m, y_m, plane_m)
+        if tuned.glide is not None:
+            glide = self._glide.receive(tuned.glide, x_m, y_m, plane_m)
+        if tuned.vor is not None:
+            vor = self._vor.receive(self._radial(course_deg), x_m, y_m, plane_m)
+        dme_nm = None
+        if tuned.dme is not None:
+            reading = tuned.dme.receive(x_m, y_m, plane_m)
+            dme_nm = reading.distance_nm if reading.is_received else None
+        self._is_audible = localizer.is_usable or vor.is_usable or dme_nm is not None
         if self._failed:
             localizer = self._with_fault("localizer", localizer, step)
             glide = self._with_fault("glideslope", glide, step)
-        dme_nm = None
-        if around.dme is not None:
-            reading = around.dme.receive(x_m, y_m, plane_m)
-            dme_nm = reading.distance_nm if reading.is_received else None
-        return localizer, glide, dme_nm
+        return Received(localizer, glide, vor, dme_nm)
+
+    def _radial(self, course_deg: float) -> VorCourse:
+        vor, held = self._tuned.vor, self._vor_course
+        assert vor is not None
+        course_rad = course_deg * DEG
+        if held is None or held.course_rad != course_rad:
+            self._vor_course = held = vor.course(course_rad)
+        return held
+
+    def _fault(self, signal: str, step: int) -> str:
+        """What is wrong with a signal of the tuned station now, or ""."""
+        becomes, until = self._failed.get(signal, ("", 0))
+        return becomes if self._tuned.is_approach and step < until else ""
 
     def _with_fault(self, signal: str, reception: Reception, step: int) -> Reception:
-        becomes, until = self._failed.get(signal, ("", 0))
-        return reception._replace(state=becomes) if step < until else reception
+        becomes = self._fault(signal, step)
+        if becomes == "flagged":
+            return reception._replace(state="flagged")
+        return SILENCE if becomes == "off" else reception

@@ -17,9 +17,10 @@ class Row(NamedTuple):
     Plane positions in m; `height_m` geometric above sea level. `altitude_ft` is indicated on the
     altimeter as set, `height_ft` above the field on the true QNH, `radio_ft` geometric above the
     threshold. `distance_nm` straight to the threshold, `along_nm` before it along the final
-    course (negative behind it). Dots: positive right of course / above path, None when nothing is
-    received. `margin_nm` None while it is not computed. `gear` and `speedbrake` 0..1, `flap` in
-    stages; `*_lever` where the lever stands. `path_error_ft` height above the published path.
+    course (negative behind it). `localizer`, `glide` and `vor` are states of whatever is tuned.
+    Dots: positive right of course / above path, None when nothing is received. `margin_nm` None
+    while it is not computed. `gear` and `speedbrake` 0..1, `flap` in stages; `*_lever` where the
+    lever stands. `path_error_ft` height above the published path.
     """
 
     step: int
@@ -53,6 +54,8 @@ class Row(NamedTuple):
     localizer_dots: float | None
     glide: str
     glide_dots: float | None
+    vor: str
+    vor_dots: float | None
     path_error_ft: float
     cross_m: float
     selectors: Selectors

@@ -26,6 +26,7 @@ SUBJECTS: dict[str, Reader] = {
     "vertical speed": lambda row: row.vertical_speed_fpm,
     "localizer": lambda row: row.localizer_dots,
     "glideslope": lambda row: row.glide_dots,
+    "vor": lambda row: row.vor_dots,
     "margin": lambda row: row.margin_nm,
     "selected speed": lambda row: row.selectors.speed_kt,
     "selected heading": lambda row: row.selectors.heading_deg,
@@ -43,7 +44,7 @@ SUBJECTS: dict[str, Reader] = {
 def deck_of(row: Row) -> tuple[object, ...]:
     """Everything that signal, config, lever, phase and sees states read, to see it change."""
     return (
-        row.localizer, row.glide, row.phase, row.sees, row.flap, row.flap_lever, row.gear,
+        row.localizer, row.glide, row.vor, row.phase, row.sees, row.flap, row.flap_lever, row.gear,
         row.gear_lever, row.speedbrake, row.speedbrake_lever, row.spoilers, row.autobrake,
         row.reverse,
     )  # fmt: skip
@@ -91,21 +92,28 @@ def _mode_test(column: str, values: frozenset[str]) -> Callable[[Row], bool]:
     return lambda row: row.modes[place] in values
 
 
+_SIGNAL_FIELDS = {
+    "localizer": ("localizer", "localizer_dots"),
+    "glideslope": ("glide", "glide_dots"),
+    "vor": ("vor", "vor_dots"),
+}
+
+
 def _signal_test(key: str, values: frozenset[str], alive: float) -> Callable[[Row], bool]:
     wants_alive = "alive" in values
     shown = values | ({"covered"} if "received" in values else set())
 
-    def localizer(row: Row) -> bool:
-        if row.localizer in shown:
-            return True
-        return wants_alive and row.localizer_dots is not None and abs(row.localizer_dots) < alive
+    state, dots = _SIGNAL_FIELDS[key]
 
-    def glideslope(row: Row) -> bool:
-        if row.glide in shown:
+    def test(row: Row) -> bool:
+        if getattr(row, state) in shown:
             return True
-        return wants_alive and row.glide_dots is not None and abs(row.glide_dots) < alive
+        if not wants_alive:
+            return False
+        deviation: float | None = getattr(row, dots)
+        return deviation is not None and abs(deviation) < alive
 
-    return localizer if key == "localizer" else glideslope
+    return test
 
 
 def _config_test(key: str, values: tuple[str, ...], exercise: Exercise) -> Callable[[Row], bool]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from trainer.flight.stations import Tuned, beam_of, stations_by_frequency
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, FT, NM
 from trainer.world.air import Air
@@ -32,6 +33,7 @@ class Surroundings:
     localizer: LocalizerBeam
     glide: GlideBeam
     dme: DmeStation | None
+    stations: dict[str, Tuned]
     route: Route
     elevation_m: float
     final_course_rad: float
@@ -51,7 +53,10 @@ def surroundings_of(exercise: Exercise) -> Surroundings:
     )
     course_rad = approach.localizer.course_deg * DEG
     coverage = coverage_for(exercise.airport.coverage)
-    dme = approach.dme
+    localizer = beam_of(approach.localizer, coverage)
+    slope = approach.glideslope
+    glide = GlideBeam(course_rad, slope.angle_deg * DEG, slope.crossing_ft * FT, coverage)
+    dme = _dme_of(exercise, elevation_m)
     return Surroundings(
         air=air,
         wind=wind,
@@ -62,22 +67,21 @@ def surroundings_of(exercise: Exercise) -> Surroundings:
             wind,
             exercise.aircraft.propeller.initial if exercise.aircraft.propeller else "",
         ),
-        localizer=LocalizerBeam(course_rad, approach.localizer.antenna_to_threshold_m, coverage),
-        glide=GlideBeam(
-            course_rad,
-            approach.glideslope.angle_deg * DEG,
-            approach.glideslope.crossing_ft * FT,
-            coverage,
-        ),
-        dme=None
-        if dme is None
-        else DmeStation(
-            dme.x_m, dme.y_m, dme.height_ft * FT - elevation_m, dme.zero_offset_nm * NM
-        ),
+        localizer=localizer,
+        glide=glide,
+        dme=dme,
+        stations=stations_by_frequency(exercise, coverage, localizer, glide, dme),
         route=route_of(exercise),
         elevation_m=elevation_m,
         final_course_rad=course_rad,
     )
+
+
+def _dme_of(exercise: Exercise, elevation_m: float) -> DmeStation | None:
+    dme = exercise.approach.dme
+    if dme is None:
+        return None
+    return DmeStation(dme.x_m, dme.y_m, dme.height_ft * FT - elevation_m, dme.zero_offset_nm * NM)
 
 
 def route_of(exercise: Exercise) -> Route:

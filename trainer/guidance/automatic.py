@@ -8,16 +8,18 @@ only when the answer changes something.
 from __future__ import annotations
 
 from trainer.guidance.capture import (
+    glide_sink_ms,
     is_altitude_captured,
     is_level_at,
     is_localizer_captured,
     is_path_captured,
+    path_sink_ms,
 )
 from trainer.guidance.conditions import ON_FINAL_LATERAL, RECEIVED
 from trainer.guidance.core import Core
 from trainer.guidance.modes import Selectors, Sensed
 from trainer.guidance.presses import drop_vertical
-from trainer.units import FT, steps_for
+from trainer.units import DEG, FT, steps_for
 
 _BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND")
 
@@ -51,7 +53,7 @@ def settle(core: Core, sensed: Sensed, selectors: Selectors) -> None:
 
 def _capture_lateral(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     armed = core.lateral_armed.state
-    if armed != "NAV" and is_localizer_captured(sensed, core.handling):
+    if armed != "NAV" and is_localizer_captured(sensed, selectors.course_deg * DEG, core.handling):
         now = core.situation(sensed, selectors)
         if core.try_fire("lateral", "capture localizer", now, "localizer captured"):
             core.fire("lateral armed", "clear", now, "localizer captured")
@@ -128,13 +130,13 @@ def _capture_vertical(core: Core, sensed: Sensed, selectors: Selectors) -> None:
 
 def _is_final_path_captured(core: Core, sensed: Sensed, armed: str) -> bool:
     if armed == "PATH":
-        error_m = sensed.path_error_m
+        error_m, sink_ms = sensed.path_error_m, path_sink_ms(sensed)
     elif sensed.glide_state in RECEIVED:
-        error_m = sensed.glide_error_m
+        error_m, sink_ms = sensed.glide_error_m, glide_sink_ms(sensed)
     else:
         return False
     is_led = core.lateral.state in ON_FINAL_LATERAL or core.options.is_glide_before_localizer
-    return is_led and is_path_captured(error_m, sensed, core.handling)
+    return is_led and is_path_captured(error_m, sink_ms, core.handling)
 
 
 # Landing --------------------------------------------------------------------------------------

@@ -70,19 +70,23 @@ def is_line_captured(
     return abs(offset_m) <= lead_m
 
 
-def is_localizer_captured(sensed: Sensed, handling: Handling) -> bool:
-    """Whether an armed localizer captures now: received, before the threshold, lead reached.
+def is_localizer_captured(sensed: Sensed, course_rad: float, handling: Handling) -> bool:
+    """Whether an armed localizer captures now: received, lead reached.
+
+    The closure is judged against the course that is *set* (`course_rad`): the receiver knows the
+    needle, not where the beam leads. On a back course, where the needle is reversed, the aircraft
+    therefore seems to fly away from the line and is taken only when it happens to be on it.
 
     Never with the needle on its stop: a receiver that shows only "far right" gives no closure to
     lead by, and a capture that came before the needle moved could not be read by anybody.
     """
-    if sensed.localizer_state not in ("received", "covered") or sensed.final_distance_m <= 0.0:
+    if sensed.localizer_state not in ("received", "covered"):
         return False
     if abs(sensed.localizer_dots) >= NEEDLE_MOVES_DOTS:
         return False
     return is_line_captured(
         sensed.localizer_offset_m,
-        sensed.track_rad - sensed.final_course_rad,
+        sensed.track_rad - course_rad,
         sensed.ground_speed_ms,
         handling,
     )
@@ -94,13 +98,20 @@ def path_sink_ms(sensed: Sensed) -> float:
     return along_ms * math.tan(sensed.path_angle_rad)
 
 
-def is_path_captured(error_m: float, sensed: Sensed, handling: Handling) -> bool:
+def glide_sink_ms(sensed: Sensed) -> float:
+    """Sink (m/s, positive down) that keeps the angle of the glide path that is tuned."""
+    along_ms = sensed.ground_speed_ms * math.cos(sensed.track_rad - sensed.localizer_course_rad)
+    return along_ms * math.tan(sensed.glide_angle_rad)
+
+
+def is_path_captured(error_m: float, sink_ms: float, handling: Handling) -> bool:
     """Whether the push-over onto a descending path `error_m` below (negative) or above begins now.
 
-    The lead is the height that the path falls away while the vertical response lags
-    (0.9 · lag · path sink); an aircraft more than 30 m above the path is not taken.
+    The lead is the height that the path falls away (at `sink_ms`, down positive) while the
+    vertical response lags (0.9 · lag · path sink); an aircraft more than 30 m above the path is
+    not taken. The needle decides: near a false path the error is what the needle says, too.
     """
-    lead_m = _LEAD_PATH * handling.vertical_tau_s * path_sink_ms(sensed)
+    lead_m = _LEAD_PATH * handling.vertical_tau_s * sink_ms
     return -lead_m <= error_m < _ABOVE_PATH_M
 
 

@@ -11,13 +11,15 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from trainer.guidance.capture import (
+    glide_sink_ms,
     is_altitude_captured,
     is_level_at,
     is_localizer_captured,
     is_path_captured,
+    path_sink_ms,
 )
 from trainer.guidance.modes import Selectors, Sensed
-from trainer.units import FT, steps_for
+from trainer.units import DEG, FT, steps_for
 from trainer.world.aircraft import FlareLaw, GuidanceOptions, Handling
 
 RECEIVED = ("received", "covered")
@@ -100,7 +102,7 @@ def _is_localizer_leading(now: Situation) -> bool:
 def _is_glide_caught(now: Situation) -> bool:
     sensed = now.sensed
     return sensed.glide_state in RECEIVED and is_path_captured(
-        sensed.glide_error_m, sensed, now.handling
+        sensed.glide_error_m, glide_sink_ms(sensed), now.handling
     )
 
 
@@ -138,7 +140,8 @@ CONDITIONS: dict[str, Condition] = {
     "nav free": Condition(_is_nav_free, "localizer captured in approach mode"),
     "nav near": Condition(lambda now: now.is_nav_near, "coded leg not reached"),
     "localizer caught": Condition(
-        lambda now: is_localizer_captured(now.sensed, now.handling), "localizer not reached"
+        lambda now: is_localizer_captured(now.sensed, now.selectors.course_deg * DEG, now.handling),
+        "localizer not reached",
     ),
     "localizer lost": Condition(
         lambda now: _is_lost(now.localizer_lost_steps, now), "localizer received or held"
@@ -166,7 +169,9 @@ CONDITIONS: dict[str, Condition] = {
     "localizer leads": Condition(_is_localizer_leading, "localizer not captured"),
     "glide caught": Condition(_is_glide_caught, "glide path not reached"),
     "path caught": Condition(
-        lambda now: is_path_captured(now.sensed.path_error_m, now.sensed, now.handling),
+        lambda now: is_path_captured(
+            now.sensed.path_error_m, path_sink_ms(now.sensed), now.handling
+        ),
         "computed path not reached",
     ),
     "glide lost": Condition(

@@ -11,7 +11,7 @@ captures, steps of an automatic landing, follow-ups, reversions.
 from __future__ import annotations
 
 from trainer.guidance.automatic import advance, drop_to_basic, settle
-from trainer.guidance.capture import altitude_rate_ms
+from trainer.guidance.capture import altitude_rate_ms, glide_sink_ms, path_sink_ms
 from trainer.guidance.conditions import RECEIVED
 from trainer.guidance.core import Core
 from trainer.guidance.laws import (
@@ -151,11 +151,13 @@ class Guidance:
             return line_bank(
                 leg.cross_track_m, leg.course_rad, sensed.track_rad, speed_ms, limit_rad
             )
+        # The law steers by the course that is set: the needle alone tells no direction.
+        course_rad = selectors.course_deg * DEG
         if sensed.localizer_state not in RECEIVED:
-            return track_bank(sensed.final_course_rad, sensed.track_rad, speed_ms, limit_rad)
+            return track_bank(course_rad, sensed.track_rad, speed_ms, limit_rad)
         return line_bank(
             sensed.localizer_offset_m,
-            sensed.final_course_rad,
+            course_rad,
             sensed.track_rad,
             speed_ms,
             limit_rad,
@@ -169,9 +171,9 @@ class Guidance:
             target_ft = sensed.altitude_ft if held_ft is None else held_ft
             return hold_climb_ms(target_ft, sensed.altitude_ft)
         if vertical == "GLIDE":
-            return path_climb_ms(self._glide_error_m(sensed), sensed)
+            return path_climb_ms(self._glide_error_m(sensed), glide_sink_ms(sensed))
         if vertical == "PATH":
-            return path_climb_ms(sensed.path_error_m, sensed)
+            return path_climb_ms(sensed.path_error_m, path_sink_ms(sensed))
         if vertical == "VS":
             held_ms = core.held_climb_ms
             return selectors.vertical_speed_fpm * FPM if held_ms is None else held_ms
@@ -182,7 +184,10 @@ class Guidance:
             flare_ms = flare_climb_ms(
                 sensed.radio_height_m, sensed.climb_ms, core.flare, core.handling.vertical_tau_s
             )
-            return max(min(0.0, path_climb_ms(self._glide_error_m(sensed), sensed)), flare_ms)
+            return max(
+                min(0.0, path_climb_ms(self._glide_error_m(sensed), glide_sink_ms(sensed))),
+                flare_ms,
+            )
         climb_ms = self._performance.level_change_climb(sensed, selectors.speed_kt, sensed.power)
         if vertical == "DESCEND":
             return min(0.0, climb_ms)

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from typing import Protocol
 
-from trainer.guidance.capture import ALTITUDE_GAIN_PER_S, BANK_SHARE, path_sink_ms, wrap
+from trainer.guidance.capture import ALTITUDE_GAIN_PER_S, BANK_SHARE, wrap
 from trainer.guidance.modes import Sensed
 from trainer.units import DEG, FT, G
 
@@ -79,7 +79,8 @@ def hold_climb_ms(target_ft: float, altitude_ft: float) -> float:
     return min(_HOLD_LIMIT_MS, max(-_HOLD_LIMIT_MS, climb_ms))
 
 
-def path_climb_ms(error_m: float, sensed: Sensed) -> float:
-    """Climb rate (m/s) on the path angle, correcting `error_m` (above positive) by up to 4 m/s."""
+def path_climb_ms(error_m: float, sink_ms: float) -> float:
+    """Climb rate (m/s) on a path that falls at `sink_ms`; `error_m` (above positive) is corrected
+    by up to 4 m/s."""
     correction_ms = min(_PATH_LIMIT_MS, max(-_PATH_LIMIT_MS, -_PATH_GAIN_PER_S * error_m))
-    return correction_ms - path_sink_ms(sensed)
+    return correction_ms - sink_ms

@@ -54,6 +54,9 @@ class Sensed(NamedTuple):
     `localizer_offset_m` is cross-track (right positive) from the localizer, `final_distance_m`
     the distance before the threshold along the localizer course, `glide_error_m` height above
     the received path, `path_error_m` height above the computed path at the published angle.
+    `localizer_course_rad` and `glide_angle_rad` belong to what is tuned. The VOR fields are those
+    of the selected course: cross-track right positive, distance to the station along the course
+    (negative once past it).
     """
 
     step: int
@@ -87,6 +90,12 @@ class Sensed(NamedTuple):
     final_course_rad: float
     delta_isa_k: float
     wind_gradient_ms_per_m: float
+    localizer_course_rad: float
+    glide_angle_rad: float
+    vor_state: str
+    vor_dots: float
+    vor_offset_m: float
+    vor_distance_m: float
 
 
 class Command(NamedTuple):

@@ -60,7 +60,6 @@ _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
     "glide alive": lambda row: row.glide_dots is not None,
     "gear down": lambda row: row.gear_lever == "down",
     "gear up": lambda row: row.gear_lever == "up",
-    "identified": lambda row: row.identified != "",
     "three green": lambda row: row.gear == 1.0,
     "spoilers armed": lambda row: row.spoilers == "armed",
     "speedbrake out": lambda row: row.speedbrake_lever == "out",
@@ -77,6 +76,11 @@ _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
     "no spoilers": lambda row: row.is_on_ground and row.spoilers != "armed",
     "no reverse": lambda row: row.is_on_ground and row.reverse != "selected",
 }
+
+
+def is_identified(row: Row, exercise: Exercise) -> bool:
+    """Whether the ident of the approach's own station has been heard on the frequency in use."""
+    return row.identified == exercise.approach.localizer.ident
 
 
 def family(column: str) -> str:
@@ -127,6 +131,8 @@ def contradiction(call: Call, rows: Sequence[Row], exercise: Exercise) -> str:
             return ""
         column, _ = MODE_CLAIMS[call.intent]
         return f"shown was {shown_text(column, row)}"
+    if call.intent == "identified" and not any(is_identified(one, exercise) for one in rows):
+        return f"heard was {row.identified or 'no ident'}"
     claim = _STATE_CLAIMS.get(call.intent)
     if claim is not None and not any(claim(one) for one in rows):
         return "the aircraft showed otherwise"

@@ -14,6 +14,7 @@ from trainer.scenario import exercise as values
 from trainer.scenario.fields import Fields
 from trainer.scenario.moment_parser import Reading
 from trainer.scenario.nodes import Node
+from trainer.scenario.stations import further_stations, localizer_of
 from trainer.text import quoted
 from trainer.units import DEG, FT, NM
 from trainer.world.earth import Plane, drop_m
@@ -65,6 +66,7 @@ def build(
     missed = approach.record("missed approach")
     assert missed is not None
     missed_legs = _legs(missed.records("legs"), fixes, reading)
+    stations = further_stations(airport, approach, plane, reading)
     final_name = approach.text("final fix")
     if all(leg.fix.name != final_name for leg in legs):
         known = [leg.fix.name for leg in legs]
@@ -78,7 +80,9 @@ def build(
     glide = approach.record("glideslope")
     assert glide is not None
     slope = values.Glideslope(glide.number("angle"), glide.number("crossing height"))
-    localizer = _localizer(approach)
+    record = approach.record("localizer")
+    assert record is not None
+    localizer = localizer_of(record)
     final = fixes[final_name]
     built = values.Approach(
         name=approach.text("approach"),
@@ -101,6 +105,7 @@ def build(
         coverage=airport.text("coverage"),
         transition_altitude_ft=airport.number("transition altitude"),
         fixes=tuple(fixes.values()),
+        stations=stations,
     )
     return place, built
 
@@ -204,17 +209,6 @@ def _legs(
         altitude_ft = at_ft if at_ft is not None else above_ft
         built.append(values.Leg(fix, constraint, altitude_ft or 0.0, fields.maybe("speed") or 0.0))
     return tuple(built)
-
-
-def _localizer(approach: Fields) -> values.Localizer:
-    fields = approach.record("localizer")
-    assert fields is not None
-    return values.Localizer(
-        frequency=f"{fields.number('frequency'):.2f}",
-        ident=fields.text("ident"),
-        course_deg=fields.number("course"),
-        antenna_to_threshold_m=fields.number("antenna to threshold"),
-    )
 
 
 def _dme(approach: Fields, plane: Plane, localizer: values.Localizer) -> values.DmeStation | None:

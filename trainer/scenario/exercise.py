@@ -38,12 +38,19 @@ class Leg:
 
 @dataclass(frozen=True, slots=True)
 class Localizer:
-    """Localizer of an approach: frequency MHz as text, ident, front course, antenna distance."""
+    """Localizer of an approach: frequency MHz as text, ident, front course, antenna distance.
+
+    transmission: "normal", "maintenance" (no ident) or "failed". false_course_deg: where outside
+    the sector the needle centres as well (0 = nowhere).
+    """
 
     frequency: str
     ident: str
     course_deg: float
     antenna_to_threshold_m: float
+    transmission: str = "normal"
+    has_back_course: bool = False
+    false_course_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +70,27 @@ class DmeStation:
     y_m: float
     height_ft: float
     zero_offset_nm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A further station that can be tuned: a localizer (perhaps with a glide path), VOR or DME.
+
+    x_m, y_m: antenna, or the threshold that a localizer serves; height_ft: of that place.
+    localizer: None for a VOR or a DME alone. is_vor: whether it sends radials. dme_zero_nm: None
+    without ranging.
+    """
+
+    frequency: str
+    ident: str
+    x_m: float
+    y_m: float
+    height_ft: float
+    localizer: Localizer | None = None
+    glideslope: Glideslope | None = None
+    is_vor: bool = False
+    dme_zero_nm: float | None = None
+    transmission: str = "normal"
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +134,7 @@ class Airport:
     coverage: str
     transition_altitude_ft: float
     fixes: tuple[Fix, ...]
+    stations: tuple[Station, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +189,10 @@ class Start:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A failure: signal "localizer" or "glideslope" becomes "flagged" for `seconds` (0 = stays)."""
+    """A failure of a signal of the approach, for `seconds` (0 = stays).
+
+    signal: "localizer" or "glideslope". becomes: "flagged", "off" or "maintenance" (no ident).
+    """
 
     signal: str
     becomes: str

@@ -161,8 +161,8 @@ TABLES = (
         "fault",
         "a failure",
         (
-            Key("signal", choice(*words.SIGNALS), "which signal", required=True),
-            Key("becomes", choice("flagged"), "what it does", required=True),
+            Key("signal", choice(*words.FAULTY_SIGNALS), "which signal", required=True),
+            Key("becomes", choice(*words.SIGNAL_FAULTS), "what it does", required=True),
             Key("for", _DELAY, "how long; left out = for good", default="0 s"),
         ),
     ),

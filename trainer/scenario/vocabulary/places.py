@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from trainer.scenario.vocabulary import words
 from trainer.scenario.vocabulary.shapes import (
+    FLAG,
     TEXT,
     Key,
     Record,
@@ -15,9 +16,19 @@ from trainer.scenario.vocabulary.shapes import (
     record,
     records,
 )
+from trainer.world.reception import TRANSMISSIONS
 
 _POSITION = Shape("position")
 _ALTITUDE = quantity("ft", -1000, 45000)
+_STATE = Key(
+    "state", choice(*TRANSMISSIONS), "maintenance radiates without ident", default="normal"
+)
+_BACK_COURSE = Key("back course", FLAG, "whether the signal is sent backwards too", default="false")
+_FALSE_COURSE = Key(
+    "false course",
+    quantity("deg", 36, 60),
+    "a known effect of the site: where outside the sector the needle centres",
+)
 
 TABLES = (
     Record(
@@ -42,6 +53,7 @@ TABLES = (
             Key("runways", records("runway", 12), "landing runways", required=True),
             Key("fixes", records("fix", 60), "named places", required=True),
             Key("approaches", records("approach", 24), "instrument approaches", required=True),
+            Key("stations", records("station", 24), "what else can be tuned"),
             Key("notes", Shape("prose", most=4000), "remarks for readers"),
         ),
     ),
@@ -94,6 +106,32 @@ TABLES = (
                 "antenna to threshold", quantity("m", 500, 7000),
                 "distance of the antenna beyond the landing threshold", required=True,
             ),
+            _STATE,
+            _BACK_COURSE,
+            _FALSE_COURSE,
+        ),
+    ),
+    Record(
+        "station",
+        "a station that can be tuned besides those of the approaches",
+        (
+            Key("station", TEXT, "identification as sent", required=True),
+            Key("kind", choice(*words.STATIONS), "what it sends", required=True),
+            Key("frequency", quantity("MHz", 108.0, 117.95), "its frequency", required=True),
+            Key("position", _POSITION, "antenna; for a localizer, the threshold that it serves",
+                required=True),
+            Key("height", _ALTITUDE, "antenna or threshold above sea level", default="0 ft"),
+            Key("course", quantity("deg", 0, 360), "front course of a localizer, magnetic"),
+            Key("antenna to threshold", quantity("m", 500, 7000),
+                "of a localizer: distance of the antenna beyond the threshold", default="3000 m"),
+            Key("angle", quantity("deg", 2, 7.5), "path angle of an ILS", default="3 deg"),
+            Key("crossing height", quantity("ft", 20, 80), "of its path over the threshold",
+                default="50 ft"),
+            Key("zero offset", quantity("NM", 0, 5), "subtracted from a DME reading",
+                default="0 NM"),
+            _STATE,
+            _BACK_COURSE,
+            _FALSE_COURSE,
         ),
     ),
     Record(

@@ -31,8 +31,14 @@ PHASES = (
 )  # fmt: skip
 """Phases of the flight."""
 
-SIGNALS = ("localizer", "glideslope")
-"""Signals a moment may ask about."""
+SIGNALS = ("localizer", "glideslope", "vor")
+"""Signals a moment may ask about, of whatever is tuned."""
+STATIONS = ("ILS", "ILS DME", "localizer", "localizer DME", "VOR", "VOR DME", "DME")
+"""What a further station sends."""
+FAULTY_SIGNALS = ("localizer", "glideslope")
+"""Signals of the approach that may fail."""
+SIGNAL_FAULTS = ("flagged", "off", "maintenance")
+"""What a failing signal becomes: no needle, silent, or sent without its ident."""
 SIGNAL_STATES = ("covered", "received", "alive", "flagged", "none")
 """States of a received signal."""
 SEEN = ("lights", "runway")

@@ -1,0 +1,128 @@
+"""Whatever sends on the tuned frequency is received: its needle, its ident, its own ranging."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests.crew.crews import exercise
+from trainer.flight.radios import Radios, Received
+from trainer.flight.surroundings import Surroundings, surroundings_of
+from trainer.scenario.exercise import Fault
+from trainer.units import DEG, FT, NM
+
+COURSE_DEG = 140.0
+
+
+@pytest.fixture(scope="module")
+def around() -> Surroundings:
+    return surroundings_of(exercise("straight-in"))
+
+
+def place(before_nm: float, right_m: float = 0.0) -> tuple[float, float]:
+    """A point before the threshold of runway 14, right of its course."""
+    course, back_m = COURSE_DEG * DEG, before_nm * NM
+    return (
+        -back_m * math.sin(course) + right_m * math.cos(course),
+        -back_m * math.cos(course) - right_m * math.sin(course),
+    )
+
+
+def listen(
+    around: Surroundings,
+    frequency: str,
+    before_nm: float = 10.0,
+    right_m: float = 0.0,
+    height_ft: float = 3000.0,
+    course_deg: float = COURSE_DEG,
+    fault: Fault | None = None,
+) -> tuple[Received, str]:
+    """What is received at one point, and the ident heard there."""
+    radios = Radios(around)
+    radios.tune(frequency)
+    if fault is not None:
+        radios.fail(fault, 0)
+    got = radios.receive(0, *place(before_nm, right_m), height_ft * FT, course_deg)
+    return got, radios.identify(0)
+
+
+def test_the_approachs_own_station_gives_needle_ident_and_ranging(around: Surroundings) -> None:
+    got, ident = listen(around, "110.35")
+    assert (got.localizer.state, got.glide.state, got.vor.state) == ("covered", "received", "none")
+    assert ident == "IMRW"
+    assert got.localizer.dots == pytest.approx(0.0, abs=0.01)
+
+
+def test_a_frequency_on_which_nobody_sends_is_silence(around: Surroundings) -> None:
+    got, ident = listen(around, "110.30")
+    assert (got.localizer.state, got.glide.state, got.dme_nm, ident) == ("none", "none", None, "")
+
+
+def test_the_neighbours_frequency_gives_the_neighbours_needle_and_ident(
+    around: Surroundings,
+) -> None:
+    got, ident = listen(around, "111.35", right_m=500.0)
+    assert ident == "IPEL"
+    # On runway 14's centre line the strip of Pellow Cay, 4 NM to the right, is far to the right.
+    assert got.localizer.state == "covered"
+    assert got.localizer.dots < -1.5
+    mine, _ = listen(around, "110.35", right_m=500.0)
+    assert mine.localizer.dots > 0.5
+
+
+def test_each_ranging_station_has_its_own_zero(around: Surroundings) -> None:
+    # Over runway 14's threshold: its own DME reads zero there; the other end's counts from 2700 m
+    # further on (1.46 NM), the VOR's from its mast 0.96 NM away (0.75 NM beyond, 0.6 NM left).
+    over = {"before_nm": 0.0, "height_ft": 50.0}
+    assert listen(around, "110.35", **over)[0].dme_nm == pytest.approx(0.0, abs=0.01)
+    assert listen(around, "109.55", **over)[0].dme_nm == pytest.approx(1.46, abs=0.01)
+    assert listen(around, "113.40", **over)[0].dme_nm == pytest.approx(0.96, abs=0.01)
+
+
+def test_the_other_ends_localizer_is_received_backwards_with_the_needle_reversed(
+    around: Surroundings,
+) -> None:
+    right, ident = listen(around, "109.55", right_m=300.0)
+    assert ident == "IMRE"
+    assert right.localizer.is_usable
+    assert right.localizer.dots < 0.0
+    assert not right.glide.is_usable
+
+
+def test_a_vor_shows_the_side_of_the_selected_course(around: Surroundings) -> None:
+    got, ident = listen(around, "113.40", course_deg=140.0)
+    assert (got.vor.state, got.localizer.state, ident) == ("covered", "none", "MRW")
+    # The mast stands left of the centre line, so the aircraft is right of the radial into it.
+    assert got.vor.dots == pytest.approx(2.0 * math.atan(0.6 / 10.75) / (10.0 * DEG), abs=0.02)
+    turned, _ = listen(around, "113.40", course_deg=135.0)
+    assert turned.vor.dots == pytest.approx(got.vor.dots - 1.0, abs=0.02)
+
+
+def test_in_maintenance_the_needle_moves_and_no_ident_is_sent(around: Surroundings) -> None:
+    got, ident = listen(around, "110.35", fault=Fault("localizer", "maintenance", 0.0))
+    assert got.localizer.is_usable
+    assert ident == ""
+
+
+@pytest.mark.parametrize(("becomes", "state"), [("flagged", "flagged"), ("off", "none")])
+def test_a_failed_signal_is_flagged_or_gone(around: Surroundings, becomes: str, state: str) -> None:
+    got, ident = listen(around, "110.35", fault=Fault("localizer", becomes, 0.0))
+    assert (got.localizer.state, ident) == (state, "")
+    assert got.glide.is_usable
+
+
+def test_a_failure_of_the_approachs_signal_is_not_one_of_the_neighbours(
+    around: Surroundings,
+) -> None:
+    got, ident = listen(around, "111.35", fault=Fault("localizer", "flagged", 0.0))
+    assert (got.localizer.state, ident) == ("covered", "IPEL")
+
+
+def test_tuning_forgets_what_was_identified(around: Surroundings) -> None:
+    radios = Radios(around)
+    radios.tune("110.35")
+    radios.receive(0, *place(10.0), 900.0, COURSE_DEG)
+    assert radios.identify(0) == "IMRW"
+    radios.tune("111.35")
+    assert radios.identified == ""
