@@ -74,10 +74,9 @@ def test_the_neighbours_frequency_gives_the_neighbours_needle_and_ident(
 def test_each_ranging_station_has_its_own_zero(around: Surroundings) -> None:
     # Over runway 14's threshold: its own DME reads zero there; the other end's counts from 2700 m
     # further on (1.46 NM), the VOR's from its mast 0.96 NM away (0.75 NM beyond, 0.6 NM left).
-    over = {"before_nm": 0.0, "height_ft": 50.0}
-    assert listen(around, "110.35", **over)[0].dme_nm == pytest.approx(0.0, abs=0.01)
-    assert listen(around, "109.55", **over)[0].dme_nm == pytest.approx(1.46, abs=0.01)
-    assert listen(around, "113.40", **over)[0].dme_nm == pytest.approx(0.96, abs=0.01)
+    for frequency, reading_nm in (("110.35", 0.0), ("109.55", 1.46), ("113.40", 0.96)):
+        got, _ = listen(around, frequency, before_nm=0.0, height_ft=50.0)
+        assert got.dme_nm == pytest.approx(reading_nm, abs=0.01)
 
 
 def test_the_other_ends_localizer_is_received_backwards_with_the_needle_reversed(
