@@ -17,7 +17,7 @@ NOTICE = (
     "For training on fictional types; not for navigation or real flight; "
     "operator manuals, current charts and licensed instructors come first"
 )
-COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade", "schema")
+COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade", "schema", "replay")
 
 # A crew that forgets landing flap and then lands all the same.
 CARELESS = (
@@ -293,3 +293,46 @@ def test_a_schema_is_json_and_is_written_only_where_nothing_stands(tmp_path: Pat
     assert run("schema", "flow", "--output", str(path)).returncode == 2
     assert run("schema", "flow", "--output", str(path), "--force").returncode == 0
     assert run("schema", "melody").returncode == 2
+
+
+@pytest.mark.usefixtures("empty_home")
+def test_an_attempt_file_opens_where_there_are_no_records(
+    careless: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    run("fly", "straight-in", "--crew", careless, "--record")
+    path = tmp_path / "quill.attempt.json"
+    assert run("debrief", "--format", "attempt", "--output", str(path)).returncode == 0
+    here = {name: run(name, "last").stdout for name in ("debrief", "regrade", "replay")}
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "another machine"))
+    for name, text in here.items():
+        assert run(name, str(path)).stdout == text, name
+    replayed = run("replay", str(path))
+    assert replayed.returncode == 0
+    assert "the same flight: digest " in replayed.stdout
+    assert document("history", "--json")["attempts"] == []
+
+
+@pytest.mark.usefixtures("empty_home")
+def test_an_attempt_file_that_was_tampered_with_is_another_flight(
+    careless: str, tmp_path: Path
+) -> None:
+    run("fly", "straight-in", "--crew", careless, "--record")
+    attempt = json.loads(run("debrief", "--format", "attempt").stdout)
+    attempt["outcome"], attempt["points"] = "passed", 100.0
+    attempt["log"] = [one for one in attempt["log"] if one["control"] != "gear"]
+    path = tmp_path / "boast.attempt.json"
+    path.write_text(json.dumps(attempt), encoding="utf-8")
+    replayed = run("replay", str(path))
+    assert replayed.returncode == 1
+    assert "another flight" in replayed.stdout
+    assert "points 100" not in replayed.stdout
+
+
+@pytest.mark.parametrize("command", ["debrief", "regrade", "replay"])
+def test_what_is_no_attempt_is_a_mistake_with_the_value_in_it(command: str, tmp_path: Path) -> None:
+    (tmp_path / "crew.yaml").write_text(CARELESS, encoding="utf-8")
+    for reference, words in (("lats", '"lats"'), ("crew.yaml", "no attempt file"), ("99", "99")):
+        done = run(command, reference, folder=tmp_path)
+        assert (done.returncode, done.stdout) == (2, ""), reference
+        assert words in done.stderr
+        assert "Traceback" not in done.stderr

@@ -28,7 +28,7 @@ PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").rgl
 _FENCE = re.compile(r"^```([^\n]*)\n(.*?)^```$", re.M | re.S)
 _COMMAND = re.compile(r"`((?:\.venv/bin/)?approach-drill [^`]*)`")
 _LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")
-COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade", "schema")
+COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade", "schema", "replay")
 
 
 class Block(NamedTuple):

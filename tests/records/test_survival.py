@@ -17,7 +17,7 @@ import pytest
 from tests.records.test_store import ACTS, FACTS, JUDGEMENT, begin
 from trainer.records import process, schema
 from trainer.records.schema import MIGRATIONS, Opened, open_file
-from trainer.records.store import Records
+from trainer.records.store import NoSuchAttempt, Records
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -251,7 +251,7 @@ LOOKS = """
 import os, sys
 from pathlib import Path
 sys.path.insert(0, sys.argv[2])
-from trainer.records.store import Records
+from trainer.records.store import NoSuchAttempt, Records
 if os.getuid() == 0:
     os.setuid(65534)  # permissions mean nothing to the superuser
 with Records(Path(sys.argv[1])) as records:
@@ -304,3 +304,114 @@ def test_a_process_token_tells_the_living_from_the_dead() -> None:
 @pytest.mark.parametrize("nonsense", ["", ":", "x:1", "-1:", "1e3:5", f"{os.getpid()}:0"])
 def test_a_token_that_is_none_belongs_to_nobody_alive(nonsense: str) -> None:
     assert not process.is_alive(nonsense)
+
+
+# The first version --------------------------------------------------------------------------------
+
+
+def version_one(path: Path) -> None:
+    """A file as the first version of the tables left it: ended, left, cut off, interrupted."""
+    connection = sqlite3.connect(path)
+    for statement in MIGRATIONS[0]:
+        connection.execute(statement)
+    connection.execute("PRAGMA user_version=1")
+    connection.execute("INSERT INTO exercises VALUES('d1', '{}')")
+    for number, outcome in ((1, "passed"), (2, None), (3, None)):
+        connection.execute(
+            "INSERT INTO attempts VALUES(?, 'd1', 'first', 'check', 'solo', '7', 1, '2031', '1:1', "
+            "40, ?, NULL, NULL)",
+            (number, outcome),
+        )
+    log = ((1, 0, "interrupted", '["a gap"]'), (1, 1, "interrupted", '["a gap"]'),
+           (2, 0, "left", "[]"))  # fmt: skip
+    for attempt, place, kind, body in log:
+        connection.execute(
+            "INSERT INTO entries VALUES(?, ?, ?, 5, ?)", (attempt, place, kind, body)
+        )
+    connection.commit()
+    connection.close()
+
+
+def test_a_file_of_the_first_version_is_brought_up_to_date(path: Path) -> None:
+    version_one(path)
+    with Records(path) as records:
+        assert records.messages == []
+        found = [(one["state"], one["interrupted"]) for one in records.history()]
+        assert found == [("ended", 2), ("left", 0), ("killed", 0)]
+        assert records.load(1).steps is None  # not noted then: flown to its end
+        assert records.load(3).steps == 40
+        begin(records, flown_as="coached", until="distance: below 3 NM")
+        assert records.load(4).until == "distance: below 3 NM"
+
+
+def test_a_file_of_the_first_version_that_may_only_be_read_is_read(path: Path) -> None:
+    version_one(path)
+    opened = schema._open_for_reading(path, "read only", MIGRATIONS)
+    assert isinstance(opened, Opened)
+    assert opened.connection.execute("SELECT interrupted FROM attempts").fetchone() == (2,)
+    opened.connection.close()
+    connection = sqlite3.connect(path)
+    assert connection.execute("PRAGMA user_version").fetchone()[0] == 1
+    connection.close()
+
+
+# Damage in mid-flight ---------------------------------------------------------------------------
+
+
+def test_a_file_that_turns_out_to_be_damaged_in_mid_flight_is_set_aside(path: Path) -> None:
+    with Records(path) as records:
+        for _ in range(40):
+            attempt = begin(records)
+            for serial in range(40):
+                attempt.act(ACTS[0]._replace(serial=serial))
+    connection = sqlite3.connect(path)
+    page = connection.execute("SELECT rootpage FROM sqlite_master WHERE name='entries'").fetchone()
+    size = connection.execute("PRAGMA page_size").fetchone()[0]
+    connection.close()
+    with Records(path) as records:
+        attempt = begin(records)
+        attempt.act(ACTS[0])
+        with path.open("r+b") as file:  # the root of the log, behind the program's back
+            file.seek((page[0] - 1) * size)
+            file.write(b"\xa5" * size)
+        assert records._file is not None
+        records._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        with path.open("r+b") as file:
+            file.seek((page[0] - 1) * size)
+            file.write(b"\xa5" * size)
+        records._file.execute("PRAGMA shrink_memory")
+        attempt.act(ACTS[1])
+        attempt.finish(JUDGEMENT, FACTS, "f00d")
+        assert records.is_kept
+        assert "was damaged; it is kept as attempts.damaged-1.sqlite3" in records.messages[0]
+    with Records(path) as records:
+        assert records.load(attempt.number).acts == ACTS[:2]
+        assert records.load(attempt.number).outcome == "passed"
+    assert path.with_name("attempts.damaged-1.sqlite3").stat().st_size > size
+
+
+def test_two_programs_do_not_take_up_the_same_attempt(path: Path) -> None:
+    with Records(path) as records:
+        begin(records).act(ACTS[0])
+    with Records(path) as one, Records(path) as other:
+        connection = sqlite3.connect(path)
+        connection.execute("UPDATE attempts SET process='1:1'")
+        connection.commit()
+
+        def dead(_token: str) -> bool:
+            # Between the look and the claim another program is faster.
+            connection.execute("UPDATE attempts SET process='2:2'")
+            connection.commit()
+            return False
+
+        with pytest.raises(NoSuchAttempt, match="by another program just now"):
+            one.reopen(1, is_alive=dead)
+        connection.close()
+        other.reopen(1, is_alive=lambda _token: False)
+        other.reopen(1)  # its own is not taken from itself
+        connection = sqlite3.connect(path)
+        connection.execute("UPDATE attempts SET process='3:3'")
+        connection.commit()
+        connection.close()
+        with pytest.raises(NoSuchAttempt, match="a program that runs"):
+            one.reopen(1, is_alive=lambda token: token == "3:3")

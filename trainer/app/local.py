@@ -10,9 +10,9 @@ import secrets
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from trainer import ENGINE, JUDGE, paths
+from trainer import ENGINE, paths
 from trainer.app.listing import Listed
-from trainer.records.store import Records
+from trainer.records.store import Records, what_became
 from trainer.scenario import library
 
 if TYPE_CHECKING:
@@ -29,8 +29,8 @@ SEED_MAX = 1_000_000
 """Fresh seeds lie below this."""
 SHEET_CELLS = 78
 """Width of the procedure sheet: fits the narrowest terminal."""
-_STATES = {"flying": "being flown", "left": "left", "killed": "cut off"}
-"""How the history says what became of an attempt without an end."""
+HISTORY_MAX = 1000
+"""So many attempts are shown on the screen; the command lists all."""
 
 
 class AttemptRecorder:
@@ -62,16 +62,9 @@ class AttemptRecorder:
 
     def finish(self, session: Session, judgement: Judgement) -> None:
         """Close the attempt with its judgement, rows and facts."""
-        from trainer.flight.replay import digest
-        from trainer.records.packing import pack
-        from trainer.report.document import judgement_json
+        from trainer.report.closing import close
 
-        flight = session.flight
-        fingerprint = digest(session.exercise, flight.acts, flight.rows, flight.facts)
-        document = judgement_json(
-            judgement, session.exercise, flight.rows, fingerprint, ENGINE, JUDGE
-        )
-        self.attempt.finish(document, pack(flight.rows, flight.facts), fingerprint)
+        close(self.attempt, session, judgement)
 
 
 class LocalServices:
@@ -88,11 +81,9 @@ class LocalServices:
     def listed(self) -> Sequence[Listed]:
         """The exercises there are, the easiest first, each with the last result on record."""
         last: dict[str, str] = {}
-        for entry in self._records.history():
-            if entry["outcome"] is not None:
-                points = "" if entry["points"] is None else f" {entry['points']:.0f}"
-                result = f"{entry['outcome']}{points} {entry['level']}"
-                last[str(entry["exercise"])] = result
+        for name, entry in self._records.last_results().items():
+            points = "" if entry["points"] is None else f" {entry['points']:.0f}"
+            last[name] = f"{entry['outcome']}{points} {entry['level']}"
         listed = [
             Listed(
                 name=one.name,
@@ -137,14 +128,14 @@ class LocalServices:
 
     def history(self) -> Sequence[str]:
         """The attempts on record, newest first."""
-        entries = self._records.history()
+        entries = self._records.history(most=HISTORY_MAX)
         if not entries:
             return ["No attempt is on record yet."]
         lines = [
             f"{'':>4}  {'EXERCISE':<20} {'LEVEL':<7} {'SEED':>6}  {'STARTED (UTC)':<16}  RESULT"
         ]
         for entry in reversed(entries):
-            result = _STATES.get(entry["state"], entry["outcome"])
+            result = what_became(entry)
             points = "" if entry["points"] is None else f" {entry['points']:.1f}"
             broken = f", interrupted {entry['interrupted']}×" if entry["interrupted"] else ""
             started = str(entry["started"])[:16].replace("T", " ")
@@ -152,6 +143,9 @@ class LocalServices:
                 f"{entry['attempt']:>4}  {entry['exercise']:<20} {entry['level']:<7} "
                 f"{entry['seed']:>6}  {started}  {result}{points}{broken}"
             )
+        older = self._records.count() - len(entries)
+        if older > 0:
+            lines.append(f"… and {older} older; approach-drill history lists all")
         return lines
 
     def recorder(self, exercise: Exercise, level: str) -> Recorder:

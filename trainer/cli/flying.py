@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from trainer import ENGINE, JUDGE
+from trainer import ENGINE
 from trainer.cli.shared import cells, command, drawn_exercise, open_records
 from trainer.errors import EXIT_JUDGED, EXIT_USAGE
 
@@ -59,7 +59,10 @@ def _fly(options: argparse.Namespace) -> int:
     session, judgement = _headless(options)
     records = _keep(session, judgement, options) if options.record else None
     if options.json:
-        print(_judgement_text(session, judgement))
+        from trainer.report.closing import session_document
+        from trainer.report.document import document_text
+
+        print(document_text(session_document(session, judgement)))
     else:
         from trainer.report.debrief import debrief
         from trainer.report.plain import plain_text
@@ -82,23 +85,10 @@ def _headless(options: argparse.Namespace) -> tuple[Session, Judgement]:
     return fly_crew(exercise, load(Path(options.crew), exercise))
 
 
-def _judgement_text(session: Session, judgement: Judgement) -> str:
-    from trainer.flight.replay import digest
-    from trainer.report.document import document_text, judgement_json
-
-    flight = session.flight
-    exercise = session.exercise
-    sum_of_flight = digest(exercise, flight.acts, flight.rows, flight.facts)
-    document = judgement_json(judgement, exercise, flight.rows, sum_of_flight, ENGINE, JUDGE)
-    return document_text(document)
-
-
 def _keep(session: Session, judgement: Judgement, options: argparse.Namespace) -> Records:
     from datetime import UTC, datetime
 
-    from trainer.flight.replay import digest
-    from trainer.records.packing import pack
-    from trainer.report.document import judgement_json
+    from trainer.report.closing import close
 
     flight, exercise = session.flight, session.exercise
     records = open_records()
@@ -109,8 +99,6 @@ def _keep(session: Session, judgement: Judgement, options: argparse.Namespace) -
     )  # fmt: skip
     for act in flight.acts:
         attempt.act(act)
-    sum_of_flight = digest(exercise, flight.acts, flight.rows, flight.facts)
-    document = judgement_json(judgement, exercise, flight.rows, sum_of_flight, ENGINE, JUDGE)
-    attempt.finish(document, pack(flight.rows, flight.facts), sum_of_flight)
+    close(attempt, session, judgement)
     records.close()
     return records

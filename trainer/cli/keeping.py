@@ -1,7 +1,7 @@
-"""The commands on kept attempts: `debrief`, `history`, `regrade`.
+"""The commands on kept attempts: `debrief`, `history`, `regrade`, `replay`.
 
 Knows no SQL and no rule of judgement. Surprising rule: a stored judgement is never believed, it is
-made again from the stored facts.
+made again.
 """
 
 from __future__ import annotations
@@ -12,23 +12,26 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trainer import JUDGE
-from trainer.cli.shared import cells, command, dump, open_records
+from trainer.cli.shared import cells, command, dump, open_records, stored_attempt
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
-    from trainer.judge.judgement import Judgement
     from trainer.records.store import Stored
-    from trainer.scenario.exercise import Exercise
+
+ATTEMPT = "a number of history, last (default), or an attempt file"
 
 
 def add(commands: Any) -> None:
-    """Add `debrief`, `history` and `regrade` to the parser."""
+    """Add `debrief`, `history`, `regrade` and `replay` to the parser."""
     debrief = command(
         commands, "debrief", _debrief, "print or export the debrief of an attempt",
         "approach-drill debrief last --format html --output debrief.html",
     )  # fmt: skip
-    debrief.add_argument("attempt", nargs="?", default="last", help="a number, or last")
-    debrief.add_argument("--format", choices=("text", "html", "md", "json", "csv"), default="text")
+    debrief.add_argument("attempt", nargs="?", default="last", help=ATTEMPT)
+    debrief.add_argument(
+        "--format", choices=("text", "html", "md", "json", "csv", "attempt"), default="text",
+        help="attempt: the attempt itself, to be opened elsewhere",
+    )  # fmt: skip
     debrief.add_argument("--json", action="store_true", help="the same as --format json")
     debrief.add_argument("--output", type=Path)
     debrief.add_argument("--force", action="store_true", help="replace an existing file")
@@ -42,82 +45,44 @@ def add(commands: Any) -> None:
         commands, "regrade", _regrade, "judge a kept attempt again by the present rules",
         "approach-drill regrade 3",
     )  # fmt: skip
-    regrade.add_argument("attempt", nargs="?", default="last")
+    regrade.add_argument("attempt", nargs="?", default="last", help=ATTEMPT)
+
+    replay = command(
+        commands, "replay", _replay, "fly the acts of an attempt again and compare",
+        "approach-drill replay quill.attempt.json",
+    )  # fmt: skip
+    replay.add_argument("attempt", nargs="?", default="last", metavar="FILE", help=ATTEMPT)
 
 
 def _debrief(options: argparse.Namespace) -> int:
     from trainer.report.output import write_output
 
-    form = "json" if options.json else options.format
-    with open_records() as records:
-        stored = records.load(options.attempt)
-        text = _debrief_text(stored, form)
+    stored = stored_attempt(options.attempt)
+    text = _debrief_text(stored, "json" if options.json else options.format)
     if options.output is None:
-        print(text)
+        print(text.removesuffix("\n"))
     else:
         write_output(options.output, text if text.endswith("\n") else text + "\n", options.force)
         print(f"written: {options.output}", file=sys.stderr)
     return 0
 
 
-def _history(options: argparse.Namespace) -> int:
-    with open_records() as records:
-        attempts = records.history()
-        for message in records.messages:
-            print(message, file=sys.stderr)
-    if options.json:
-        print(dump({"format": "approach-drill/history", "version": 1, "attempts": attempts}))
-        return 0
-    if not attempts:
-        print("no attempts yet; fly one: approach-drill fly straight-in", file=sys.stderr)
-    for one in attempts:
-        points = "" if one["points"] is None else f"{one['points']:.0f}"
-        counts = "counts" if one["counts"] else ""
-        outcome = one["outcome"] or "unfinished"
-        print(
-            f"{one['attempt']:>4}  {one['started']:<20}  {one['exercise']:<20}{one['level']:<9}"
-            f"{outcome:<11}{points:>4}  {counts}"
-        )
-    return 0
-
-
-def _regrade(options: argparse.Namespace) -> int:
-    with open_records() as records:
-        stored = records.load(options.attempt)
-    exercise, judgement, _, _ = _rejudged(stored)
-    before = (stored.judgement or {}).get("points")
-    print(f"{exercise.title}: {judgement.outcome}, {judgement.reason}")
-    print(f"points then {_points(before)}, now {_points(judgement.points)} (judge {JUDGE})")
-    return 0 if judgement.outcome == "passed" else EXIT_JUDGED
-
-
-def _rejudged(stored: Stored) -> tuple[Exercise, Judgement, Any, Any]:
-    """A kept attempt judged again from its stored facts; it is never flown."""
-    from trainer.crew.session import book_of
-    from trainer.judge.batch import judge
-    from trainer.records.packing import unpack
-    from trainer.scenario.compose import from_canonical
-    from trainer.scenario.draw import draw
-
-    if stored.facts is None:
-        raise UserError(f"attempt {stored.number} was not flown to an end; nothing to judge")
-    exercise = draw(from_canonical(stored.canonical), stored.seed)
-    rows, facts = unpack(stored.facts)
-    return exercise, judge(exercise, book_of(exercise), stored.acts, facts, rows), rows, facts
-
-
 def _debrief_text(stored: Stored, form: str) -> str:
-    from trainer.briefing.ladders import late_rungs
-    from trainer.report.debrief import debrief
-    from trainer.report.document import document_text, judgement_json
+    if form == "attempt":
+        from trainer.records.attempt_file import attempt_text
 
-    exercise, judgement, rows, facts = _rejudged(stored)
+        return attempt_text(stored)
+    from trainer.briefing.ladders import late_rungs
+    from trainer.report.again import judged_again
+    from trainer.report.debrief import debrief
+
+    again = judged_again(stored)
+    if again.note:
+        print(again.note, file=sys.stderr)
     if form == "json":
-        document = judgement_json(
-            judgement, exercise, rows, stored.digest or "", stored.engine, JUDGE
-        )
-        return document_text(document)
-    made = debrief(judgement, exercise, rows, facts, late_rungs(exercise)[0])
+        return again.json_text()
+    exercise = again.exercise
+    made = debrief(again.judgement, exercise, again.rows, again.facts, late_rungs(exercise)[0])
     if form == "html":
         from trainer.report.page import html_page
 
@@ -131,5 +96,62 @@ def _debrief_text(stored: Stored, form: str) -> str:
     return markdown(made) if form == "md" else plain_text(made, cells())
 
 
-def _points(points: float | None) -> str:
-    return "none" if points is None else f"{points:.1f}"
+def _history(options: argparse.Namespace) -> int:
+    from trainer.records.store import what_became
+
+    with open_records() as records:
+        attempts = records.history()
+        for message in records.messages:
+            print(message, file=sys.stderr)
+    if options.json:
+        print(dump({"format": "approach-drill/history", "version": 1, "attempts": attempts}))
+        return 0
+    if not attempts:
+        print("no attempts yet; fly one: approach-drill fly straight-in", file=sys.stderr)
+    for one in attempts:
+        points = "" if one["points"] is None else f"{one['points']:.0f}"
+        counts = "counts" if one["counts"] else ""
+        print(
+            f"{one['attempt']:>4}  {one['started']:<20}  {one['exercise']:<20}{one['level']:<9}"
+            f"{what_became(one):<12}{points:>4}  {counts}".rstrip()
+        )
+    return 0
+
+
+def _regrade(options: argparse.Namespace) -> int:
+    from trainer.report.again import judged_again
+
+    stored = stored_attempt(options.attempt)
+    again = judged_again(stored)
+    if again.note:
+        print(again.note, file=sys.stderr)
+    judgement = again.judgement
+    before = (stored.judgement or {}).get("points")
+    print(f"{again.exercise.title}: {judgement.outcome}, {judgement.reason}")
+    print(f"points then {_points(before)}, now {_points(judgement.points)} (judge {JUDGE})")
+    return 0 if judgement.outcome == "passed" else EXIT_JUDGED
+
+
+def _replay(options: argparse.Namespace) -> int:
+    from trainer import ENGINE
+    from trainer.report.again import flown_again, other_engine
+
+    stored = stored_attempt(options.attempt)
+    if stored.outcome is None:
+        raise UserError(f"{stored.label}: not flown to an end; there is nothing to compare with")
+    again = flown_again(stored)
+    judgement = again.judgement
+    print(f"{again.exercise.title}: {judgement.outcome}, {judgement.reason}")
+    print(f"points {_points(judgement.points)} (judge {JUDGE})")
+    if stored.engine != ENGINE:
+        print(f"not verified: {other_engine(stored)}")
+    elif again.digest == stored.digest:
+        print(f"the same flight: digest {again.digest}")
+        return 0
+    else:
+        print(f"another flight: digest {again.digest}, recorded {stored.digest or 'none'}")
+    return EXIT_JUDGED
+
+
+def _points(points: object) -> str:
+    return f"{points:.1f}" if isinstance(points, int | float) else "none"

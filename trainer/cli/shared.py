@@ -12,8 +12,11 @@ import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from trainer.errors import UserError
+from trainer.text import quoted
+
 if TYPE_CHECKING:
-    from trainer.records.store import Records
+    from trainer.records.store import Records, Stored
     from trainer.scenario.exercise import Exercise
 
 
@@ -59,6 +62,29 @@ def open_records() -> Records:
     from trainer.records.store import Records
 
     return Records(records_file())
+
+
+def stored_attempt(reference: str) -> Stored:
+    """ATTEMPT of the command line: a number of `history`, `last`, or an attempt file.
+
+    Raises UserError if there is no such attempt or file.
+    """
+    from pathlib import Path
+
+    from trainer.records.attempt_file import read_attempt_file
+
+    if reference == "last" or (reference.isascii() and reference.isdecimal()):
+        with open_records() as records:
+            for message in records.messages:
+                print(message, file=sys.stderr)
+            return records.load(reference)
+    path = Path(reference)
+    if not path.exists():
+        raise UserError(
+            f"{quoted(reference)}: no such attempt; "
+            "expected a number of `history`, `last` or an attempt file"
+        )
+    return read_attempt_file(path)
 
 
 def dump(document: Any) -> str:

@@ -31,12 +31,28 @@ def digest(
     return hasher.hexdigest()
 
 
-def fly_again(exercise: Exercise, book: PhraseBook, acts: Iterable[Act]) -> Flight:
-    """Fly recorded acts to the end: the same acts give the same rows and facts."""
-    flight = Flight(exercise, book)
-    by_step: dict[int, list[Act]] = {}
+def numbered(acts: Iterable[Act]) -> list[Act]:
+    """`acts` numbered in their order, as a session numbers them while they are flown."""
+    return [act._replace(serial=place) for place, act in enumerate(acts, 1)]
+
+
+def by_step(acts: Iterable[Act]) -> dict[int, list[Act]]:
+    """`acts` by the step at which they are taken, each step's in their order."""
+    found: dict[int, list[Act]] = {}
     for act in acts:
-        by_step.setdefault(act.step, []).append(act)
-    while not flight.is_over:
-        flight.step(by_step.get(flight.row.step, ()))
+        found.setdefault(act.step, []).append(act)
+    return found
+
+
+def fly_again(
+    exercise: Exercise, book: PhraseBook, acts: Iterable[Act], steps: int | None = None
+) -> Flight:
+    """Fly recorded acts: the same acts give the same rows and facts.
+
+    `steps` is how many steps are flown; None flies to the end.
+    """
+    flight = Flight(exercise, book)
+    due = by_step(acts)
+    while not flight.is_over and flight.row.step != steps:
+        flight.step(due.get(flight.row.step, ()))
     return flight

@@ -13,10 +13,12 @@ from typing import Any, NamedTuple, Protocol
 
 from trainer.flight.acts import Act
 
-ENTRY_KINDS = ("act", "interrupted", "rewound", "left")
+ENTRY_KINDS = ("act", "interrupted", "rewound", "left", "resumed")
 """What an entry of the log may be."""
 
 Statement = tuple[str, tuple[Any, ...]]
+
+_BEAT = "UPDATE attempts SET beat=? WHERE number=?"
 
 _ENTRY = "INSERT INTO entries(attempt, place, kind, step, body) VALUES(?, ?, ?, ?, ?)"
 
@@ -45,12 +47,13 @@ class Attempt:
         number: int,
         header: tuple[Statement, ...],
         entries: Iterable[Entry] = (),
+        beat: int = 0,
     ) -> None:
         self.number = number
         self._keeper = keeper
         self._header = header
         self._entries = list(entries)
-        self._beat = 0
+        self._beat = beat
 
     def act(self, act: Act) -> None:
         """Log `act`; once this returns, a killed program does not lose it."""
@@ -59,13 +62,14 @@ class Attempt:
     def beat(self, step: int) -> None:
         """Note that the flight has come to `step` (call it about once a second)."""
         self._beat = step
-        self._keeper.write(
-            self, [("UPDATE attempts SET beat=? WHERE number=?", (step, self.number))]
-        )
+        self._keeper.write(self, [(_BEAT, (step, self.number))])
 
     def interrupted(self, step: int, reason: str) -> None:
         """Log that the flight stood still at `step`, and why; such a Check does not count."""
-        self._add(Entry("interrupted", step, (reason,)))
+        self._add(
+            Entry("interrupted", step, (reason,)),
+            "UPDATE attempts SET interrupted=interrupted+1 WHERE number=?",
+        )
 
     def rewound(self, step: int, to_step: int) -> None:
         """Log that at `step` the flight was taken back to `to_step`."""
@@ -73,7 +77,11 @@ class Attempt:
 
     def left(self, step: int) -> None:
         """Log that the pilot left the flight at `step`; it can still be taken up again."""
-        self._add(Entry("left", step, ()))
+        self._add(Entry("left", step, ()), "UPDATE attempts SET is_left=1 WHERE number=?")
+
+    def resumed(self, step: int) -> None:
+        """Log that the attempt was taken up again at `step`."""
+        self._add(Entry("resumed", step, ()), "UPDATE attempts SET is_left=0 WHERE number=?")
 
     def finish(self, judgement: Mapping[str, Any], facts: bytes, digest: str) -> None:
         """Close the attempt with its judgement (a JSON document), packed flight and digest.
@@ -101,12 +109,22 @@ class Attempt:
         statements = list(self._header)
         for place, entry in enumerate(self._entries):
             statements.append(_entry_statement(self.number, place, entry))
-        statements.append(("UPDATE attempts SET beat=? WHERE number=?", (self._beat, self.number)))
+        interrupted = len(interruptions(self._entries))
+        is_left = bool(self._entries) and self._entries[-1].kind == "left"
+        statements.append(
+            (
+                "UPDATE attempts SET beat=?, interrupted=?, is_left=? WHERE number=?",
+                (self._beat, interrupted, is_left, self.number),
+            )
+        )
         return statements
 
-    def _add(self, entry: Entry) -> None:
-        statement = _entry_statement(self.number, len(self._entries), entry)
-        self._keeper.write(self, [statement])
+    def _add(self, entry: Entry, update: str = "") -> None:
+        """Write `entry`, together with `update` of the attempt's own row where one is given."""
+        statements = [_entry_statement(self.number, len(self._entries), entry)]
+        if update:
+            statements.append((update, (self.number,)))
+        self._keeper.write(self, statements)
         self._entries.append(entry)
 
 

@@ -57,10 +57,27 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
             facts BLOB NOT NULL
         )""",
     ),
+    (
+        # What the history shows of an attempt stands with it: it is not counted in the log.
+        "ALTER TABLE attempts ADD COLUMN interrupted INTEGER NOT NULL DEFAULT 0",
+        "ALTER TABLE attempts ADD COLUMN is_left INTEGER NOT NULL DEFAULT 0",
+        # A segment says at which level it is flown, and the moment that ends it.
+        "ALTER TABLE attempts ADD COLUMN flown_as TEXT NOT NULL DEFAULT ''",
+        "ALTER TABLE attempts ADD COLUMN until TEXT NOT NULL DEFAULT ''",
+        """UPDATE attempts SET
+            interrupted = (SELECT count(*) FROM entries
+                WHERE attempt = number AND kind = 'interrupted'),
+            is_left = coalesce((SELECT kind = 'left' FROM entries
+                WHERE attempt = number ORDER BY place DESC LIMIT 1), 0)""",
+        # Version 1 did not note the last step of a flight that ended: it is flown to its end.
+        "UPDATE attempts SET beat = -1 WHERE outcome IS NOT NULL",
+    ),
 )
 """The statements that lead from each version to the next; the version is their number."""
 
-_HISTORY_COLUMNS = "number, exercise, level, seat, started, outcome, points"
+
+_COLUMNS = "level || outcome || points || interrupted || until"
+"""Near the end of a row, so that all of the row is read."""
 
 
 class NewerVersion(Exception):
@@ -105,13 +122,16 @@ def open_file(path: Path, migrations: Sequence[Sequence[str]] = MIGRATIONS) -> O
             path,
             f"{shown(str(path))}: written by a newer version of this program (records version "
             f"{newer.version}, this one knows {len(migrations)}); it is only read",
+            migrations,
         )
     except Damaged:
-        return _begin_anew(path, migrations)
+        return begin_anew(path, migrations)
     except sqlite3.Error as error:
-        if _is_damage(error):
-            return _begin_anew(path, migrations)
-        return _open_for_reading(path, f"{shown(str(path))}: it cannot be written ({error})")
+        if is_damage(error):
+            return begin_anew(path, migrations)
+        return _open_for_reading(
+            path, f"{shown(str(path))}: it cannot be written ({error})", migrations
+        )
     except OSError as error:
         return f"{shown(str(path))}: no records can be kept there ({error.strerror})"
 
@@ -166,14 +186,20 @@ def _bring_up_to_date(connection: sqlite3.Connection, migrations: Sequence[Seque
 
 
 def _read_through(connection: sqlite3.Connection) -> None:
-    """Read every small row once: damage shows here and not in the middle of a flight."""
-    for _ in connection.execute(f"SELECT {_HISTORY_COLUMNS} FROM attempts"):
-        pass
-    connection.execute("SELECT max(attempt), count(place) FROM entries").fetchone()
-    connection.execute("SELECT max(attempt) FROM results").fetchone()
+    """Read what the history shows of every attempt, and the ends of the large tables.
+
+    Most damage shows here and not in the middle of a flight. The log of every attempt is not read:
+    after years of flying it would hold up every command.
+    """
+    connection.execute(f"SELECT count(*), max({_COLUMNS}) FROM attempts").fetchone()
+    for table in ("entries", "results"):
+        connection.execute(f"SELECT * FROM {table} ORDER BY attempt DESC LIMIT 1").fetchone()
+    connection.execute("SELECT * FROM exercises LIMIT 1").fetchone()
 
 
-def _open_for_reading(path: Path, message: str) -> Opened | str:
+def _open_for_reading(
+    path: Path, message: str, migrations: Sequence[Sequence[str]]
+) -> Opened | str:
     address = f"{path.absolute().as_uri()}?mode=ro"
     addresses = [address]
     if not os.path.lexists(f"{path}-wal"):
@@ -185,6 +211,7 @@ def _open_for_reading(path: Path, message: str) -> Opened | str:
         connection: sqlite3.Connection | None = None
         try:
             connection = sqlite3.connect(address, uri=True, isolation_level=None)
+            connection = _copied_if_older(connection, migrations)
             _read_through(connection)
         except sqlite3.Error as error:
             trouble = str(error)
@@ -195,12 +222,32 @@ def _open_for_reading(path: Path, message: str) -> Opened | str:
     return f"{message}; nothing can be read there and no records can be kept there ({trouble})"
 
 
-def _is_damage(error: sqlite3.Error) -> bool:
+def _copied_if_older(
+    connection: sqlite3.Connection, migrations: Sequence[Sequence[str]]
+) -> sqlite3.Connection:
+    """`connection`, or a copy in memory brought up to date if the file is of an older version."""
+    version = int(connection.execute("PRAGMA user_version").fetchone()[0])
+    if not 0 < version < len(migrations):
+        return connection
+    copy = sqlite3.connect(":memory:", isolation_level=None)
+    try:
+        connection.backup(copy)
+        _bring_up_to_date(copy, migrations)
+    except sqlite3.Error:
+        copy.close()
+        return connection  # what it shows may still be readable as it stands
+    connection.close()
+    return copy
+
+
+def is_damage(error: sqlite3.Error) -> bool:
+    """Whether `error` says that the file itself is broken, not that it cannot be used now."""
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
     return code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 
 
-def _begin_anew(path: Path, migrations: Sequence[Sequence[str]]) -> Opened | str:
+def begin_anew(path: Path, migrations: Sequence[Sequence[str]] = MIGRATIONS) -> Opened | str:
+    """Set the damaged file at `path` aside and begin a new one in its place."""
     try:
         aside = _set_aside(path)
         connection = _open_for_writing(path, migrations)

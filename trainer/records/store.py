@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,7 +20,7 @@ from trainer.errors import UserError
 from trainer.flight.acts import Act
 from trainer.records import process
 from trainer.records.journal import Attempt, Entry, Statement, effective_acts
-from trainer.records.schema import Opened, in_memory, open_file
+from trainer.records.schema import Opened, begin_anew, in_memory, is_damage, open_file
 
 
 class NoSuchAttempt(UserError):
@@ -31,8 +31,10 @@ class NoSuchAttempt(UserError):
 class Stored:
     """One attempt as kept. `outcome`, `judgement`, `facts` and `digest` are None until it ended.
 
-    `canonical` is the composed exercise; `beat` the last step known to have been flown; `facts`
-    the packed flight (see `packing`).
+    `canonical` is the composed exercise; `beat` the last step known to have been flown, -1 if that
+    was not noted of a flight that ended; `facts` the packed flight (see `packing`). `flown_as` is
+    the level at which a segment is flown, `until` the moment that ends it ("" for none). `file`
+    is the file it was read from, "" for an attempt of the records.
     """
 
     number: int
@@ -51,6 +53,21 @@ class Stored:
     judgement: dict[str, Any] | None
     facts: bytes | None
     digest: str | None
+    flown_as: str = ""
+    until: str = ""
+    file: str = ""
+
+    @property
+    def label(self) -> str:
+        """What messages call it."""
+        return self.file or f"attempt {self.number}"
+
+    @property
+    def steps(self) -> int | None:
+        """How many steps were flown, as far as is known; None: up to the end of the flight."""
+        if self.outcome is not None:
+            return None if self.beat < 0 else self.beat
+        return max(self.beat, *(act.step + 1 for act in self.acts), 0)
 
     @property
     def acts(self) -> tuple[Act, ...]:
@@ -68,6 +85,7 @@ class Records:
 
     def __init__(self, path: Path | None) -> None:
         self.messages: list[str] = []
+        self._path = path
         self._file: sqlite3.Connection | None = None
         self._is_writable = False
         self._memory: sqlite3.Connection | None = None
@@ -119,9 +137,17 @@ class Records:
         seed: int,
         engine: int,
         started_utc: str,
+        flown_as: str = "",
+        until: str = "",
     ) -> Attempt:
-        """Begin an attempt at an exercise; `digest` is that of `exercise_canonical`."""
-        values = (digest, name, level, seat, str(seed), engine, started_utc, process.token())
+        """Begin an attempt at an exercise; `digest` is that of `exercise_canonical`.
+
+        `flown_as` and `until` belong to a segment: the level of its hints, the moment that ends it.
+        """
+        token = process.token()
+        values = (
+            digest, name, level, seat, str(seed), engine, started_utc, token, flown_as, until,
+        )  # fmt: skip
         file = self._file
         if file is not None and self._is_writable:
             try:
@@ -137,23 +163,46 @@ class Records:
         _run(self._in_memory(), attempt.everything())
         return attempt
 
-    def reopen(self, number: int) -> Attempt:
-        """Go on with an unfinished attempt of a process that no longer runs."""
+    def reopen(self, number: int, is_alive: Callable[[str], bool] = process.is_alive) -> Attempt:
+        """Go on with an unfinished attempt that no living process flies.
+
+        Raises:
+            NoSuchAttempt: it has ended, or a program that runs is flying it.
+        """
         stored = self.load(number)
         if stored.outcome is not None:
             raise NoSuchAttempt(f"attempt {number} has ended")
         token = process.token()
         values = (
-            stored.exercise_digest, stored.exercise, stored.level, stored.seat,
-            str(stored.seed), stored.engine, stored.started, token,
+            stored.exercise_digest, stored.exercise, stored.level, stored.seat, str(stored.seed),
+            stored.engine, stored.started, token, stored.flown_as, stored.until,
         )  # fmt: skip
         header = _header(number, stored.canonical, values)
-        attempt = Attempt(self, number, header, stored.entries)
-        if not self._is_writable:
+        attempt = Attempt(self, number, header, stored.entries, stored.beat)
+        if self._is_writable:
+            self._claim(number, token, is_alive)
+        else:
             _run(self._in_memory(), attempt.everything())
-        self.write(attempt, [("UPDATE attempts SET process=? WHERE number=?", (token, number))])
-        attempt.beat(stored.beat)
+        attempt.resumed(stored.steps or 0)
         return attempt
+
+    def _claim(self, number: int, token: str, is_alive: Callable[[str], bool]) -> None:
+        """Make the attempt this process's own, unless another one was faster."""
+        assert self._file is not None
+        (before,) = self._file.execute(
+            "SELECT process FROM attempts WHERE number=?", (number,)
+        ).fetchone()
+        if before != token and is_alive(before):
+            raise NoSuchAttempt(f"attempt {number} is being flown by a program that runs")
+        try:
+            claimed = self._file.execute(
+                "UPDATE attempts SET process=? WHERE number=? AND process=? AND outcome IS NULL",
+                (token, number, before),
+            ).rowcount
+        except sqlite3.Error:
+            return  # the first write of the attempt finds the same trouble, and deals with it
+        if not claimed:
+            raise NoSuchAttempt(f"attempt {number} was taken up by another program just now")
 
     def write(self, attempt: Attempt, statements: Iterable[Statement]) -> None:
         """Keep `statements` of `attempt`; if the file fails, move the attempt into memory."""
@@ -164,14 +213,36 @@ class Records:
                 return
             except sqlite3.Error as error:
                 self._give_up_file(error)
+                if self._is_writable and self._moved(attempt, todo):
+                    return
         memory = self._in_memory()
         held = memory.execute("SELECT 1 FROM attempts WHERE number=?", (attempt.number,))
         if held.fetchone() is None:
             _run(memory, attempt.everything())
         _run(memory, todo)
 
+    def _moved(self, attempt: Attempt, todo: list[Statement]) -> bool:
+        """Write all of `attempt` into a file that was begun anew; whether that worked."""
+        assert self._file is not None
+        try:
+            _run(self._file, [*attempt.everything(), *todo])
+        except sqlite3.Error as error:
+            self._is_writable = False
+            self.messages.append(f"the new records cannot be written either ({error})")
+            return False
+        return True
+
     def _give_up_file(self, error: sqlite3.Error) -> None:
+        """Write no more into the file; one that turned out to be broken is set aside at once."""
         self._is_writable = False
+        if is_damage(error) and self._path is not None and self._file is not None:
+            self._file.close()
+            self._file = None
+            result = begin_anew(self._path)
+            if isinstance(result, Opened):
+                self._file, self._is_writable = result.connection, True
+                self.messages.append(result.message)
+                return
         self.messages.append(
             f"records cannot be written any more ({error}); the attempt goes on, "
             "and is lost when the program ends unless you export it"
@@ -209,37 +280,43 @@ class Records:
             self._file, self._is_writable = None, False
             return []
 
-    def history(self, is_alive: Callable[[str], bool] = process.is_alive) -> list[dict[str, Any]]:
-        """All attempts, oldest first, each as an entry of the `history` JSON.
+    def history(
+        self, is_alive: Callable[[str], bool] = process.is_alive, most: int | None = None
+    ) -> list[dict[str, Any]]:
+        """The attempts, oldest first, each as an entry of the `history` JSON; the newest `most`.
 
         `outcome` and `points` are None for an attempt that has not ended; `counts` is true for a
         Check that ended without interruption. `state` is "ended", or what is known of one without
         an end: "left" by its pilot, "flying" while the process that writes it runs, or "killed".
         """
         rows: dict[int, dict[str, Any]] = {}
+        limit = -1 if most is None else most
         for connection in reversed(self._connections()):
-            for row in self._rows(connection, _HISTORY):
-                (
-                    number, name, level, seat, seed, started, outcome, points, token,
-                    interrupted, last,
-                ) = row  # fmt: skip
-                state = "ended"
-                if outcome is None:
-                    state = "left" if last == "left" else "flying" if is_alive(token) else "killed"
-                rows[number] = {
-                    "attempt": number,
-                    "exercise": name,
-                    "level": level,
-                    "seat": seat,
-                    "started": started,
-                    "outcome": outcome,
-                    "points": points,
-                    "counts": level == "check" and outcome is not None and interrupted == 0,
-                    "interrupted": interrupted,
-                    "seed": int(seed),
-                    "state": state,
-                }
-        return [rows[number] for number in sorted(rows)]
+            for row in self._rows(connection, _HISTORY, (limit,)):
+                entry = _history_entry(row, is_alive)
+                rows[entry["attempt"]] = entry
+        numbers = sorted(rows)
+        return [rows[number] for number in (numbers if most is None else numbers[-most:])]
+
+    def count(self) -> int:
+        """How many attempts there are."""
+        numbers = {
+            number
+            for connection in self._connections()
+            for (number,) in self._rows(connection, "SELECT number FROM attempts")
+        }
+        return len(numbers)
+
+    def last_results(self) -> dict[str, dict[str, Any]]:
+        """The newest attempt that ended of each exercise, by the exercise's name."""
+        last: dict[str, dict[str, Any]] = {}
+        for connection in self._connections():
+            for row in self._rows(connection, _LAST_RESULTS):
+                entry = _history_entry(row, process.is_alive)
+                known = last.get(entry["exercise"])
+                if known is None or known["attempt"] < entry["attempt"]:
+                    last[entry["exercise"]] = entry
+        return last
 
     def load(self, attempt: int | str = "last") -> Stored:
         """The attempt of that number; "last" is the newest one that ended.
@@ -254,10 +331,12 @@ class Records:
         raise NoSuchAttempt(f"there is no attempt {number}; `history` lists those there are")
 
     def _last(self) -> int:
-        ended = [row["attempt"] for row in self.history() if row["outcome"] is not None]
-        if not ended:
+        newest = "SELECT max(number) FROM attempts WHERE outcome IS NOT NULL"
+        found = [self._rows(connection, newest) for connection in self._connections()]
+        last = max((rows[0][0] or 0 for rows in found if rows), default=0)
+        if not last:
             raise NoSuchAttempt("no attempt has been flown to its end yet")
-        return int(ended[-1])
+        return int(last)
 
     def unfinished(self, is_alive: Callable[[str], bool] = process.is_alive) -> int | None:
         """The newest attempt without an end that no living process is flying."""
@@ -268,21 +347,32 @@ class Records:
         return None
 
 
-_HISTORY = """
-    SELECT number, exercise, level, seat, seed, started, outcome, points, process,
-        (SELECT count(*) FROM entries WHERE attempt=number AND kind='interrupted'),
-        (SELECT kind FROM entries WHERE attempt=number ORDER BY place DESC LIMIT 1)
-    FROM attempts ORDER BY number
+_SHOWN = (
+    "number, exercise, level, seat, seed, started, outcome, points, process, interrupted, is_left"
+)
+_HISTORY = f"SELECT {_SHOWN} FROM attempts ORDER BY number DESC LIMIT ?"
+_LAST_RESULTS = f"""
+    SELECT {_SHOWN} FROM attempts WHERE number IN
+        (SELECT max(number) FROM attempts WHERE outcome IS NOT NULL GROUP BY exercise)
 """
 _LOAD = """
     SELECT number, exercise, exercise_digest, canonical, level, seat, seed, engine, started, beat,
-        outcome, points, judgement, facts, attempts.digest
+        outcome, points, judgement, facts, attempts.digest, flown_as, until
     FROM attempts JOIN exercises ON exercises.digest = exercise_digest
         LEFT JOIN results ON results.attempt = number
     WHERE number = ?
 """
 _ENTRIES = "SELECT kind, step, body FROM entries WHERE attempt=? ORDER BY place"
 _UNFINISHED = "SELECT number, process FROM attempts WHERE outcome IS NULL ORDER BY number DESC"
+
+
+STATES = {"flying": "being flown", "left": "left", "killed": "cut off"}
+"""How an attempt without an end is spoken of, by its `state` in the history."""
+
+
+def what_became(entry: Mapping[str, Any]) -> str:
+    """What became of an attempt of the history, in words: its outcome, or its state."""
+    return STATES.get(entry["state"]) or str(entry["outcome"])
 
 
 def _number(attempt: int | str) -> int:
@@ -292,16 +382,39 @@ def _number(attempt: int | str) -> int:
     return int(text)
 
 
+def _history_entry(row: tuple[Any, ...], is_alive: Callable[[str], bool]) -> dict[str, Any]:
+    (
+        number, name, level, seat, seed, started, outcome, points, token, interrupted, is_left,
+    ) = row  # fmt: skip
+    state = "ended"
+    if outcome is None:
+        state = "left" if is_left else "flying" if is_alive(token) else "killed"
+    return {
+        "attempt": number,
+        "exercise": name,
+        "level": level,
+        "seat": seat,
+        "started": started,
+        "outcome": outcome,
+        "points": points,
+        "counts": level == "check" and outcome is not None and interrupted == 0,
+        "interrupted": interrupted,
+        "seed": int(seed),
+        "state": state,
+    }
+
+
 def _stored(row: tuple[Any, ...], log: list[tuple[Any, ...]]) -> Stored:
+    *head, judgement, facts, digest, flown_as, until = row
     (
         number, name, exercise_digest, canonical, level, seat, seed, engine, started, beat,
-        outcome, points, judgement, facts, digest,
-    ) = row  # fmt: skip
+        outcome, points,
+    ) = head  # fmt: skip
     entries = tuple(Entry(kind, step, tuple(json.loads(body))) for kind, step, body in log)
     return Stored(
         number, name, exercise_digest, canonical, level, seat, int(seed), engine, started, beat,
         entries, outcome, points, None if judgement is None else json.loads(judgement), facts,
-        digest,
+        digest, flown_as, until,
     )  # fmt: skip
 
 
@@ -310,7 +423,7 @@ def _header(number: int, canonical: str, values: tuple[Any, ...]) -> tuple[State
         ("INSERT OR IGNORE INTO exercises(digest, canonical) VALUES(?, ?)", (values[0], canonical)),
         (
             "INSERT INTO attempts(number, exercise_digest, exercise, level, seat, seed, engine, "
-            "started, process) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            "started, process, flown_as, until) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (number, *values),
         ),
     )
