@@ -9,7 +9,8 @@ from trainer import ENGINE
 from trainer.crew.fly import fly_crew
 from trainer.crew.session import Session
 from trainer.judge.judgement import Judgement
-from trainer.records.store import Records, Stored
+from trainer.records.store import Records
+from trainer.records.stored import Stored
 from trainer.report.closing import close
 from trainer.scenario import compose, library
 from trainer.scenario.crew_files import CrewFile

@@ -17,7 +17,8 @@ from trainer.records.attempt_file import (
     attempt_text,
     read_attempt_file,
 )
-from trainer.records.store import Records, Stored
+from trainer.records.store import Records
+from trainer.records.stored import Stored
 
 
 @pytest.fixture(scope="module")

@@ -13,7 +13,7 @@ from trainer import ENGINE
 from trainer.errors import UserError
 from trainer.records.attempt_file import attempt_from_text, attempt_text
 from trainer.records.packing import pack, unpack
-from trainer.records.store import Stored
+from trainer.records.stored import Stored
 from trainer.report.again import flown_again, judged_again
 from trainer.report.closing import session_document
 

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 
 from trainer import ENGINE, paths
 from trainer.app.listing import Listed
-from trainer.records.store import Records, what_became
+from trainer.records.store import Records
+from trainer.records.stored import what_became
 from trainer.scenario import library
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ from trainer.cli.shared import cells, command, dump, open_records, stored_attemp
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
-    from trainer.records.store import Stored
+    from trainer.records.stored import Stored
 
 ATTEMPT = "a number of history, last (default), or an attempt file"
 
@@ -97,7 +97,7 @@ def _debrief_text(stored: Stored, form: str) -> str:
 
 
 def _history(options: argparse.Namespace) -> int:
-    from trainer.records.store import what_became
+    from trainer.records.stored import what_became
 
     with open_records() as records:
         attempts = records.history()

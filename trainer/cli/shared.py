@@ -16,7 +16,8 @@ from trainer.errors import UserError
 from trainer.text import quoted
 
 if TYPE_CHECKING:
-    from trainer.records.store import Records, Stored
+    from trainer.records.store import Records
+from trainer.records.stored import Stored
     from trainer.scenario.exercise import Exercise
 
 

@@ -17,7 +17,7 @@ from trainer.briefing.layout import NOTICE
 from trainer.errors import UserError, did_you_mean
 from trainer.flight.acts import ACT_KINDS, Act
 from trainer.records.journal import ENTRY_KINDS, Entry
-from trainer.records.store import Stored
+from trainer.records.stored import Stored
 from trainer.scenario.controls import CONTROLS
 from trainer.text import quoted, shown
 

@@ -9,75 +9,21 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
 from trainer.errors import UserError
-from trainer.flight.acts import Act
 from trainer.records import process
-from trainer.records.journal import Attempt, Entry, Statement, effective_acts
+from trainer.records.journal import Attempt, Entry, Statement
 from trainer.records.schema import Opened, begin_anew, in_memory, is_damage, open_file
+from trainer.records.stored import Stored
 
 
 class NoSuchAttempt(UserError):
     """There is no attempt of that number, or none at all."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stored:
-    """One attempt as kept. `outcome`, `judgement`, `facts` and `digest` are None until it ended.
-
-    `canonical` is the composed exercise; `beat` the last step known to have been flown, -1 if that
-    was not noted of a flight that ended; `facts` the packed flight (see `packing`). `flown_as` is
-    the level at which a segment is flown, `until` the moment that ends it ("" for none). `file`
-    is the file it was read from, "" for an attempt of the records.
-    """
-
-    number: int
-    exercise: str
-    exercise_digest: str
-    canonical: str
-    level: str
-    seat: str
-    seed: int
-    engine: int
-    started: str
-    beat: int
-    entries: tuple[Entry, ...]
-    outcome: str | None
-    points: float | None
-    judgement: dict[str, Any] | None
-    facts: bytes | None
-    digest: str | None
-    flown_as: str = ""
-    until: str = ""
-    file: str = ""
-
-    @property
-    def label(self) -> str:
-        """What messages call it."""
-        return self.file or f"attempt {self.number}"
-
-    @property
-    def steps(self) -> int | None:
-        """How many steps were flown, as far as is known; None: up to the end of the flight."""
-        if self.outcome is not None:
-            return None if self.beat < 0 else self.beat
-        return max(self.beat, *(act.step + 1 for act in self.acts), 0)
-
-    @property
-    def acts(self) -> tuple[Act, ...]:
-        """The acts that count, after rewinds."""
-        return effective_acts(self.entries)
-
-    @property
-    def interrupted(self) -> int:
-        """How often the flight stood still."""
-        return sum(entry.kind == "interrupted" for entry in self.entries)
 
 
 class Records:
@@ -364,15 +310,6 @@ _LOAD = """
 """
 _ENTRIES = "SELECT kind, step, body FROM entries WHERE attempt=? ORDER BY place"
 _UNFINISHED = "SELECT number, process FROM attempts WHERE outcome IS NULL ORDER BY number DESC"
-
-
-STATES = {"flying": "being flown", "left": "left", "killed": "cut off"}
-"""How an attempt without an end is spoken of, by its `state` in the history."""
-
-
-def what_became(entry: Mapping[str, Any]) -> str:
-    """What became of an attempt of the history, in words: its outcome, or its state."""
-    return STATES.get(entry["state"]) or str(entry["outcome"])
 
 
 def _number(attempt: int | str) -> int:

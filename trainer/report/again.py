@@ -18,7 +18,7 @@ from trainer.flight.row import Row
 from trainer.judge.batch import judge
 from trainer.judge.judgement import Judgement
 from trainer.records.packing import PackingError, unpack
-from trainer.records.store import Stored
+from trainer.records.stored import Stored
 from trainer.report.document import document_text, judgement_json
 from trainer.scenario.compose import from_canonical
 from trainer.scenario.draw import draw
