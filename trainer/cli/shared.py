@@ -17,7 +17,7 @@ from trainer.text import quoted
 
 if TYPE_CHECKING:
     from trainer.records.store import Records
-from trainer.records.stored import Stored
+    from trainer.records.stored import Stored
     from trainer.scenario.exercise import Exercise
 
 
