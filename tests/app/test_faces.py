@@ -64,7 +64,7 @@ def test_active_and_armed_modes_are_words() -> None:
 def test_a_change_is_marked_by_a_shape_and_reverse_video_for_ten_seconds() -> None:
     row = first_row()
     scribe = Scribe(straight_in(), row)
-    changed = row._replace(step=50, modes=row.modes._replace(lateral="LOC"))
+    changed = row._replace(step=50, modes=row.modes._replace(lateral="LOC"), localizer="covered")
     scribe.take(changed, ())
     lines = faces.annunciator(view_of(changed, scribe), 100)
     assert ">LOC<" in plain(lines[1])
@@ -73,6 +73,22 @@ def test_a_change_is_marked_by_a_shape_and_reverse_video_for_ten_seconds() -> No
     later = changed._replace(step=50 + CUE)
     assert ">LOC<" not in text(faces.annunciator(view_of(later, scribe), 100))
     assert CUE == 100
+
+
+def test_an_active_mode_without_its_signal_reads_fail() -> None:
+    row = first_row()._replace(modes=Modes("LOC", "GLIDE", (), (), "SPEED", "AP", ""))
+    row = row._replace(localizer="flagged", glide="covered")
+    cells = view_of(row, Scribe(straight_in(), row)).modes
+    assert [cell.is_failed for cell in cells] == [True, False, False, False, False]
+    line = faces.annunciator(view_of(row, Scribe(straight_in(), row)), 80)[1]
+    assert ("  LOC FAIL", "warning") in line
+
+
+def test_a_speed_flown_instead_of_the_selected_one_stands_under_its_mode() -> None:
+    row = first_row()._replace(protected_kt=203.6)
+    row = row._replace(selectors=row.selectors._replace(speed_kt=190.0))
+    lines = faces.annunciator(view_of(row, Scribe(straight_in(), row)), 80)
+    assert ("flown 204 min", "caution") in lines[2]
 
 
 def test_a_word_that_leaves_the_armed_list_by_capturing_is_new_only_where_it_is_active() -> None:

@@ -11,7 +11,15 @@ from collections.abc import Callable, Sequence
 
 from tests.world.types import twin_jet
 from trainer.guidance.guidance import Guidance
-from trainer.guidance.modes import Command, ModeChange, Modes, Refusal, Selectors, Sensed
+from trainer.guidance.modes import (
+    Command,
+    ModeChange,
+    Modes,
+    Protection,
+    Refusal,
+    Selectors,
+    Sensed,
+)
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.world.air import Air, cas_from_tas, tas_from_cas
 from trainer.world.aircraft import AircraftType
@@ -105,7 +113,9 @@ class Rig:
         self.is_on_ground = False
         self.changes: list[tuple[int, ModeChange]] = []
         self.command = Command(0.0, 0.0, 0.0)
-        self.guidance = Guidance(self.kind, route, initial or modes(), self)
+        self.mass_t = self.kind.mass_typical_t
+        self.guidance = Guidance(self.kind, self.mass_t, route, initial or modes(), self)
+        self.protections: list[Protection] = []
 
     # The airframe's own laws ------------------------------------------------------------------
 
@@ -253,6 +263,9 @@ class Rig:
             changes = self.guidance.update(sensed, self.selectors)
             seen += changes
             self.changes += [(self.step, change) for change in changes]
+            protection = self.guidance.protect(sensed, self.selectors)
+            if protection is not None:
+                self.protections.append(protection)
             self.command = self.guidance.command(sensed, self.selectors)
             self.state = self.airframe.advance(
                 self.state, *self.command, float(self.flap), self.gear, 0.0

@@ -18,19 +18,28 @@ from trainer.units import steps_for
 
 CUE = steps_for(10.0)
 """A change of the annunciator is shown in reverse video for this long, steps."""
+_ON_LOCALIZER = ("LOC", "ALIGN", "ROLLOUT")
+_ON_GLIDE = ("GLIDE", "FLARE")
+_DEAD = ("none", "flagged")
 RADIO_ALIVE_FT = 2500.0
 """Radio heights above this are not shown, ft."""
 
 
 @dataclass(frozen=True, slots=True)
 class ModeCell:
-    """One column of the annunciator: the active word, armed words, what has just changed."""
+    """One column of the annunciator: the active word, armed words, what has just changed.
+
+    is_failed: the active mode has lost the signal that it follows. note: shown in place of armed
+    words.
+    """
 
     label: str
     active: str
     armed: str
     is_new: bool
     is_armed_new: bool
+    is_failed: bool = False
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,16 +179,20 @@ def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:
         return row.step - scribe.changed.get(name, -CUE) < CUE
 
     capability = modes.capability or "—"
+    flown = ""
+    if row.protected_kt:
+        bound = "min" if row.protected_kt > row.selectors.speed_kt else "max"
+        flown = f"flown {row.protected_kt:.0f} {bound}"
     return (
         ModeCell(
             "LATERAL", modes.lateral, " ".join(modes.lateral_armed), is_new("lateral"),
-            is_new("lateral armed"),
+            is_new("lateral armed"), modes.lateral in _ON_LOCALIZER and row.localizer in _DEAD,
         ),
         ModeCell(
             "VERTICAL", modes.vertical, " ".join(modes.vertical_armed), is_new("vertical"),
-            is_new("vertical armed"),
+            is_new("vertical armed"), modes.vertical in _ON_GLIDE and row.glide in _DEAD,
         ),
-        ModeCell("SPEED", modes.thrust, "", is_new("thrust"), False),
+        ModeCell("SPEED", modes.thrust, "", is_new("thrust"), False, note=flown),
         ModeCell("ENGAGED", modes.engagement, "", is_new("engagement"), False),
         ModeCell("CAPABILITY", capability, "", is_new("capability"), False),
     )  # fmt: skip

@@ -33,10 +33,10 @@ class Fact(NamedTuple):
     """One thing that happened during a step.
 
     kind: acted (control, position or value), refused (control; reason), said (text), read back
-    (text), mode (column, shown now; `before`, reason; detail "commanded" or "automatic" in
-    `tag`), event (name; ATC text), granted (clearance; event), passed (fix), phase (name),
-    heard (ident), line (checklist, challenge), checklist (name), fault (signal, state),
-    touchdown, end (reason).
+    (text), protected (speed; speed flown, `before` the speed asked for, reason), mode (column,
+    shown now; `before`, reason; detail "commanded" or "automatic" in `tag`), event (name; ATC
+    text), granted (clearance; event), passed (fix), phase (name), heard (ident), line (checklist,
+    challenge), checklist (name), fault (signal, state), touchdown, end (reason).
     """
 
     step: int

@@ -25,7 +25,7 @@ from trainer.flight.surroundings import surroundings_of
 from trainer.flight.thrust import ThrustLaws
 from trainer.flight.unsteady import UnsteadyAir
 from trainer.guidance.guidance import Guidance
-from trainer.guidance.modes import ModeChange, Modes, Refusal, Sensed
+from trainer.guidance.modes import ModeChange, Modes, Protection, Refusal, Sensed
 from trainer.scenario.exercise import Event, Exercise
 from trainer.scenario.phrases import PhraseBook
 from trainer.units import DEG, FPM, FT, KT, NM
@@ -85,6 +85,7 @@ class Flight:
         self._sensed: Sensed
         self.guidance = Guidance(
             exercise.aircraft,
+            exercise.start.mass_t,
             self.around.route,
             Modes("NAV", "ALT", (), (), "SPEED", "AP", ""),
             self._thrust,
@@ -108,6 +109,9 @@ class Flight:
         self._fire_events(step)
         for change in self.guidance.update(self._sensed, self.cockpit.selectors):
             self._note(change)
+        protection = self.guidance.protect(self._sensed, self.cockpit.selectors)
+        if protection is not None:
+            self._note(protection)
         self._move()
         self.row = self._look(step + 1)
         self.rows.append(self.row)
@@ -166,8 +170,12 @@ class Flight:
         for change in self.guidance.selector_changed(control, self._sensed, selectors):
             self._note(change)
 
-    def _note(self, outcome: ModeChange | Refusal) -> None:
+    def _note(self, outcome: ModeChange | Protection | Refusal) -> None:
         step = self.row.step
+        if isinstance(outcome, Protection):
+            flown, asked = f"{outcome.flown_kt:.0f}", f"{outcome.asked_kt:.0f}"
+            self._fresh.append(Fact(step, "protected", "speed", flown, asked, outcome.reason))
+            return
         if isinstance(outcome, Refusal):
             self._fresh.append(Fact(step, "refused", outcome.control, reason=outcome.reason))
             return
@@ -334,7 +342,7 @@ class Flight:
             glide.dots if is_glide else None, vor.state, vor.dots if vor.is_usable else None,
             path_error_m / FT, cross_m, selectors, modes,
             self._phase, self._sight(along_m, radio_m), self._margin_nm, is_on_ground,
-            radios.identified, cockpit.checklist, cockpit.challenge,
+            radios.identified, cockpit.checklist, cockpit.challenge, self.guidance.protected_kt,
         )  # fmt: skip
         phase = self.phases.next(row)
         margin_nm = self.outlook.margin_nm(row, phase)

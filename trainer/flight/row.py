@@ -20,7 +20,8 @@ class Row(NamedTuple):
     course (negative behind it). `localizer`, `glide` and `vor` are states of whatever is tuned.
     Dots: positive right of course / above path, None when nothing is received. `margin_nm` None
     while it is not computed. `gear` and `speedbrake` 0..1, `flap` in stages; `*_lever` where the
-    lever stands. `path_error_ft` height above the published path.
+    lever stands. `path_error_ft` height above the published path. `protected_kt`: the speed that
+    guidance flies instead of the selected one, 0 for none.
     """
 
     step: int
@@ -67,6 +68,7 @@ class Row(NamedTuple):
     identified: str
     checklist: str
     challenge: str
+    protected_kt: float = 0.0
 
     @property
     def time_s(self) -> float:

@@ -22,8 +22,17 @@ from trainer.guidance.laws import (
     path_climb_ms,
     track_bank,
 )
-from trainer.guidance.modes import Command, ModeChange, Modes, Refusal, Selectors, Sensed
+from trainer.guidance.modes import (
+    Command,
+    ModeChange,
+    Modes,
+    Protection,
+    Refusal,
+    Selectors,
+    Sensed,
+)
 from trainer.guidance.presses import press
+from trainer.guidance.speeds import FlownSpeed, flown, speed_range
 from trainer.units import DEG, FPM, FT
 from trainer.world.aircraft import AircraftType
 from trainer.world.legs import Route
@@ -33,6 +42,9 @@ GO_AROUND_FPM = 2000.0
 """Climb rate that the first press of a go-around gives on types with two presses, ft/min."""
 CLIMB_POWER = 0.85
 """Climb thrust as a share of go-around thrust (common practice: a setting below the largest)."""
+
+SPEED_WITH_PITCH = ("CLIMB", "DESCEND", "GA")
+"""Vertical modes in which pitch holds the speed."""
 
 _COLUMNS = (
     "lateral",
@@ -48,20 +60,44 @@ _COLUMNS = (
 class Guidance:
     """The modes of one flight and the laws behind them."""
 
-    __slots__ = ("_core", "_modes", "_performance")
+    __slots__ = (
+        "_aircraft",
+        "_core",
+        "_flown",
+        "_mass_t",
+        "_modes",
+        "_performance",
+        "_protected",
+        "_speed_key",
+    )
 
     def __init__(
-        self, aircraft: AircraftType, route: Route, initial: Modes, performance: Performance
+        self,
+        aircraft: AircraftType,
+        mass_t: float,
+        route: Route,
+        initial: Modes,
+        performance: Performance,
     ) -> None:
         """Begin in `initial` on `route`; ValueError for a mode no flight may begin in."""
+        self._aircraft = aircraft
+        self._mass_t = mass_t
         self._core = Core(aircraft, route, initial)
         self._performance = performance
+        self._speed_key: tuple[float, ...] = ()
+        self._flown = FlownSpeed(0.0, "")
+        self._protected = ""
         self._modes = self._core.shown()
 
     @property
     def modes(self) -> Modes:
         """What the annunciator shows."""
         return self._modes
+
+    @property
+    def protected_kt(self) -> float:
+        """Speed flown instead of the one asked for, kt; 0 while that one is flown."""
+        return self._flown.speed_kt if self._protected else 0.0
 
     def press(
         self, control: str, sensed: Sensed, selectors: Selectors
@@ -111,12 +147,39 @@ class Guidance:
         advance(self._core, sensed, selectors)
         return self._changes(is_commanded=False)
 
+    def protect(self, sensed: Sensed, selectors: Selectors) -> Protection | None:
+        """Whether the speed flown has just become another than the one asked for, or ceased to.
+
+        Call once a step, after `update`. Speed is guidance's affair while thrust or pitch holds it.
+        """
+        core = self._core
+        asked_kt = selectors.speed_kt
+        holds = core.thrust.state == "SPEED" or core.vertical.state in SPEED_WITH_PITCH
+        why = self._speed(sensed, selectors).why if holds and not sensed.is_on_ground else ""
+        before, self._protected = self._protected, why
+        if bool(why) == bool(before):
+            return None
+        if not why:
+            return Protection(asked_kt, asked_kt, "the selected speed is flown again")
+        return Protection(self._flown.speed_kt, asked_kt, why)
+
     def command(self, sensed: Sensed, selectors: Selectors) -> Command:
         """Bank, climb rate and power that the modes ask for now."""
         climb_ms = self._climb_ms(sensed, selectors)
         return Command(
             self._bank_rad(sensed, selectors), climb_ms, self._power(sensed, selectors, climb_ms)
         )
+
+    def _speed(self, sensed: Sensed, selectors: Selectors) -> FlownSpeed:
+        """The speed that thrust or pitch holds; looked up again when something changes."""
+        key = (selectors.speed_kt, sensed.flap, sensed.flap_lever, sensed.gear)
+        if key != self._speed_key:
+            self._speed_key = key
+            allowed = speed_range(
+                self._aircraft, self._mass_t, sensed.flap, sensed.flap_lever, sensed.gear
+            )
+            self._flown = flown(selectors.speed_kt, allowed)
+        return self._flown
 
     def _changes(self, is_commanded: bool) -> list[ModeChange]:
         core = self._core
@@ -188,7 +251,8 @@ class Guidance:
                 min(0.0, path_climb_ms(self._glide_error_m(sensed), glide_sink_ms(sensed))),
                 flare_ms,
             )
-        climb_ms = self._performance.level_change_climb(sensed, selectors.speed_kt, sensed.power)
+        speed_kt = self._speed(sensed, selectors).speed_kt
+        climb_ms = self._performance.level_change_climb(sensed, speed_kt, sensed.power)
         if vertical == "DESCEND":
             return min(0.0, climb_ms)
         return max(0.0, climb_ms) if vertical == "CLIMB" else climb_ms
@@ -200,7 +264,8 @@ class Guidance:
     def _power(self, sensed: Sensed, selectors: Selectors, climb_ms: float) -> float:
         thrust = self._core.thrust.state
         if thrust == "SPEED":
-            return self._performance.speed_power(sensed, selectors.speed_kt, climb_ms)
+            speed_kt = self._speed(sensed, selectors).speed_kt
+            return self._performance.speed_power(sensed, speed_kt, climb_ms)
         if thrust == "IDLE":
             return 0.0
         if thrust == "CLIMB":
@@ -209,7 +274,8 @@ class Guidance:
             return sensed.power
         if self._core.is_full_go_around:
             return 1.0
-        return self._performance.speed_power(sensed, selectors.speed_kt, GO_AROUND_FPM * FPM)
+        speed_kt = self._speed(sensed, selectors).speed_kt
+        return self._performance.speed_power(sensed, speed_kt, GO_AROUND_FPM * FPM)
 
 
 def _texts(modes: Modes) -> tuple[str, ...]:

@@ -116,6 +116,17 @@ class ModeChange(NamedTuple):
     is_commanded: bool
 
 
+class Protection(NamedTuple):
+    """Guidance began or ceased to fly another speed than the one asked for.
+
+    `flown_kt`, `asked_kt`: both equal where it ceased.
+    """
+
+    flown_kt: float
+    asked_kt: float
+    reason: str
+
+
 class Refusal(NamedTuple):
     """A press that did nothing, and why."""
 

@@ -58,13 +58,17 @@ def _active(cell: ModeCell) -> Line:
     meaning = "guidance" if cell.active in GUIDANCE_WORDS else "active"
     if cell.active in ("OFF", "—"):
         meaning = "armed"
+    word = cell.active
+    if cell.is_failed:
+        meaning, word = "warning", f"{word} FAIL"
     if not cell.is_new:
-        return ((f"  {cell.active}", meaning),)
-    name = f"{meaning} new"
-    return ((" ", ""), (f">{cell.active}<", name))
+        return ((f"  {word}", meaning),)
+    return ((" ", ""), (f">{word}<", f"{meaning} new"))
 
 
 def _armed(cell: ModeCell) -> Line:
+    if cell.note:
+        return (("  ", ""), (cell.note, "caution"))
     if not cell.armed:
         return ()
     if not cell.is_armed_new:

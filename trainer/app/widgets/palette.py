@@ -22,6 +22,7 @@ STYLES: dict[str, Style] = {
     "guidance new": Style(color="#ff87ff", bold=True, reverse=True),
     "caution": Style(color="#ffaf00", bold=True),
     "warning": Style(color="#ff5f5f", bold=True),
+    "warning new": Style(color="#ff5f5f", bold=True, reverse=True),
     "rule": Style(color="#454d55"),
     "cursor": Style(color="#5fd7ff", bgcolor="#101418", bold=True, reverse=True),
     "title": Style(color="#f0f2f4", bold=True),
