@@ -542,7 +542,7 @@ SHORTENED_TO_ANOTHER = {
     ("intercept localizer", "localizer"), ("continue approach", "continue"),
     ("hold {fix}", "hold"), ("heading {heading}", "heading"), ("speed {speed}", "speed"),
     ("descend {altitude}", "descend"), ("lights not in sight", "lights in sight"),
-    ("runway not in sight", "runway in sight"),
+    ("runway not in sight", "runway in sight"), ("localizer only", "localizer"),
 }  # fmt: skip
 
 

@@ -37,6 +37,26 @@ def advance(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     settle(core, sensed, selectors)
 
 
+def fail(core: Core, system: str, sensed: Sensed, selectors: Selectors) -> None:
+    """`system` ("autopilot 1", "receiver 2") has failed: the autopilot it takes away is gone."""
+    if system in core.failed:
+        return
+    kind, _, number = system.rpartition(" ")
+    # The autopilot that flies alone is the first that works.
+    is_first = all(f"{kind} {lower}" in core.failed for lower in range(1, int(number)))
+    core.failed = (*core.failed, system)
+    engagement = core.engagement.state
+    is_alone = engagement == "AP" and kind == "autopilot" and is_first
+    if engagement == "AP BOTH" or is_alone:
+        reason = f"{system} failed"
+        if kind == "receiver":
+            reason += f": autopilot {number} has no signal"
+        core.fire("engagement", "fail", core.situation(sensed, selectors), reason)
+        if core.engagement.state == "OFF":
+            drop_to_basic(core, sensed, selectors)
+    settle(core, sensed, selectors)
+
+
 def settle(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     """What follows from the columns as they stand: engagement, capability, thrust."""
     _settle_engagement(core, sensed, selectors)
@@ -165,7 +185,8 @@ def _capability(core: Core, sensed: Sensed) -> str:
 
     Only types with two autopilots show one: PASSIVE with one engaged, OPERATIONAL with both, from
     the type's height down while localizer and received glide path are captured. A lost signal
-    takes it away at once above the alert height; below it an automatic landing goes on.
+    takes it away at once. Below the alert height nothing is gained any more, and OPERATIONAL
+    stays as long as one autopilot lands the aircraft (ICAO Annex 6, definition of alert height).
     """
     options = core.options
     if options.autopilots < 2 or core.engagement.state not in ("AP", "AP BOTH"):
@@ -175,12 +196,15 @@ def _capability(core: Core, sensed: Sensed) -> str:
     if core.lateral.state not in ON_FINAL_LATERAL:
         return ""
     radio_m = sensed.radio_height_m
-    if not core.capability and radio_m >= options.capability_ft * FT:
+    is_below_alert = radio_m <= options.alert_height_ft * FT
+    if not core.capability and (radio_m >= options.capability_ft * FT or is_below_alert):
         return ""
-    is_lost = core.localizer_lost_steps > 0 or core.glide_lost_steps > 0
-    if is_lost and (not core.capability or radio_m > options.alert_height_ft * FT):
+    if is_below_alert and core.capability == "OPERATIONAL":
+        return "OPERATIONAL"
+    if core.localizer_lost_steps > 0 or core.glide_lost_steps > 0:
         return ""
-    return "OPERATIONAL" if core.engagement.state == "AP BOTH" else "PASSIVE"
+    is_operational = core.engagement.state == "AP BOTH" and not is_below_alert
+    return "OPERATIONAL" if is_operational else "PASSIVE"
 
 
 # Engagement and thrust ------------------------------------------------------------------------

@@ -35,7 +35,7 @@ class Situation(NamedTuple):
 
     `is_nav_near`: the coded legs can be joined now. `localizer_lost_steps` and
     `glide_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
-    has been selected.
+    has been selected. `failed`: systems that have failed, as "autopilot 2" or "receiver 1".
     """
 
     sensed: Sensed
@@ -57,6 +57,12 @@ class Situation(NamedTuple):
     captured_altitude_ft: float
     localizer_lost_steps: int
     glide_lost_steps: int
+    failed: tuple[str, ...] = ()
+
+    def working(self, system: str, fitted: int) -> int:
+        """How many of `fitted` systems called "`system` 1" and so on have not failed."""
+        names = [f"{system} {number + 1}" for number in range(fitted)]
+        return len([name for name in names if name not in self.failed])
 
     @property
     def is_approach(self) -> bool:
@@ -203,8 +209,19 @@ CONDITIONS: dict[str, Condition] = {
         "thrust is closed for the landing",
     ),
     "autopilot fitted": Condition(lambda now: now.options.autopilots >= 1, "no autopilot fitted"),
+    "autopilot works": Condition(
+        lambda now: now.working("autopilot", now.options.autopilots) >= 1,
+        "every autopilot has failed",
+    ),
     "second autopilot fitted": Condition(
-        lambda now: now.options.autopilots >= 2, "the one autopilot is engaged already"
+        lambda now: now.options.autopilots >= 2, "no second autopilot fitted"
+    ),
+    "second autopilot works": Condition(
+        lambda now: now.working("autopilot", now.options.autopilots) >= 2,
+        "the other autopilot has failed",
+    ),
+    "receivers work": Condition(
+        lambda now: now.working("receiver", 2) >= 2, "one navigation receiver has failed"
     ),
     "approach in force": Condition(
         lambda now: now.is_approach, "both autopilots only with approach mode armed or captured"

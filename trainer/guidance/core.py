@@ -36,6 +36,7 @@ class Core:
         "capability",
         "captured_altitude_ft",
         "engagement",
+        "failed",
         "flare",
         "glide_lost_steps",
         "handling",
@@ -93,6 +94,7 @@ class Core:
         self.captured_altitude_ft = 0.0
         self.localizer_lost_steps = 0
         self.glide_lost_steps = 0
+        self.failed: tuple[str, ...] = ()
         self.reasons: dict[str, str] = {}
 
     @property
@@ -128,6 +130,7 @@ class Core:
             captured_altitude_ft=self.captured_altitude_ft,
             localizer_lost_steps=self.localizer_lost_steps,
             glide_lost_steps=self.glide_lost_steps,
+            failed=self.failed,
         )
 
     def fire(self, column: str, trigger: str, now: Situation, reason: str) -> str | None:

@@ -10,7 +10,7 @@ captures, steps of an automatic landing, follow-ups, reversions.
 
 from __future__ import annotations
 
-from trainer.guidance.automatic import advance, drop_to_basic, settle
+from trainer.guidance.automatic import advance, drop_to_basic, fail, settle
 from trainer.guidance.capture import altitude_rate_ms, glide_sink_ms, path_sink_ms
 from trainer.guidance.conditions import RECEIVED
 from trainer.guidance.core import Core
@@ -137,6 +137,14 @@ class Guidance:
             if core.try_fire("vertical", "turn altitude selector", now, reason):
                 core.held_climb_ms = sensed.climb_ms
         return [*self._changes(is_commanded=False)]
+
+    def fail(self, system: str, sensed: Sensed, selectors: Selectors) -> list[ModeChange]:
+        """`system` fails for good: "autopilot 1", "receiver 2"; a second failure changes nothing.
+
+        A receiver feeds the autopilot of its number: without it the two do not fly together.
+        """
+        fail(self._core, system, sensed, selectors)
+        return self._changes(is_commanded=False)
 
     def reverse_selected(self) -> None:
         """Reverse thrust was selected: from now on a go-around is refused."""

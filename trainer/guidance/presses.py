@@ -164,7 +164,16 @@ def _speed(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
 
 def _autopilot(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     now = core.situation(sensed, selectors)
+    if now.engagement in ("AP", "AP BOTH"):
+        return None
     return core.fire("engagement", "press autopilot", now, "autopilot pressed")
+
+
+def _second_autopilot(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    if now.engagement == "AP BOTH":
+        return None
+    return core.fire("engagement", "press second autopilot", now, "second autopilot pressed")
 
 
 def _autopilot_off(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
@@ -224,6 +233,7 @@ GUIDED: dict[str, tuple[str, Press]] = {
 ALWAYS: dict[str, tuple[str, Press]] = {
     "speed mode": ("speed", _speed),
     "autopilot": ("autopilot", _autopilot),
+    "second autopilot": ("second autopilot", _second_autopilot),
     "autopilot off": ("autopilot off", _autopilot_off),
     "flight director": ("flight director", _flight_director),
     "go-around": ("go-around", _go_around),

@@ -151,15 +151,22 @@ _THRUST = Table(
     ),
 )
 
-_BOTH = ("second autopilot fitted", "approach in force")
+_ONE = ("autopilot fitted", "autopilot works", "above minimum")
+_BOTH = (
+    "second autopilot fitted",
+    "second autopilot works",
+    "receivers work",
+    "approach in force",
+)
 
 _ENGAGEMENT = Table(
     "engagement",
     ENGAGEMENT,
     ("OFF", "FD", "AP"),
     (
-        Rule("press autopilot", ("OFF", "FD"), "AP", ("autopilot fitted", "above minimum")),
-        Rule("press autopilot", ("AP",), "AP BOTH", _BOTH),
+        Rule("press autopilot", ("OFF", "FD"), "AP", _ONE),
+        Rule("press second autopilot", ("OFF", "FD"), "AP", ("second autopilot fitted", *_ONE[1:])),
+        Rule("press second autopilot", ("AP",), "AP BOTH", _BOTH),
         Rule("press autopilot off", ("AP", "AP BOTH"), "FD", ("director on",)),
         Rule("press autopilot off", ("AP", "AP BOTH"), "OFF", ("director off",)),
         Rule("press flight director", ("OFF",), "FD"),
@@ -167,6 +174,9 @@ _ENGAGEMENT = Table(
         Rule("descend below minimum", ("AP", "AP BOTH"), "FD", ("below minimum", "director on")),
         Rule("descend below minimum", ("AP", "AP BOTH"), "OFF", ("below minimum", "director off")),
         Rule("leave approach", ("AP BOTH",), "AP", ("approach left",)),
+        Rule("fail", ("AP BOTH",), "AP"),
+        Rule("fail", ("AP",), "FD", ("director on",)),
+        Rule("fail", ("AP",), "OFF", ("director off",)),
         Rule("go around", ("OFF",), "FD"),
     ),
 )

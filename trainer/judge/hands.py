@@ -35,6 +35,7 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "descend mode": lambda row: row.modes.vertical == "DESCEND" or _is_levelling_off(row),
     "speed mode": lambda row: row.modes.thrust == "SPEED",
     "autopilot": lambda row: row.modes.engagement.startswith("AP"),
+    "second autopilot": lambda row: row.modes.engagement == "AP BOTH",
     "autopilot off": lambda row: not row.modes.engagement.startswith("AP"),
     "flight director": lambda row: row.modes.engagement == "FD",
     "go-around": lambda row: row.modes.vertical == "GA" or row.modes.thrust == "GA",
