@@ -105,7 +105,9 @@ def _watch_signals(core: Core, sensed: Sensed, selectors: Selectors) -> None:
 
 
 def _lost_reason(core: Core, signal: str) -> str:
-    return f"{signal} lost for {core.options.signal_hold_s:g} s: present flight held"
+    hold_s = core.options.signal_hold_s
+    since = f" for {hold_s:g} s" if hold_s else ""
+    return f"{signal} lost{since}: present flight held"
 
 
 def _lose_localizer(core: Core, sensed: Sensed, selectors: Selectors) -> None:
