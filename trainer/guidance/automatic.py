@@ -19,6 +19,7 @@ from trainer.guidance.conditions import ON_FINAL_LATERAL, RECEIVED
 from trainer.guidance.core import Core
 from trainer.guidance.modes import Selectors, Sensed
 from trainer.guidance.presses import drop_vertical
+from trainer.guidance.radial import is_overhead, is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 
 _BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND")
@@ -73,12 +74,19 @@ def settle(core: Core, sensed: Sensed, selectors: Selectors) -> None:
 
 def _capture_lateral(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     armed = core.lateral_armed.state
-    if armed != "NAV" and is_localizer_captured(sensed, selectors.course_deg * DEG, core.handling):
+    if "VOR" in armed and is_vor_captured(sensed, selectors.course_deg, core.handling):
+        now = core.situation(sensed, selectors)
+        if core.try_fire("lateral", "capture vor", now, "VOR course captured"):
+            core.fire("lateral armed", "clear", now, "VOR course captured")
+            core.vor_lost_steps = 0
+    elif "LOC" in armed and is_localizer_captured(
+        sensed, selectors.course_deg * DEG, core.handling
+    ):
         now = core.situation(sensed, selectors)
         if core.try_fire("lateral", "capture localizer", now, "localizer captured"):
             core.fire("lateral armed", "clear", now, "localizer captured")
             core.localizer_lost_steps = 0
-    elif armed != "LOC" and core.is_nav_near(sensed):
+    elif "NAV" in armed and core.is_nav_near(sensed):
         now = core.situation(sensed, selectors, is_nav_near=True)
         if core.try_fire("lateral", "capture nav", now, "coded leg captured"):
             core.fire("lateral armed", "disarm nav", now, "coded leg captured")
@@ -93,6 +101,8 @@ def _watch_signals(core: Core, sensed: Sensed, selectors: Selectors) -> None:
             core.localizer_lost_steps += 1
             if core.localizer_lost_steps >= steps_for(core.options.signal_hold_s):
                 _lose_localizer(core, sensed, selectors)
+    if core.lateral.state == "VOR":
+        _watch_vor(core, sensed, selectors)
     if core.vertical.state == "GLIDE":
         if sensed.glide_state in RECEIVED:
             core.glide_lost_steps = 0
@@ -102,6 +112,18 @@ def _watch_signals(core: Core, sensed: Sensed, selectors: Selectors) -> None:
                 now = core.situation(sensed, selectors)
                 core.fire("vertical", "lose glide", now, _lost_reason(core, "glide path"))
                 core.held_climb_ms = sensed.climb_ms
+
+
+def _watch_vor(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """A VOR lost anywhere but overhead reverts to the present heading after the holding time."""
+    if is_vor_received(sensed):
+        core.vor_lost_steps = 0
+    elif not (sensed.vor_state == "flagged" and is_overhead(sensed)):
+        core.vor_lost_steps += 1
+        if core.vor_lost_steps >= steps_for(core.options.signal_hold_s):
+            now = core.situation(sensed, selectors)
+            core.fire("lateral", "lose vor", now, _lost_reason(core, "VOR"))
+            core.held_heading_rad = sensed.heading_rad
 
 
 def _lost_reason(core: Core, signal: str) -> str:

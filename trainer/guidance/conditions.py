@@ -19,6 +19,7 @@ from trainer.guidance.capture import (
     path_sink_ms,
 )
 from trainer.guidance.modes import Selectors, Sensed
+from trainer.guidance.radial import is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 from trainer.world.aircraft import FlareLaw, GuidanceOptions, Handling
 
@@ -33,8 +34,8 @@ ON_FINAL_LATERAL = ("LOC", "ALIGN", "ROLLOUT")
 class Situation(NamedTuple):
     """Everything a condition may look at: the columns, the sensed values, the type's options.
 
-    `is_nav_near`: the coded legs can be joined now. `localizer_lost_steps` and
-    `glide_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
+    `is_nav_near`: the coded legs can be joined now. `localizer_lost_steps`, `glide_lost_steps`,
+    `vor_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
     has been selected. `failed`: systems that have failed, as "autopilot 2" or "receiver 1".
     """
 
@@ -57,6 +58,7 @@ class Situation(NamedTuple):
     captured_altitude_ft: float
     localizer_lost_steps: int
     glide_lost_steps: int
+    vor_lost_steps: int
     failed: tuple[str, ...] = ()
 
     def working(self, system: str, fitted: int) -> int:
@@ -143,6 +145,12 @@ CONDITIONS: dict[str, Condition] = {
     "localizer received": Condition(
         lambda now: now.sensed.localizer_state in RECEIVED, "no localizer received"
     ),
+    "vor received": Condition(lambda now: is_vor_received(now.sensed), "no VOR received"),
+    "vor caught": Condition(
+        lambda now: is_vor_captured(now.sensed, now.selectors.course_deg, now.handling),
+        "course not reached",
+    ),
+    "vor lost": Condition(lambda now: _is_lost(now.vor_lost_steps, now), "VOR received or held"),
     "nav free": Condition(_is_nav_free, "localizer captured in approach mode"),
     "nav near": Condition(lambda now: now.is_nav_near, "coded leg not reached"),
     "localizer caught": Condition(

@@ -32,6 +32,7 @@ from trainer.guidance.modes import (
     Sensed,
 )
 from trainer.guidance.presses import press
+from trainer.guidance.radial import is_vor_received
 from trainer.guidance.speeds import FlownSpeed, flown, speed_range
 from trainer.units import DEG, FPM, FT
 from trainer.world.aircraft import AircraftType
@@ -222,6 +223,11 @@ class Guidance:
             return line_bank(
                 leg.cross_track_m, leg.course_rad, sensed.track_rad, speed_ms, limit_rad
             )
+        if lateral == "VOR":
+            course_rad = selectors.course_deg * DEG
+            if not is_vor_received(sensed):
+                return track_bank(course_rad, sensed.track_rad, speed_ms, limit_rad)
+            return line_bank(sensed.vor_offset_m, course_rad, sensed.track_rad, speed_ms, limit_rad)
         # The law steers by the course that is set: the needle alone tells no direction.
         course_rad = selectors.course_deg * DEG
         if sensed.localizer_state not in RECEIVED:

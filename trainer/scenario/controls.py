@@ -34,7 +34,13 @@ class Control:
 _TABLE = (
     Control("heading mode", "button", "h", ("lateral", "modes"), "fly the selected heading"),
     Control("nav mode", "button", "n", ("lateral", "modes"), "fly the coded legs"),
-    Control("localizer mode", "button", "l", ("lateral", "modes"), "arm the localizer only"),
+    Control(
+        "localizer mode",
+        "button",
+        "l",
+        ("lateral", "modes"),
+        "arm the localizer only, or the VOR that is tuned",
+    ),
     Control(
         "approach mode",
         "button",

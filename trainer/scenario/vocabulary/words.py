@@ -8,11 +8,11 @@ the two lists equal.
 from __future__ import annotations
 
 MODES: dict[str, tuple[str, ...]] = {
-    "lateral": ("HDG", "NAV", "LOC", "ALIGN", "ROLLOUT", "GA"),
+    "lateral": ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT", "GA"),
     "vertical": (
         "ALT", "ALT CAP", "VS", "DESCEND", "CLIMB", "PATH", "GLIDE", "FLARE", "GA",
     ),
-    "lateral armed": ("LOC", "NAV", "ALIGN", "ROLLOUT"),
+    "lateral armed": ("LOC", "NAV", "VOR", "ALIGN", "ROLLOUT"),
     "vertical armed": ("PATH", "GLIDE", "FLARE"),
     "thrust": ("SPEED", "CLIMB", "IDLE", "GA", "OFF"),
     "engagement": ("OFF", "FD", "AP", "AP BOTH"),
