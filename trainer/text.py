@@ -10,6 +10,12 @@ from __future__ import annotations
 
 import unicodedata
 
+NOTICE = (
+    "For training on fictional types; not for navigation or real flight; operator manuals, "
+    "current charts and licensed instructors come first."
+)
+"""The sentence that stands on the first screen, on every sheet, export and new file."""
+
 REFUSED = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})
 """Unicode categories that are never shown as they are (controls, formats, lone surrogates,
 line and paragraph separators)."""

@@ -17,7 +17,9 @@ NOTICE = (
     "For training on fictional types; not for navigation or real flight; "
     "operator manuals, current charts and licensed instructors come first"
 )
-COMMANDS = ("fly", "brief", "list", "check", "debrief", "history", "regrade", "schema", "replay")
+COMMANDS = (
+    "fly", "brief", "list", "check", "debrief", "history", "regrade", "schema", "replay", "new",
+)  # fmt: skip
 
 # A crew that forgets landing flap and then lands all the same.
 CARELESS = (

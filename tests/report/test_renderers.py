@@ -16,7 +16,6 @@ import pytest
 
 from tests.briefing.sample import exercise
 from tests.report.judged import FACTS, ROWS, judgement, sample
-from trainer.briefing.layout import NOTICE
 from trainer.judge.judgement import Judgement
 from trainer.report.debrief import Debrief, debrief
 from trainer.report.document import document_text, judgement_json
@@ -24,7 +23,7 @@ from trainer.report.page import POLICY, html_page
 from trainer.report.plain import literal, markdown, plain_text
 from trainer.report.plots import profile, speeds
 from trainer.report.sheet import COLUMNS, csv_text, safe_cell
-from trainer.text import is_refused, shown, width
+from trainer.text import NOTICE, is_refused, shown, width
 from trainer.world.ladders import Rung
 
 GOLDEN = Path(__file__).parent / "golden"

@@ -11,11 +11,6 @@ from collections.abc import Sequence
 
 from trainer.text import shown, width
 
-NOTICE = (
-    "For training on fictional types; not for navigation or real flight; operator manuals, "
-    "current charts and licensed instructors come first."
-)
-"""The sentence that stands on every sheet and every export."""
 LEAST_WIDTH = 20
 """Narrowest page that is laid out, cells; a narrower one is treated as this."""
 LEAST_COLUMN = 8

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from trainer.briefing.ladders import Ladders, Step, flown_ladder, ladders, platform_ft
-from trainer.briefing.layout import NOTICE
 from trainer.briefing.route import RouteFix, route
 from trainer.briefing.tables import (
     GROUND_SPEEDS_KT,
@@ -25,6 +24,7 @@ from trainer.crew.session import book_of
 from trainer.flight.surroundings import Surroundings, surroundings_of
 from trainer.proof.prove import fly_perfect
 from trainer.scenario.exercise import Exercise, Fix, Leg
+from trainer.text import NOTICE
 from trainer.units import DEG, FT, NM
 from trainer.world.glide import usable_from
 

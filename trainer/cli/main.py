@@ -14,8 +14,8 @@ from collections.abc import Callable, Sequence
 
 from trainer import __version__
 from trainer.cli import flying, keeping, proving, reading, writing
-from trainer.cli.shared import NOTICE
 from trainer.errors import EXIT_INTERNAL, EXIT_INTERRUPTED, EXIT_USAGE, UserError
+from trainer.text import NOTICE
 
 
 def run(arguments: Sequence[str]) -> int:

@@ -13,19 +13,12 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from trainer.errors import UserError
-from trainer.text import quoted
+from trainer.text import NOTICE, quoted
 
 if TYPE_CHECKING:
     from trainer.records.store import Records
     from trainer.records.stored import Stored
     from trainer.scenario.exercise import Exercise
-
-
-NOTICE = (
-    "For training on fictional types; not for navigation or real flight; "
-    "operator manuals, current charts and licensed instructors come first."
-)
-"""Stands on the help of every command."""
 
 
 def command(

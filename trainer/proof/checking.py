@@ -8,10 +8,12 @@ from __future__ import annotations
 import json
 import sys
 import time
+from pathlib import Path
 from typing import Any
 
 from trainer.errors import EXIT_JUDGED, EXIT_USAGE, FileProblems
 from trainer.proof.prove import Proof, prove
+from trainer.scenario.alone import check_alone, kind_of
 from trainer.scenario.compose import load
 from trainer.scenario.library import default_library
 
@@ -23,6 +25,13 @@ def check_command(paths: list[str], is_json: bool, jobs: int, limit: int) -> int
     given = right = tried = exact = 0
     for path in paths:
         try:
+            kind = _kind(path)
+            if kind != "exercise":
+                check_alone(Path(path), kind, default_library())
+                results.append(_sound(path))
+                if not is_json:
+                    print(f"{path}: a valid {kind}; what is flown with it is proved by an exercise")
+                continue
             exercise = load(path, default_library())
         except FileProblems as problems:
             worst = EXIT_USAGE
@@ -55,6 +64,11 @@ def check_command(paths: list[str], is_json: bool, jobs: int, limit: int) -> int
     elif tried:
         print(f"{exact} of {tried} mutants exact; precision {precision:.3f}, recall {recall:.3f}")
     return worst
+
+
+def _kind(path: str) -> str:
+    """What kind of file a path means; a name means an exercise."""
+    return kind_of(Path(path)) if path.endswith(".yaml") else "exercise"
 
 
 class _Bar:
@@ -125,6 +139,11 @@ def _valid(path: str, proof: Proof) -> dict[str, Any]:
             {"mutation": one.name, "reason": one.reason} for one in proof.not_applicable
         ],
     }
+
+
+def _sound(path: str) -> dict[str, Any]:
+    """A valid file that is no exercise: it has nothing of its own to prove."""
+    return {**_invalid(path, FileProblems(())), "valid": True}
 
 
 def _invalid(path: str, problems: FileProblems) -> dict[str, Any]:

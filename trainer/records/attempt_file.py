@@ -13,13 +13,12 @@ import json
 from pathlib import Path
 from typing import Any, NoReturn
 
-from trainer.briefing.layout import NOTICE
 from trainer.errors import UserError, did_you_mean
 from trainer.flight.acts import ACT_KINDS, Act
 from trainer.records.journal import ENTRY_KINDS, Entry
 from trainer.records.stored import Stored
 from trainer.scenario.controls import CONTROLS
-from trainer.text import quoted, shown
+from trainer.text import NOTICE, quoted, shown
 
 FORMAT = "approach-drill/attempt"
 """What the document calls itself."""

@@ -10,13 +10,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trainer.briefing.layout import NOTICE
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.judge.judgement import GateResult, ItemVerdict, Judgement, WatchFinding
 from trainer.report.notes import Happening, timeline, titled
 from trainer.report.sums import Sum, sum_of_points
 from trainer.scenario.exercise import Exercise
+from trainer.text import NOTICE
 from trainer.units import STEPS_PER_S
 from trainer.world.ladders import Rung
 

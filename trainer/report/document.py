@@ -11,7 +11,6 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
-from trainer.briefing.layout import NOTICE
 from trainer.flight.row import Row
 from trainer.judge.judgement import (
     Annunciation,
@@ -22,6 +21,7 @@ from trainer.judge.judgement import (
     WatchFinding,
 )
 from trainer.scenario.exercise import Exercise
+from trainer.text import NOTICE
 from trainer.units import STEPS_PER_S
 
 FORMAT = "approach-drill/judgement"

@@ -1,0 +1,116 @@
+"""A file that is no exercise, checked on its own: an airport, a type, a flow or a house.
+
+Owns which exercise such a file is put into so that every check sees it. Refuses to know the checks.
+Surprising rule: only problems in the file itself are reported; what does not fit it in the exercise
+around it (a start on a leg that another airport does not have) is nobody's mistake.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from trainer.errors import FileProblems
+from trainer.scenario import compose, library, nodes
+from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, Source
+from trainer.scenario.vocabulary.tables import KINDS
+
+AROUND = "straight-in"
+"""The exercise that came with the program into which a file is put."""
+_TELLING = {"airport": "runways", "aircraft": "wing area", "house": "words", "flow": "items"}
+_AROUND = Source("the exercise around it")
+
+
+def kind_of(path: Path) -> str:
+    """What the file at `path` is: by its folder, or else by its keys; "exercise" if unclear.
+
+    Raises FileProblems if it is no YAML of this format.
+    """
+    for kind, folder in KINDS.items():
+        if path.resolve().parent.name == folder:
+            return kind
+    node = library.parse_file(path)
+    keys = node.index if isinstance(node, Mapping) else {}
+    if "based on" in keys:
+        return "flow"
+    return next((kind for kind, key in _TELLING.items() if key in keys), "exercise")
+
+
+def check_alone(path: Path, kind: str, found: library.Library) -> None:
+    """Check the file at `path`, an airport, aircraft, flow or house.
+
+    Raises FileProblems with everything wrong in it.
+    """
+    root = library.parse_file(path)
+    shown = root.source.name
+    problems = []
+    for document in _exercises(root, kind, found):
+        document[kind] = "this-file"
+        try:
+            around = nodes.from_plain(document, _AROUND)
+            compose.compose(around, "around", _With(kind, path, found))
+        except FileProblems as error:
+            problems += [one for one in error.problems if one.file == shown]
+    if problems:
+        raise FileProblems(dict.fromkeys(problems))
+
+
+class _With(library.Library):
+    """A library with one file more, called `this-file`."""
+
+    def __init__(self, kind: str, path: Path, others: library.Library) -> None:
+        super().__init__(others.roots)
+        self._entry = library.Entry(kind, "this-file", path, path.parent)
+
+    def find(self, kind: str, name: str) -> library.Entry | None:
+        """The file of `kind` called `name`, or None."""
+        if (kind, name) == (self._entry.kind, self._entry.name):
+            return self._entry
+        return super().find(kind, name)
+
+
+def _exercises(root: Node, kind: str, found: library.Library) -> list[dict[str, Any]]:
+    """Exercises, as plain data, that use every part of the file `root`."""
+    entry = found.find("exercise", AROUND)
+    assert entry is not None, "the exercise came with the program"
+    base: dict[str, Any] = nodes.plain(library.parse_file(entry.path))
+    family = _text(root, "family")
+    if kind == "flow" and not family:  # one that builds on another
+        flow = found.find("flow", _text(root, "based on"))
+        family = "" if flow is None else _text(library.parse_file(flow.path), "family")
+    if kind == "aircraft":
+        return [{**base, "flow": _of_family("flow", family, found) or base["flow"]}]
+    if kind == "flow":
+        return [{**base, "aircraft": _of_family("aircraft", family, found) or base["aircraft"]}]
+    if kind != "airport":
+        return [base]
+    return [_starting(base, approach) for approach in _list(root, "approaches")] or [base]
+
+
+def _starting(base: dict[str, Any], approach: Node) -> dict[str, Any]:
+    first = next(iter(_list(approach, "legs")), None)
+    start = {**base["start"], "before": _text(first, "fix") or "NONE"}
+    return {**base, "approach": _text(approach, "approach") or "none", "start": start}
+
+
+def _of_family(kind: str, family: str, found: library.Library) -> str:
+    """Name of the first `kind` of file for `family`, or ""."""
+    for name in found.names(kind):
+        entry = found.find(kind, name)
+        assert entry is not None
+        try:
+            if _text(library.parse_file(entry.path), "family") == family:
+                return name
+        except FileProblems:
+            continue
+    return ""
+
+
+def _text(node: Node | None, key: str) -> str:
+    value = node.get(key) if isinstance(node, Mapping) else None
+    return value.text if isinstance(value, Scalar) else ""
+
+
+def _list(node: Node, key: str) -> tuple[Node, ...]:
+    value = node.get(key) if isinstance(node, Mapping) else None
+    return value.items if isinstance(value, Sequence) else ()
