@@ -49,7 +49,6 @@ class Radios:
         self._vor_course: VorCourse | None = None
         self._tuned = NOTHING
         self._failed: dict[str, tuple[str, int]] = {}
-        self._dead: set[str] = set()
         self._is_audible = False
         self.course_rad, self.angle_rad = self._own
         self.identified = ""
@@ -67,16 +66,7 @@ class Radios:
         self.identified = ""
 
     def fail(self, fault: Fault, step: int) -> None:
-        """Fail a signal of the approach from this step on, for its duration (0 = for good).
-
-        The displays have one receiver left when the other fails; without both, both signals flag.
-        """
-        if fault.system:
-            self._dead.add(fault.system)
-            if {"receiver 1", "receiver 2"} <= self._dead:
-                for signal in ("localizer", "glideslope"):
-                    self._failed[signal] = ("flagged", _FOREVER)
-            return
+        """Fail a signal of the approach from this step on, for its duration (0 = for good)."""
         until = step + steps_for(fault.seconds) if fault.seconds else _FOREVER
         self._failed[fault.signal] = (fault.becomes, until)
 
@@ -104,9 +94,8 @@ class Radios:
             vor = self._vor.receive(self._radial(course_deg), x_m, y_m, plane_m)
         dme_nm = None
         if tuned.dme is not None:
-            reading = tuned.dme.receive(x_m, y_m, plane_m)
-            dme_nm = reading.distance_nm if reading.is_received else None
-        self._is_audible = localizer.is_usable or vor.is_usable or dme_nm is not None
+            dme_nm = tuned.dme.reply_nm(x_m, y_m, plane_m)
+        self._is_audible = dme_nm is not None or localizer.is_usable or vor.is_usable
         if self._failed:
             localizer = self._with_fault("localizer", localizer, step)
             glide = self._with_fault("glideslope", glide, step)

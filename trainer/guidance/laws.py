@@ -49,9 +49,11 @@ def track_bank(
     target_rad: float, track_rad: float, ground_speed_ms: float, limit_rad: float
 ) -> float:
     """Bank (rad) that turns the track over the ground to `target_rad`."""
-    gain = _TRACK_GAIN * max(1.0, ground_speed_ms / _TRACK_GAIN_SPEED_MS)
+    gain = _TRACK_GAIN
+    if ground_speed_ms > _TRACK_GAIN_SPEED_MS:
+        gain *= ground_speed_ms / _TRACK_GAIN_SPEED_MS
     bank = gain * wrap(target_rad - track_rad)
-    return min(limit_rad, max(-limit_rad, bank))
+    return limit_rad if bank > limit_rad else -limit_rad if bank < -limit_rad else bank
 
 
 def line_bank(
@@ -82,5 +84,9 @@ def hold_climb_ms(target_ft: float, altitude_ft: float) -> float:
 def path_climb_ms(error_m: float, sink_ms: float) -> float:
     """Climb rate (m/s) on a path that falls at `sink_ms`; `error_m` (above positive) is corrected
     by up to 4 m/s."""
-    correction_ms = min(_PATH_LIMIT_MS, max(-_PATH_LIMIT_MS, -_PATH_GAIN_PER_S * error_m))
+    correction_ms = -_PATH_GAIN_PER_S * error_m
+    if correction_ms > _PATH_LIMIT_MS:
+        correction_ms = _PATH_LIMIT_MS
+    elif correction_ms < -_PATH_LIMIT_MS:
+        correction_ms = -_PATH_LIMIT_MS
     return correction_ms - sink_ms

@@ -27,10 +27,7 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "heading mode": lambda row: row.modes.lateral == "HDG",
     "nav mode": lambda row: row.modes.lateral == "NAV" or "NAV" in row.modes.lateral_armed,
     # Localizer mode asks for the localizer *only*: it takes an armed approach away.
-    "localizer mode": lambda row: (
-        (_is_localizer(row) and not _is_descending(row))
-        or "VOR" in (row.modes.lateral, *row.modes.lateral_armed)
-    ),
+    "localizer mode": lambda row: _is_localizer(row) and not _is_descending(row),
     "approach mode": lambda row: _is_localizer(row) and _is_glide(row),
     "altitude hold": lambda row: row.modes.vertical == "ALT",
     "vertical speed mode": lambda row: row.modes.vertical == "VS",
@@ -38,7 +35,6 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "descend mode": lambda row: row.modes.vertical == "DESCEND" or _is_levelling_off(row),
     "speed mode": lambda row: row.modes.thrust == "SPEED",
     "autopilot": lambda row: row.modes.engagement.startswith("AP"),
-    "second autopilot": lambda row: row.modes.engagement == "AP BOTH",
     "autopilot off": lambda row: not row.modes.engagement.startswith("AP"),
     "flight director": lambda row: row.modes.engagement == "FD",
     "go-around": lambda row: row.modes.vertical == "GA" or row.modes.thrust == "GA",

@@ -82,14 +82,14 @@ class Air:
         rise_m = height_m - self.station_m
         if offset_k == 0.0:
             return self._anchor_m + rise_m
-        anchor_k = self._anchor_k
+        anchor_k, per_log_m = self._anchor_k, self._offset_k_per_lapse
         climbed_m = rise_m * anchor_k / (anchor_k + offset_k)
-        for _ in (1, 2):
-            standard_k = anchor_k - LAPSE_K_PER_M * climbed_m
-            error_m = (
-                climbed_m + self._offset_k_per_lapse * math.log(anchor_k / standard_k) - rise_m
-            )
-            climbed_m -= error_m * standard_k / (standard_k + offset_k)
+        standard_k = anchor_k - LAPSE_K_PER_M * climbed_m
+        error_m = climbed_m + per_log_m * math.log(anchor_k / standard_k) - rise_m
+        climbed_m -= error_m * standard_k / (standard_k + offset_k)
+        standard_k = anchor_k - LAPSE_K_PER_M * climbed_m
+        error_m = climbed_m + per_log_m * math.log(anchor_k / standard_k) - rise_m
+        climbed_m -= error_m * standard_k / (standard_k + offset_k)
         return self._anchor_m + climbed_m
 
     def height_m(self, pressure_altitude_m: float) -> float:

@@ -49,16 +49,20 @@ class DmeStation:
         """The distance shown at a point, NM (never below zero)."""
         return max(self.slant_m(x_m, y_m, height_m) - self.zero_m, 0.0) / NM
 
+    def reply_nm(self, x_m: float, y_m: float, height_m: float) -> float | None:
+        """The distance shown at a point, NM; None where no reply comes back."""
+        slant = math.hypot(x_m - self.x_m, y_m - self.y_m, height_m - self.height_m)
+        if slant > 30_000.0 and slant > min(199.0 * NM, radio_horizon_m(height_m)):
+            return None
+        shown = slant - self.zero_m
+        return shown / NM if shown > 0.0 else 0.0
+
     def receive(
         self, x_m: float, y_m: float, height_m: float, is_radiating: bool = True
     ) -> DmeReading:
         """The reading at a point; distance 0 while there is no reply."""
-        slant = self.slant_m(x_m, y_m, height_m)
-        if not is_radiating:
-            return DmeReading(False, 0.0)
-        if slant > 30_000.0 and slant > min(199.0 * NM, radio_horizon_m(height_m)):
-            return DmeReading(False, 0.0)
-        return DmeReading(True, max(slant - self.zero_m, 0.0) / NM)
+        reply_nm = self.reply_nm(x_m, y_m, height_m) if is_radiating else None
+        return DmeReading(False, 0.0) if reply_nm is None else DmeReading(True, reply_nm)
 
 
 def tolerance_m(distance_m: float) -> float:

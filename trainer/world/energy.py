@@ -22,8 +22,9 @@ _LEVEL_CHANGE_MAX_MS2 = 0.4 * KT
 _LEVEL_CHANGE_LOWEST_MS = -25.0
 _LEVEL_CHANGE_HIGHEST_MS = 20.0
 
-ThrustLaw = Callable[[AirState, float], float]
-"""Thrust in N from the air and the true airspeed in m/s."""
+ThrustRange = Callable[[AirState, float], tuple[float, float]]
+"""Thrust at idle and at full power, N, from the air and the true airspeed in m/s: one law gives
+both, because whoever wants thrust at some power needs both."""
 
 
 def interpolated(values: tuple[float, ...], index: float) -> float:
@@ -35,59 +36,52 @@ def interpolated(values: tuple[float, ...], index: float) -> float:
     return low + (index - lower) * (values[lower + 1] - low)
 
 
-def _jet_idle(engine: JetEngine) -> ThrustLaw:
+def _jet(engine: JetEngine, delta_isa_k: float) -> ThrustRange:
     static_n = engine.count * engine.static_kn * 1000.0
-    at_rest_n, per_mach_n = static_n * engine.idle_c0, static_n * engine.idle_c1
-
-    def thrust_n(air: AirState, tas_ms: float) -> float:
-        return air.delta * (at_rest_n - per_mach_n * tas_ms / air.sound_ms)
-
-    return thrust_n
-
-
-def _jet_maximum(engine: JetEngine, delta_isa_k: float) -> ThrustLaw:
-    hot_loss = 0.007 * max(0.0, delta_isa_k - 15.0)
-    static_n = engine.count * engine.static_kn * 1000.0 * (1.0 - hot_loss)
+    at_rest_n, idle_per_mach_n = static_n * engine.idle_c0, static_n * engine.idle_c1
+    most_n = static_n * (1.0 - 0.007 * max(0.0, delta_isa_k - 15.0))
     per_mach, exponent = engine.max_mach_factor, engine.max_density_exponent
 
-    def thrust_n(air: AirState, tas_ms: float) -> float:
-        mach = tas_ms / air.sound_ms
-        lapse: float = air.delta**exponent
-        return static_n * lapse * (1.0 - per_mach * mach + 0.5 * mach * mach)
+    def range_n(air: AirState, tas_ms: float) -> tuple[float, float]:
+        delta, sound_ms = air.delta, air.sound_ms
+        mach = tas_ms / sound_ms
+        return (
+            delta * (at_rest_n - idle_per_mach_n * tas_ms / sound_ms),
+            most_n * delta**exponent * (1.0 - per_mach * mach + 0.5 * mach * mach),
+        )
 
-    return thrust_n
+    return range_n
 
 
-def _propeller_idle(engine: PropellerEngine) -> ThrustLaw:
+def _propeller(engine: PropellerEngine, share: float) -> ThrustRange:
     at_rest_n = engine.count * engine.idle_t0_kn * 1000.0
     per_cas_n = engine.count * engine.idle_t1 * 1000.0
-
-    def thrust_n(air: AirState, tas_ms: float) -> float:
-        return at_rest_n - per_cas_n * cas_from_tas(tas_ms, air)
-
-    return thrust_n
-
-
-def _propeller_maximum(engine: PropellerEngine, share: float) -> ThrustLaw:
     static_n = share * engine.count * engine.static_kn * 1000.0
     power_w = share * engine.count * engine.efficiency * engine.power_kw * 1000.0
     is_turbine = engine.is_turbine
 
-    def thrust_n(air: AirState, tas_ms: float) -> float:
+    def range_n(air: AirState, tas_ms: float) -> tuple[float, float]:
         sigma = air.sigma
         lapse: float = min(1.0, 1.1 * sigma**0.8) if is_turbine else 1.132 * sigma - 0.132
-        return min(static_n, power_w * lapse / max(tas_ms, 1.0))
+        return (
+            at_rest_n - per_cas_n * cas_from_tas(tas_ms, air),
+            min(static_n, power_w * lapse / max(tas_ms, 1.0)),
+        )
 
-    return thrust_n
+    return range_n
 
 
 def spool_rate_per_s(power: float, command: float, spool: Spool) -> float:
     """Rate of change of power (1/s): first order, slow near idle, limited both ways."""
     rate = (command - power) / spool.tau_s
     if rate < 0.0:
-        return max(rate, -spool.rate_down)
-    knee = min(1.0, power / spool.power_knee)
-    return min(rate, spool.rate_idle + (spool.rate_high - spool.rate_idle) * knee)
+        most = spool.rate_down
+        return -most if rate < -most else rate
+    knee = power / spool.power_knee
+    if knee > 1.0:
+        knee = 1.0
+    most = spool.rate_idle + (spool.rate_high - spool.rate_idle) * knee
+    return most if rate > most else rate
 
 
 def spool_up_s(spool: Spool, power: float = 0.95) -> float:
@@ -112,11 +106,10 @@ class Performance:
         "_lift_max",
         "_speedbrake_drag",
         "area_m2",
-        "idle_thrust_n",
         "kind",
         "mass_kg",
         "mass_t",
-        "max_thrust_n",
+        "thrust_range_n",
     )
 
     def __init__(
@@ -135,22 +128,20 @@ class Performance:
         self._speedbrake_drag = kind.speedbrake.drag_increment
         self._lift_max = tuple(stage.lift_max for stage in kind.flaps)
         engine = kind.engine
+        self.thrust_range_n: ThrustRange
         if isinstance(engine, JetEngine):
-            self.idle_thrust_n: ThrustLaw = _jet_idle(engine)
-            self.max_thrust_n: ThrustLaw = _jet_maximum(engine, delta_isa_k)
+            self.thrust_range_n = _jet(engine, delta_isa_k)
         else:
-            self.idle_thrust_n = _propeller_idle(engine)
             settings = kind.propeller
             share = settings.share(propeller) if settings is not None and propeller else 1.0
-            self.max_thrust_n = _propeller_maximum(engine, share)
+            self.thrust_range_n = _propeller(engine, share)
 
     def drag_coefficient(self, flap: float, gear: float, speedbrake: float) -> float:
         """Drag coefficient without lift for the configuration."""
-        return (
-            interpolated(self._flap_drag, flap)
-            + self._gear_drag * gear
-            + self._speedbrake_drag * speedbrake
-        )
+        table = self._flap_drag
+        stage = int(flap)
+        still = table[stage] if stage == flap else interpolated(table, flap)
+        return still + self._gear_drag * gear + self._speedbrake_drag * speedbrake
 
     def drag_n(
         self,
@@ -167,18 +158,24 @@ class Performance:
         still = self.drag_coefficient(flap, gear, speedbrake)
         return pressure_n * (still + self.kind.drag_induced * lift * lift)
 
+    def idle_thrust_n(self, air: AirState, tas_ms: float) -> float:
+        """Thrust (N) of all engines at idle."""
+        return self.thrust_range_n(air, tas_ms)[0]
+
+    def max_thrust_n(self, air: AirState, tas_ms: float) -> float:
+        """Thrust (N) of all engines at full power."""
+        return self.thrust_range_n(air, tas_ms)[1]
+
     def thrust_n(self, air: AirState, tas_ms: float, power: float) -> float:
         """Thrust (N) of all engines at `power` 0..1."""
-        idle_n = self.idle_thrust_n(air, tas_ms)
-        if power == 0.0:
-            return idle_n
-        return idle_n + power * (self.max_thrust_n(air, tas_ms) - idle_n)
+        idle_n, full_n = self.thrust_range_n(air, tas_ms)
+        return idle_n + power * (full_n - idle_n)
 
     def power_for(self, air: AirState, tas_ms: float, thrust_n: float) -> float:
         """Power 0..1 that gives `thrust_n`, or the nearer limit."""
-        idle_n = self.idle_thrust_n(air, tas_ms)
-        power = (thrust_n - idle_n) / (self.max_thrust_n(air, tas_ms) - idle_n)
-        return min(1.0, max(0.0, power))
+        idle_n, full_n = self.thrust_range_n(air, tas_ms)
+        power = (thrust_n - idle_n) / (full_n - idle_n)
+        return 0.0 if power < 0.0 else 1.0 if power > 1.0 else power
 
     def stall_cas_ms(self, flap: float, load_factor: float = 1.0) -> float:
         """Stall speed (m/s calibrated) at continuous stage `flap` and `load_factor`."""
@@ -224,8 +221,10 @@ class Performance:
         acceleration_ms2 = 0.0
         if law is not None:
             wanted_ms2 = law.gain_per_s * (selected_cas_ms - cas_ms)
-            wanted_ms2 = min(law.acceleration_max_kt_s * KT, wanted_ms2)
-            wanted_ms2 = max(-law.deceleration_max_kt_s * KT, wanted_ms2)
+            if wanted_ms2 > law.acceleration_max_kt_s * KT:
+                wanted_ms2 = law.acceleration_max_kt_s * KT
+            elif wanted_ms2 < -law.deceleration_max_kt_s * KT:
+                wanted_ms2 = -law.deceleration_max_kt_s * KT
             acceleration_ms2 = wanted_ms2 * tas_ms / cas_ms
         thrust_n = self.balance_n(air, tas_ms, drag_n, climb_ms, acceleration_ms2, wind_change_ms2)
         return self.power_for(air, tas_ms, thrust_n)

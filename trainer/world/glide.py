@@ -39,6 +39,7 @@ MONITOR_S = 10.0
 _DDM = 0.5 * FULL_SCALE_DDM / math.sin(0.5 * math.pi * HALF_SCALE_PARTS)
 _DOTS = 2.0 * _DDM / FULL_SCALE_DDM
 _HALF_PI = 0.5 * math.pi
+_FLAT_RAD = 8.0 * DEG
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +107,9 @@ class GlideBeam:
             return SILENCE
         offset = x_m * self._cos - y_m * self._sin
         along = self.origin_m - (x_m * self._sin + y_m * self._cos)
-        ground = max(math.hypot(offset, along), NEAR_M)
+        ground = math.hypot(offset, along)
+        if ground < NEAR_M:
+            ground = NEAR_M
         slant = math.hypot(ground, height_m)
         elevation = math.atan2(height_m, ground)
         u = self._u_per_sine * height_m / slant
@@ -121,16 +124,16 @@ class GlideBeam:
             shown = self._shown_rad(u)
             above = ground * (math.tan(shown) - self._tan_angle)
         azimuth = abs(math.atan2(offset, along))
-        strength = self._strength / ground * abs(math.sin(u)) * _pattern(azimuth)
+        strength = self._strength / ground * abs(math.sin(u))
+        if azimuth > _FLAT_RAD:
+            strength *= _pattern(azimuth)
         state = "received"
         if strength < LIMIT_UV_M * relief:
             state = "flagged"
-        elif (
-            ground <= self.coverage.glide_range_m
-            and self._low_rad <= elevation <= self._high_rad
-            and azimuth <= self.coverage.glide_sector_rad
-        ):
-            state = "covered"
+        elif self._low_rad <= elevation <= self._high_rad:
+            volume = self.coverage
+            if ground <= volume.glide_range_m and azimuth <= volume.glide_sector_rad:
+                state = "covered"
         if ground > 30_000.0 and ground > radio_horizon_m(height_m):
             return SILENCE
         return Reception(state, dots, shown - self.angle_rad, above, ground, strength)

@@ -135,7 +135,9 @@ class LocalizerBeam:
             angle = math.atan2(offset, -along)
         else:
             angle = math.atan2(offset, along)
-        distance = max(math.hypot(offset, along), NEAR_M)
+        distance = math.hypot(offset, along)
+        if distance < NEAR_M:
+            distance = NEAR_M
         dots = angle * self._dots_per_rad
         if dots > STOP_DOTS:
             dots = STOP_DOTS

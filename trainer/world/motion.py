@@ -16,7 +16,7 @@ import math
 from typing import NamedTuple
 
 from trainer.units import DEG, FT, STEP_S, G
-from trainer.world.air import Air, AirState, cas_from_tas
+from trainer.world.air import Air, cas_from_tas
 from trainer.world.aircraft import AircraftType, FlareLaw
 from trainer.world.energy import Performance, spool_rate_per_s
 from trainer.world.wind import Wind
@@ -24,6 +24,9 @@ from trainer.world.wind import Wind
 _BANK_LAG_S = 0.5
 _TURN_RAD = 2.0 * math.pi
 _SLOWEST_MS = 15.0
+
+_Driven = tuple[float, float, float]
+"""Flap (stage index), gear and speedbrake (0..1)."""
 
 
 class State(NamedTuple):
@@ -88,6 +91,7 @@ class Airframe:
         "_induced",
         "_roll_rate",
         "_speedbrake_rate",
+        "_spool",
         "_vertical_max",
         "_vertical_tau",
         "air",
@@ -122,6 +126,7 @@ class Airframe:
         self._half_s = 0.5 * step_s
         self.performance = Performance(kind, mass_t, air.delta_isa_k, propeller)
         self._induced = kind.drag_induced
+        self._spool = kind.engine.spool
         handling = kind.handling
         self._bank_limit = handling.bank_deg * DEG
         self._roll_rate = handling.roll_rate_deg_s * DEG
@@ -163,26 +168,31 @@ class Airframe:
             level_ms * math.cos(heading_rad) + north_ms,
         )
 
-    def _acceleration(
+    def _driven(
         self,
-        air: AirState,
-        tas_ms: float,
-        lift_n: float,
-        climb_ms: float,
-        tailwind_per_m: float,
-        power: float,
-        still_drag: float,
-    ) -> float:
-        """Rate of change of true airspeed, m/s²."""
-        performance = self.performance
-        pressure_n = 0.5 * air.density * tas_ms * tas_ms * performance.area_m2
-        drag_n = pressure_n * still_drag + self._induced * lift_n * lift_n / pressure_n
-        slope = climb_ms / tas_ms
-        force_n = performance.thrust_n(air, tas_ms, power) - drag_n
-        change = force_n / performance.mass_kg - G * slope
-        if tailwind_per_m:
-            change -= math.sqrt(max(0.0, 1.0 - slope * slope)) * tailwind_per_m * climb_ms
-        return change
+        flap: float,
+        gear: float,
+        speedbrake: float,
+        flap_target: float,
+        gear_target: float,
+        speedbrake_target: float,
+    ) -> tuple[_Driven, _Driven]:
+        """Flap, gear and speedbrake in the middle of a step and at its end."""
+        step_s, half_s = self.step_s, self._half_s
+        flap_mid = self.flap_moved(flap, flap_target, half_s)
+        gear_rate = self._gear_down if gear_target > gear else self._gear_up
+        rate = self._speedbrake_rate
+        middle = (
+            flap_mid,
+            moved(gear, gear_target, half_s * gear_rate),
+            moved(speedbrake, speedbrake_target, half_s * rate),
+        )
+        end = (
+            self.flap_moved(flap_mid, flap_target, half_s),
+            moved(gear, gear_target, step_s * gear_rate),
+            moved(speedbrake, speedbrake_target, step_s * rate),
+        )
+        return middle, end
 
     def advance(
         self,
@@ -201,70 +211,72 @@ class Airframe:
         """
         x, y, height, tas, heading, bank, climb, power, flap, gear, speedbrake, flown = state
         step_s, half_s = self.step_s, self._half_s
+        performance = self.performance
 
         limit = self._bank_limit
-        command = min(limit, max(-limit, bank_command_rad))
+        command = bank_command_rad
+        command = -limit if command < -limit else limit if command > limit else command
         limit = self._roll_rate
         rate = (command - bank) / _BANK_LAG_S
-        bank_mid = bank + half_s * min(limit, max(-limit, rate))
+        bank_mid = bank + half_s * (-limit if rate < -limit else limit if rate > limit else rate)
         rate = (command - bank_mid) / _BANK_LAG_S
-        bank_end = bank + step_s * min(limit, max(-limit, rate))
+        bank_end = bank + step_s * (-limit if rate < -limit else limit if rate > limit else rate)
 
-        tau = self._vertical_tau
         limit = self._vertical_max
-        rate = (climb_command_ms - climb) / tau
-        pull = min(limit, max(-limit, rate))
+        rate = (climb_command_ms - climb) / self._vertical_tau
+        pull = -limit if rate < -limit else limit if rate > limit else rate
         climb_mid = climb + half_s * pull
-        rate = (climb_command_ms - climb_mid) / tau
-        pull_mid = min(limit, max(-limit, rate))
+        rate = (climb_command_ms - climb_mid) / self._vertical_tau
+        pull_mid = -limit if rate < -limit else limit if rate > limit else rate
 
         power_mid = power_end = power
         if power_command != power:
-            spool = self.kind.engine.spool
-            command = min(1.0, max(0.0, power_command))
+            spool = self._spool
+            command = 0.0 if power_command < 0.0 else 1.0 if power_command > 1.0 else power_command
             power_mid += half_s * spool_rate_per_s(power, command, spool)
             power_end += step_s * spool_rate_per_s(power_mid, command, spool)
-
-        flap_mid = flap_end = flap
-        if flap != flap_target:
-            flap_mid = self.flap_moved(flap, flap_target, half_s)
-            flap_end = self.flap_moved(flap_mid, flap_target, half_s)
-        gear_mid = gear_end = gear
-        if gear != gear_target:
-            rate = self._gear_down if gear_target > gear else self._gear_up
-            gear_mid = moved(gear, gear_target, half_s * rate)
-            gear_end = moved(gear, gear_target, step_s * rate)
-        speedbrake_mid = speedbrake_end = speedbrake
-        if speedbrake != speedbrake_target:
-            rate = self._speedbrake_rate
-            speedbrake_mid = moved(speedbrake, speedbrake_target, half_s * rate)
-            speedbrake_end = moved(speedbrake, speedbrake_target, step_s * rate)
+        middle = end = (flap, gear, speedbrake)
+        if middle != (flap_target, gear_target, speedbrake_target):
+            middle, end = self._driven(*middle, flap_target, gear_target, speedbrake_target)
+        flap, gear, speedbrake = end
 
         # Height and everything that is driven move on their own, so their values in the middle of
-        # the step are known beforehand; only speed and heading need the first half step.
+        # the step are known beforehand; only speed and heading need the first half step. Both
+        # halves stand written out: a call for each would cost a tenth of the step.
         height_mid = height + half_s * climb
         air = self.air.state(height_mid)
+        half_density, area, mass_kg = 0.5 * air.density, performance.area_m2, performance.mass_kg
         wind_east, wind_north, east_per_m, north_per_m = self.wind.sample(height_mid)
-        still_drag = self.performance.drag_coefficient(flap_mid, gear_mid, speedbrake_mid)
-        lift_n = self.performance.mass_kg * (G + pull_mid) / math.cos(bank_mid)
+        still_drag = performance.drag_coefficient(*middle)
+        lift_n = mass_kg * (G + pull_mid) / math.cos(bank_mid)
+        induced_n2 = self._induced * lift_n * lift_n
 
-        tailwind_per_m = 0.0
+        pressure_n = half_density * tas * tas * area
+        idle_n, full_n = performance.thrust_range_n(air, tas)
+        force_n = idle_n + power * (full_n - idle_n)
+        force_n -= pressure_n * still_drag + induced_n2 / pressure_n
+        slope = climb / tas
+        change = force_n / mass_kg - G * slope
         if east_per_m or north_per_m:
-            tailwind_per_m = east_per_m * math.sin(heading) + north_per_m * math.cos(heading)
-        tas_mid = tas + half_s * self._acceleration(
-            air, tas, lift_n, climb, tailwind_per_m, power, still_drag
-        )
+            tail_per_m = east_per_m * math.sin(heading) + north_per_m * math.cos(heading)
+            change -= math.sqrt(max(0.0, 1.0 - slope * slope)) * tail_per_m * climb
+        tas_mid = tas + half_s * change
         heading_mid = heading + half_s * G * math.tan(bank) / tas
         east, north = math.sin(heading_mid), math.cos(heading_mid)
-        tailwind_per_m = east_per_m * east + north_per_m * north
-        acceleration = self._acceleration(
-            air, tas_mid, lift_n, climb_mid, tailwind_per_m, power_mid, still_drag
-        )
+
+        pressure_n = half_density * tas_mid * tas_mid * area
+        idle_n, full_n = performance.thrust_range_n(air, tas_mid)
+        force_n = idle_n + power_mid * (full_n - idle_n)
+        force_n -= pressure_n * still_drag + induced_n2 / pressure_n
         slope = climb_mid / tas_mid
-        level = tas_mid * math.sqrt(max(0.0, 1.0 - slope * slope))
+        level_share = math.sqrt(max(0.0, 1.0 - slope * slope))
+        tail_per_m = east_per_m * east + north_per_m * north
+        change = force_n / mass_kg - G * slope - level_share * tail_per_m * climb_mid
+
+        level = tas_mid * level_share
         ground_east = level * east + wind_east
         ground_north = level * north + wind_north
-        tas_end = tas + step_s * acceleration
+        tas_end = tas + step_s * change
         heading_end = heading + step_s * G * math.tan(bank_mid) / tas_mid
         if heading_end < 0.0:
             heading_end += _TURN_RAD
@@ -279,8 +291,8 @@ class Airframe:
             bank_end,
             climb + step_s * pull_mid,
             power_end,
-            flap_end,
-            gear_end,
-            speedbrake_end,
+            flap,
+            gear,
+            speedbrake,
             flown + step_s * math.hypot(ground_east, ground_north),
         )

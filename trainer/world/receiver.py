@@ -63,7 +63,7 @@ class Receiver:
         """The signal as the receiver passes it on; call once for each step of 0.1 s."""
         relief = HYSTERESIS if self._is_usable else 1.0
         now = station.receive(x_m, y_m, height_m, is_radiating, relief)
-        is_usable = now.is_usable
+        is_usable = now.state == "covered" or now.state == "received"
         if self._is_usable is None:
             self._is_usable = is_usable
         if is_usable == self._is_usable:
