@@ -14,10 +14,12 @@ from trainer.app.debriefing import DebriefText
 from trainer.app.driver import Driver
 from trainer.app.listing import Listed
 from trainer.app.local import LocalServices
+from trainer.app.resumed import Resumed
 from trainer.app.services import Recorder
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
 from trainer.judge.judgement import Judgement
+from trainer.records.journal import WHOLE, Segment
 from trainer.records.store import Records
 from trainer.scenario import compose, library
 from trainer.scenario.crew_files import parse_moment_text
@@ -95,10 +97,16 @@ class Outside:
     def history(self) -> Sequence[str]:
         return self._real.history()
 
-    def recorder(self, exercise: Exercise, level: str) -> Recorder:
+    def recorder(self, exercise: Exercise, level: str, segment: Segment = WHOLE) -> Recorder:
         self.diaries.append(Diary())
         self.levels.append(level)
         return self.diaries[-1]
+
+    def unfinished(self) -> int | None:
+        return None
+
+    def resume(self, number: int | None) -> Resumed:
+        raise AssertionError(f"nothing was left, yet {number} is asked for")
 
     def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
         return self._real.debrief(session, judgement)

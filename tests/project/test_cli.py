@@ -18,7 +18,8 @@ NOTICE = (
     "operator manuals, current charts and licensed instructors come first"
 )
 COMMANDS = (
-    "fly", "brief", "list", "check", "debrief", "history", "regrade", "schema", "replay", "new",
+    "fly", "brief", "list", "check", "debrief", "history",
+    "regrade", "schema", "replay", "new", "resume",
 )  # fmt: skip
 
 # A crew that forgets landing flap and then lands all the same.
@@ -58,6 +59,7 @@ def test_a_judged_repeat_ends_with_one(careless: str) -> None:
     "arguments",
     [("fly",), ("nonsense",), ("fly", "straight-in", "--level", "easy"), ("list", "--colour"),
      ("fly", "straight-in", "--json"), ("debrief", "7"), ("regrade", "last"),
+     ("resume",), ("resume", "last"),
      ("fly", "straight-in", "--crew", "no-such-file.yaml"), ("check", "no-such-file.yaml")],
     ids=" ".join,
 )  # fmt: skip

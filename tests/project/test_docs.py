@@ -29,7 +29,8 @@ _FENCE = re.compile(r"^```([^\n]*)\n(.*?)^```$", re.M | re.S)
 _COMMAND = re.compile(r"`((?:\.venv/bin/)?approach-drill [^`]*)`")
 _LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")
 COMMANDS = (
-    "fly", "brief", "list", "check", "debrief", "history", "regrade", "schema", "replay", "new",
+    "fly", "brief", "list", "check", "debrief", "history",
+    "regrade", "schema", "replay", "new", "resume",
 )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from trainer.records.attempt_file import (
     attempt_text,
     read_attempt_file,
 )
+from trainer.records.journal import Segment
 from trainer.records.store import Records
 from trainer.records.stored import Stored
 
@@ -59,7 +60,7 @@ def test_an_unfinished_attempt_can_be_carried_over_too(tmp_path: Path) -> None:
     with Records(tmp_path / "attempts.sqlite3") as records:
         attempt = records.begin(
             exercise.canonical, exercise.digest, exercise.name, "segment", "solo", 3, ENGINE, "",
-            "coached", "distance: below 3 NM",
+            Segment("coached", "", "distance: below 3 NM"),
         )  # fmt: skip
         attempt.act(session.flight.acts[0])
         attempt.interrupted(40, "a gap")
@@ -69,7 +70,7 @@ def test_an_unfinished_attempt_can_be_carried_over_too(tmp_path: Path) -> None:
         stored = records.load(1)
     found = attempt_from_text(attempt_text(stored), "one")
     assert found.entries == stored.entries
-    assert (found.flown_as, found.until) == ("coached", "distance: below 3 NM")
+    assert found.segment == ("coached", "", "distance: below 3 NM")
     assert (found.facts, found.outcome, found.steps) == (None, None, 60)
 
 

@@ -16,6 +16,7 @@ import pytest
 
 from tests.records.test_store import ACTS, FACTS, JUDGEMENT, begin
 from trainer.records import process, schema
+from trainer.records.journal import Segment
 from trainer.records.schema import MIGRATIONS, Opened, open_file
 from trainer.records.store import NoSuchAttempt, Records
 
@@ -340,8 +341,9 @@ def test_a_file_of_the_first_version_is_brought_up_to_date(path: Path) -> None:
         assert found == [("ended", 2), ("left", 0), ("killed", 0)]
         assert records.load(1).steps is None  # not noted then: flown to its end
         assert records.load(3).steps == 40
-        begin(records, flown_as="coached", until="distance: below 3 NM")
-        assert records.load(4).until == "distance: below 3 NM"
+        segment = Segment("coached", "", "distance: below 3 NM")
+        begin(records, segment=segment)
+        assert records.load(4).segment == segment
 
 
 def test_a_file_of_the_first_version_that_may_only_be_read_is_read(path: Path) -> None:

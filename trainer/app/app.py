@@ -14,7 +14,7 @@ from textual.app import App
 from textual.screen import Screen
 
 from trainer.app.clock import Clock, real_clock
-from trainer.app.launch import Start
+from trainer.app.launch import Resume, Start
 from trainer.app.messages import (
     BriefRequested,
     FlightEnded,
@@ -24,19 +24,23 @@ from trainer.app.messages import (
     HomeRequested,
     LeaveRequested,
     RepeatRequested,
+    ResumeRequested,
 )
 from trainer.app.screens.home import HomeScreen
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
-    from trainer.app.driver import Driver
+    from trainer.app.driver import Before, Driver
+    from trainer.app.resumed import Resumed
     from trainer.app.services import Recorder, Services
+    from trainer.scenario.exercise import Exercise
+    from trainer.scenario.moments import Moment
 
 __all__ = ["Start", "TrainerApp", "run_app"]
 
 
 class TrainerApp(App[int], inherit_bindings=False):
-    """Home, brief, flight, debrief. `start` flies at once."""
+    """Home, brief, flight, debrief. `start` flies at once, `resumed` flies on."""
 
     TITLE = "Approach Drill"
     CSS_PATH = ["screens/base.tcss", "screens/home.tcss"]  # noqa: RUF012
@@ -44,7 +48,11 @@ class TrainerApp(App[int], inherit_bindings=False):
     AUTO_FOCUS = ""
 
     def __init__(
-        self, services: Services, start: Start | None = None, clock: Clock = real_clock
+        self,
+        services: Services,
+        start: Start | None = None,
+        clock: Clock = real_clock,
+        resumed: Resumed | None = None,
     ) -> None:
         # Without colour the terminal keeps its own two: textual then sends no colour at all, while
         # by itself it would send greys.
@@ -53,6 +61,8 @@ class TrainerApp(App[int], inherit_bindings=False):
         self.outcome = 0
         self._clock = clock
         self._start = start
+        self._resumed = resumed
+        self._trouble = ""
         self._request: Start | None = None
         self._flown: Driver | None = None
         self._recorder: Recorder | None = None
@@ -60,21 +70,22 @@ class TrainerApp(App[int], inherit_bindings=False):
 
     def get_default_screen(self) -> Screen[None]:
         """Home is the screen below all others."""
-        self._home = HomeScreen(self.services.listed(), self.services.notice())
+        self._trouble = self.services.notice()
+        self._home = HomeScreen(self.services.listed(), self._trouble, self.services.unfinished())
         return self._home
 
     def on_mount(self) -> None:
         """Fly at once if asked to."""
         if self._start is not None:
             self._fly(self._start)
+        elif self._resumed is not None:
+            self._fly_on(self._resumed)
 
     # Flying -------------------------------------------------------------------------------------
 
     def _fly(self, request: Start) -> None:
         """Begin the flight that `request` describes; a bad file is told on the home screen."""
-        from trainer.app.driver import Driver
-        from trainer.app.screens.flight import FlightScreen
-        from trainer.crew.session import Session
+        from trainer.records.journal import WHOLE, Segment
 
         if request.seed is None:
             seed = self.services.fresh_seed() if request.level == "check" else 0
@@ -89,21 +100,73 @@ class TrainerApp(App[int], inherit_bindings=False):
         except UserError as error:
             self._tell_home(str(error))
             return
-        self._request = request
         # Part of a segment is flown by the perfect crew: it is on record, but never as a check.
         is_segment = bool(request.from_moment or request.until_moment)
-        recorder = self.services.recorder(exercise, "segment" if is_segment else request.level)
+        segment = Segment(request.level, request.from_moment, request.until_moment)
+        recorder = self.services.recorder(
+            exercise,
+            "segment" if is_segment else request.level,
+            segment if is_segment else WHOLE,
+        )
+        self._take_off(request, exercise, recorder, moments[0], moments[1])
+
+    def _fly_on(self, resumed: Resumed) -> None:
+        """Take up a flight where it stopped."""
+        _, since, until = resumed.segment
+        exercise = resumed.exercise
+        request = Start(exercise.name, resumed.level, exercise.seed, since, until)
+        self._take_off(request, exercise, resumed.recorder, None, resumed.until, resumed.before)
+
+    def _take_off(
+        self,
+        request: Start,
+        exercise: Exercise,
+        recorder: Recorder,
+        start: Moment | None,
+        until: Moment | None,
+        before: Before | None = None,
+    ) -> None:
+        from trainer.app.driver import Driver
+        from trainer.app.screens.flight import FlightScreen
+        from trainer.crew.session import Session
+
+        def beat(step: int) -> None:
+            recorder.beat(step)
+            self._tell_trouble()
+
+        self._request = request
         self._recorder = recorder
         self._flown = Driver(
             Session(exercise),
             request.level,
-            start=moments[0],
-            until=moments[1],
+            start=start,
+            until=until,
+            before=before,
             on_act=recorder.act,
-            on_beat=recorder.beat,
+            on_beat=beat,
             on_interruption=recorder.interrupted,
         )
         self.push_screen(FlightScreen(self._flown, self._clock))
+
+    def _tell_trouble(self) -> None:
+        """Say on the flight screen, once, that the attempt is not kept any more."""
+        notice = self.services.notice()
+        if notice != self._trouble:
+            self._trouble = notice
+            tell = getattr(self.screen, "tell_trouble", None)
+            if tell is not None:
+                tell("attempts are not kept any more; the flight goes on")
+
+    def on_resume_requested(self, message: ResumeRequested) -> None:
+        """From the home screen."""
+        if self.screen is not self._home:
+            return
+        try:
+            resumed = self.services.resume(message.number)
+        except UserError as error:
+            self._tell_home(str(error))
+            return
+        self._fly_on(resumed)
 
     def on_fly_requested(self, message: FlyRequested) -> None:
         """From the home screen; a second Enter that came too late is nothing."""
@@ -124,6 +187,8 @@ class TrainerApp(App[int], inherit_bindings=False):
         extra = [f"{driver.level}; {driver.reason}"]
         if driver.interruptions:
             extra = [f"{extra[0]}; interrupted {len(driver.interruptions)} times: does not count"]
+        if notice := self.services.notice():
+            extra.append(notice)
         text = self.services.debrief(session, judgement)
         self._flown = self._recorder = None
         self.switch_screen(DebriefScreen(text, self._clock, extra))
@@ -133,9 +198,11 @@ class TrainerApp(App[int], inherit_bindings=False):
         driver, recorder = self._flown, self._recorder
         self._flown = self._recorder = None
         self.outcome = EXIT_JUDGED
-        self._go_home()
+        left = ""
         if driver is not None and recorder is not None:
-            self._tell_home(recorder.leave(driver.row.step))
+            left = recorder.leave(driver.row.step)
+        self._go_home()
+        self._tell_home(left)
 
     def on_repeat_requested(self, message: RepeatRequested) -> None:
         """The same again, perhaps with a new seed."""
@@ -186,19 +253,24 @@ class TrainerApp(App[int], inherit_bindings=False):
         while len(self.screen_stack) > 1:
             self.pop_screen()
         if self._home is not None:
-            self._home.take(self.services.listed(), self.services.notice())
+            self._home.take(
+                self.services.listed(), self.services.notice(), self.services.unfinished()
+            )
 
     def _tell_home(self, notice: str) -> None:
         if self._home is not None:
             self._home.tell(notice.partition("\n")[0])
 
 
-def run_app(start: Start | None = None) -> int:
+def run_app(start: Start | Resume | None = None) -> int:
     """Run the app on this machine's files; see `launch.run_app`, which is the way in."""
     from trainer.app.local import LocalServices
 
     services = LocalServices()
     try:
+        if isinstance(start, Resume):
+            resumed = services.resume(start.number)
+            return TrainerApp(services, resumed=resumed).run() or 0
         if start is not None:
             # A mistake is told on the command line, before the terminal is taken.
             exercise = services.exercise(start.exercise, start.seed or 0)

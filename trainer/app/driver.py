@@ -9,7 +9,8 @@ that the panel answers the key.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from trainer.app.hands import act_from
 from trainer.app.prompting import Hint, Prompter, prompter_for
@@ -19,6 +20,7 @@ from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
 from trainer.flight.observers import Observer
+from trainer.flight.replay import by_step
 from trainer.flight.row import Row
 from trainer.scenario.moments import Moment
 from trainer.units import STEP_S, STEPS_PER_S
@@ -31,12 +33,22 @@ AHEAD_S = 0.3
 SEGMENT_ENDED = "the segment has been flown"
 
 
+class Before(NamedTuple):
+    """What was flown before a flight is taken up again: acts, steps, earlier interruptions."""
+
+    acts: Sequence[Act]
+    steps: int
+    interruptions: Sequence[int] = ()
+
+
 class Driver:
     """Flies one session at the pace of its level ("guided", "coached" or "check").
 
     `on_act` is told every act as it is flown, `on_beat` the step once a second of flight,
     `on_interruption` the step at which a check stood still. The perfect crew flies to the moment
-    `start`; `until` ends the flight early, at the first row at which that moment is true.
+    `start`; `until` ends the flight early, at the first row at which that moment is true. What
+    was flown `before` is flown again at once, told to nobody; then the flight stands still, in a
+    check as one more interruption.
     """
 
     def __init__(
@@ -46,6 +58,7 @@ class Driver:
         *,
         start: Moment | None = None,
         until: Moment | None = None,
+        before: Before | None = None,
         on_act: Callable[[Act], None] | None = None,
         on_beat: Callable[[int], None] | None = None,
         on_interruption: Callable[[int], None] | None = None,
@@ -62,7 +75,6 @@ class Driver:
         self._on_beat = on_beat
         self._on_interruption = on_interruption
         self._pending: list[Act] = []
-        self._serial = 0
         self._owed_s = 0.0
         self._last_s: float | None = None
         self._reason = ""
@@ -72,6 +84,8 @@ class Driver:
         self._prompter: Prompter | None = prompter_for(level, session.tracker)
         if start is not None:
             self._hand_over(watch(start))
+        if before is not None:
+            self._take_up(before)
 
     @property
     def row(self) -> Row:
@@ -211,8 +225,7 @@ class Driver:
         """Make an act of the pilot; returns a note where it is none."""
         if self.is_over:
             return None
-        self._serial += 1
-        act = act_from(draft, self.row, self.session.exercise, self.scribe.begun, self._serial)
+        act = act_from(draft, self.row, self.session.exercise, self.scribe.begun)
         if isinstance(act, Note):
             return act
         self._pending.append(act)
@@ -226,7 +239,7 @@ class Driver:
 
     def _fly(self) -> None:
         step = self.row.step
-        acts = [act._replace(step=step) for act in self._pending]
+        acts = self._numbered([act._replace(step=step) for act in self._pending])
         self._pending.clear()
         for act in acts:
             if self._on_act is not None:
@@ -243,6 +256,11 @@ class Driver:
         if self._until is not None and self._until.now and not self.session.is_over:
             self._reason = SEGMENT_ENDED
 
+    def _numbered(self, acts: Sequence[Act]) -> list[Act]:
+        """`acts` with the numbers that the session will give them, for the record."""
+        first = len(self.session.flight.acts) + 1
+        return [act._replace(serial=first + place) for place, act in enumerate(acts)]
+
     def _note_words(self, act: Act) -> None:
         if act.act not in ("say", "read back"):
             return
@@ -255,9 +273,22 @@ class Driver:
         """Let the perfect crew fly to the moment at which the pilot takes over."""
         crew = PerfectCrew(self.session.tracker)
         while not start.now and not self.is_over:
-            acts = crew.acts(self.row)
+            acts = self._numbered(crew.acts(self.row))
             for act in acts:
-                self._serial = max(self._serial, act.serial)
                 if self._on_act is not None:
                     self._on_act(act)
             self._step(acts)
+
+    def _take_up(self, before: Before) -> None:
+        """Fly what was flown before, and stand still where it stopped."""
+        self.interruptions += before.interruptions
+        on_beat, self._on_beat = self._on_beat, None
+        acts = by_step(before.acts)
+        while self.row.step < before.steps and not self.is_over:
+            due = acts.get(self.row.step, [])
+            self._step(due)
+            for act in due:
+                self._note_words(act)
+        self._on_beat = on_beat
+        self.interrupt()
+        self.is_paused = not (self.is_frozen or self.is_over)

@@ -16,12 +16,10 @@ from trainer.scenario.exercise import Exercise
 GESTURES = ("toggle", "next", "previous")
 
 
-def act_from(
-    draft: Draft, row: Row, exercise: Exercise, begun: Collection[str], serial: int
-) -> Act | Note:
+def act_from(draft: Draft, row: Row, exercise: Exercise, begun: Collection[str]) -> Act | Note:
     """The act of the pilot that `draft` means at `row`, or a note why there is none.
 
-    `begun` holds the names of the checklists begun so far; `serial` numbers the act.
+    `begun` holds the names of the checklists begun so far. Whoever flies the act numbers it.
     """
     control, value = draft.control, draft.value
     if draft.act == "move" and value in GESTURES:
@@ -35,7 +33,7 @@ def act_from(
         if not name:
             return Note(f"no such checklist; {_numbered(names)}")
         control, value = name, ""
-    return Act(row.step, serial, "pilot", draft.act, control, value, draft.text, draft.began)
+    return Act(row.step, 0, "pilot", draft.act, control, value, draft.text, draft.began)
 
 
 def position_after(control: str, gesture: str, row: Row, exercise: Exercise) -> str:

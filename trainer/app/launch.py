@@ -30,6 +30,13 @@ class Start:
     until_moment: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Resume:
+    """Take up an unfinished attempt: that of `number`, None = the newest."""
+
+    number: int | None = None
+
+
 def prepare() -> None:
     """Set the paint rate unless the user has; call before anything imports textual."""
     os.environ.setdefault("TEXTUAL_FPS", PAINT_RATE)
@@ -40,7 +47,7 @@ def has_terminal() -> bool:
     return all(one is not None and one.isatty() for one in (sys.__stdin__, sys.__stderr__))
 
 
-def run_app(start: Start | None = None) -> int:
+def run_app(start: Start | Resume | None = None) -> int:
     """Run the app, at its home screen or at once in a flight; returns the exit code.
 
     0 = nothing was flown, or the last flight was passed; 1 = it was not. Raises UserError if

@@ -12,17 +12,20 @@ from typing import TYPE_CHECKING
 
 from trainer import ENGINE, paths
 from trainer.app.listing import Listed
+from trainer.errors import UserError
+from trainer.records.journal import WHOLE
 from trainer.records.store import Records
 from trainer.records.stored import what_became
 from trainer.scenario import library
 
 if TYPE_CHECKING:
     from trainer.app.debriefing import DebriefText
+    from trainer.app.resumed import Resumed
     from trainer.app.services import Recorder
     from trainer.crew.session import Session
     from trainer.flight.acts import Act
     from trainer.judge.judgement import Judgement
-    from trainer.records.journal import Attempt
+    from trainer.records.journal import Attempt, Segment
     from trainer.scenario.exercise import Exercise
     from trainer.scenario.moments import Moment
 
@@ -51,7 +54,7 @@ class AttemptRecorder:
 
     def interrupted(self, step: int) -> None:
         """Keep that a check stood still."""
-        self.attempt.interrupted(step, "a gap in real time, or nothing could be shown")
+        self.attempt.interrupted(step, "a gap, nothing to show the flight on, or taken up again")
 
     def leave(self, step: int) -> str:
         """Keep that the pilot left the flight; says what became of the attempt."""
@@ -149,7 +152,7 @@ class LocalServices:
             lines.append(f"… and {older} older; approach-drill history lists all")
         return lines
 
-    def recorder(self, exercise: Exercise, level: str) -> Recorder:
+    def recorder(self, exercise: Exercise, level: str, segment: Segment = WHOLE) -> Recorder:
         """Begin to record an attempt."""
         now = datetime.datetime.now(datetime.UTC)
         attempt = self._records.begin(
@@ -161,8 +164,25 @@ class LocalServices:
             exercise.seed,
             ENGINE,
             now.strftime("%Y-%m-%dT%H:%M:%SZ"),
+            segment,
         )
         return AttemptRecorder(attempt, self._records)
+
+    def unfinished(self) -> int | None:
+        """The number of the attempt that `resume` would take up, None if there is none."""
+        return self._records.unfinished()
+
+    def resume(self, number: int | None) -> Resumed:
+        """Take up an unfinished attempt, the newest for None. Raises UserError."""
+        from trainer.app.resumed import Resumed, flight_of
+
+        chosen = self.unfinished() if number is None else number
+        if chosen is None:
+            raise UserError("no attempt is unfinished; `history` lists what there is")
+        stored = self._records.load(chosen)
+        exercise, level, until, before = flight_of(stored)
+        recorder = AttemptRecorder(self._records.reopen(chosen), self._records)
+        return Resumed(chosen, exercise, level, stored.segment, until, before, recorder)
 
     def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
         """The debrief of a flight."""

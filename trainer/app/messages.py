@@ -29,6 +29,13 @@ class HistoryRequested(Message):
     """Show the attempts on record."""
 
 
+@dataclass
+class ResumeRequested(Message):
+    """Take up the unfinished attempt of that number."""
+
+    number: int
+
+
 class FlightEnded(Message):
     """The flight has come to its end."""
 

@@ -6,15 +6,19 @@ Only the shapes stand here; `local` is the one that a person uses.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from trainer.app.debriefing import DebriefText
 from trainer.app.listing import Listed
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
 from trainer.judge.judgement import Judgement
+from trainer.records.journal import WHOLE, Segment
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.moments import Moment
+
+if TYPE_CHECKING:
+    from trainer.app.resumed import Resumed
 
 
 class Recorder(Protocol):
@@ -60,8 +64,14 @@ class Services(Protocol):
     def history(self) -> Sequence[str]:
         """The attempts on record as lines of text."""
 
-    def recorder(self, exercise: Exercise, level: str) -> Recorder:
+    def recorder(self, exercise: Exercise, level: str, segment: Segment = WHOLE) -> Recorder:
         """Begin to record an attempt."""
+
+    def unfinished(self) -> int | None:
+        """The number of the attempt that `resume` would take up, None if there is none."""
+
+    def resume(self, number: int | None) -> Resumed:
+        """Take up an unfinished attempt, the newest for None. Raises UserError."""
 
     def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
         """The debrief of a flight."""

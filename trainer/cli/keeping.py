@@ -1,4 +1,4 @@
-"""The commands on kept attempts: `debrief`, `history`, `regrade`, `replay`.
+"""The commands on kept attempts: `debrief`, `history`, `regrade`, `resume`, `replay`.
 
 Knows no SQL and no rule of judgement. Surprising rule: a stored judgement is never believed, it is
 made again.
@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trainer import JUDGE
-from trainer.cli.shared import cells, command, dump, open_records, stored_attempt
+from trainer.cli.shared import cells, command, count, dump, open_records, stored_attempt
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ ATTEMPT = "a number of history, last (default), or an attempt file"
 
 
 def add(commands: Any) -> None:
-    """Add `debrief`, `history`, `regrade` and `replay` to the parser."""
+    """Add these commands to the parser."""
     debrief = command(
         commands, "debrief", _debrief, "print or export the debrief of an attempt",
         "approach-drill debrief last --format html --output debrief.html",
@@ -46,6 +46,14 @@ def add(commands: Any) -> None:
         "approach-drill regrade 3",
     )  # fmt: skip
     regrade.add_argument("attempt", nargs="?", default="last", help=ATTEMPT)
+
+    resume = command(
+        commands, "resume", _resume, "fly on where an unfinished attempt stopped",
+        "approach-drill resume",
+    )  # fmt: skip
+    resume.add_argument(
+        "attempt", nargs="?", type=count, help="a number of history; default: the newest unfinished"
+    )
 
     replay = command(
         commands, "replay", _replay, "fly the acts of an attempt again and compare",
@@ -130,6 +138,12 @@ def _regrade(options: argparse.Namespace) -> int:
     print(f"{again.exercise.title}: {judgement.outcome}, {judgement.reason}")
     print(f"points then {_points(before)}, now {_points(judgement.points)} (judge {JUDGE})")
     return 0 if judgement.outcome == "passed" else EXIT_JUDGED
+
+
+def _resume(options: argparse.Namespace) -> int:
+    from trainer.app.launch import Resume, run_app
+
+    return run_app(Resume(options.attempt))
 
 
 def _replay(options: argparse.Namespace) -> int:

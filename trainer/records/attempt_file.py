@@ -15,7 +15,7 @@ from typing import Any, NoReturn
 
 from trainer.errors import UserError, did_you_mean
 from trainer.flight.acts import ACT_KINDS, Act
-from trainer.records.journal import ENTRY_KINDS, Entry
+from trainer.records.journal import ENTRY_KINDS, Entry, Segment
 from trainer.records.stored import Stored
 from trainer.scenario.controls import CONTROLS
 from trainer.text import NOTICE, quoted, shown
@@ -59,8 +59,9 @@ def attempt_text(stored: Stored) -> str:
         "exercise": stored.exercise,
         "exercise_digest": stored.exercise_digest,
         "level": stored.level,
-        "flown_as": stored.flown_as,
-        "until": stored.until,
+        "flown_as": stored.segment.flown_as,
+        "from": stored.segment.since,
+        "until": stored.segment.until,
         "seat": stored.seat,
         "seed": stored.seed,
         "engine": stored.engine,
@@ -146,8 +147,7 @@ class _Reader:
             judgement=judgement if isinstance(judgement, dict) else None,
             facts=facts,
             digest=self._text("digest", None),
-            flown_as=self._text("flown_as", "") or "",
-            until=self._text("until", "") or "",
+            segment=Segment(*(self._text(key, "") or "" for key in ("flown_as", "from", "until"))),
             file=self._name,
         )
 

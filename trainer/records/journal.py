@@ -31,6 +31,21 @@ class Entry(NamedTuple):
     body: tuple[Any, ...]
 
 
+class Segment(NamedTuple):
+    """What makes an attempt a segment: the level of its hints, and the moments at its two ends.
+
+    Moments as they were typed; all three "" for a whole flight.
+    """
+
+    flown_as: str = ""
+    since: str = ""
+    until: str = ""
+
+
+WHOLE = Segment()
+"""No segment."""
+
+
 class Keeper(Protocol):
     """What an attempt writes to."""
 

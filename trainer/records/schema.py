@@ -72,11 +72,12 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
         # Version 1 did not note the last step of a flight that ended: it is flown to its end.
         "UPDATE attempts SET beat = -1 WHERE outcome IS NOT NULL",
     ),
+    ("ALTER TABLE attempts ADD COLUMN since TEXT NOT NULL DEFAULT ''",),
 )
 """The statements that lead from each version to the next; the version is their number."""
 
 
-_COLUMNS = "level || outcome || points || interrupted || until"
+_COLUMNS = "level || outcome || points || interrupted || since"
 """Near the end of a row, so that all of the row is read."""
 
 

@@ -17,7 +17,7 @@ from typing import Any, Self
 
 from trainer.errors import UserError
 from trainer.records import process
-from trainer.records.journal import Attempt, Entry, Statement
+from trainer.records.journal import WHOLE, Attempt, Entry, Segment, Statement
 from trainer.records.schema import Opened, begin_anew, in_memory, is_damage, open_file
 from trainer.records.stored import Stored
 
@@ -83,16 +83,12 @@ class Records:
         seed: int,
         engine: int,
         started_utc: str,
-        flown_as: str = "",
-        until: str = "",
+        segment: Segment = WHOLE,
     ) -> Attempt:
-        """Begin an attempt at an exercise; `digest` is that of `exercise_canonical`.
-
-        `flown_as` and `until` belong to a segment: the level of its hints, the moment that ends it.
-        """
+        """Begin an attempt at an exercise; `digest` is that of `exercise_canonical`."""
         token = process.token()
         values = (
-            digest, name, level, seat, str(seed), engine, started_utc, token, flown_as, until,
+            digest, name, level, seat, str(seed), engine, started_utc, token, *segment,
         )  # fmt: skip
         file = self._file
         if file is not None and self._is_writable:
@@ -121,7 +117,7 @@ class Records:
         token = process.token()
         values = (
             stored.exercise_digest, stored.exercise, stored.level, stored.seat, str(stored.seed),
-            stored.engine, stored.started, token, stored.flown_as, stored.until,
+            stored.engine, stored.started, token, *stored.segment,
         )  # fmt: skip
         header = _header(number, stored.canonical, values)
         attempt = Attempt(self, number, header, stored.entries, stored.beat)
@@ -135,15 +131,16 @@ class Records:
     def _claim(self, number: int, token: str, is_alive: Callable[[str], bool]) -> None:
         """Make the attempt this process's own, unless another one was faster."""
         assert self._file is not None
-        (before,) = self._file.execute(
-            "SELECT process FROM attempts WHERE number=?", (number,)
+        before, is_left = self._file.execute(
+            "SELECT process, is_left FROM attempts WHERE number=?", (number,)
         ).fetchone()
-        if before != token and is_alive(before):
+        if before != token and not is_left and is_alive(before):
             raise NoSuchAttempt(f"attempt {number} is being flown by a program that runs")
         try:
             claimed = self._file.execute(
-                "UPDATE attempts SET process=? WHERE number=? AND process=? AND outcome IS NULL",
-                (token, number, before),
+                "UPDATE attempts SET process=?, is_left=0 "
+                "WHERE number=? AND process=? AND is_left=? AND outcome IS NULL",
+                (token, number, before, is_left),
             ).rowcount
         except sqlite3.Error:
             return  # the first write of the attempt finds the same trouble, and deals with it
@@ -285,10 +282,10 @@ class Records:
         return int(last)
 
     def unfinished(self, is_alive: Callable[[str], bool] = process.is_alive) -> int | None:
-        """The newest attempt without an end that no living process is flying."""
+        """The newest attempt without an end that was left, or that no living process is flying."""
         for connection in self._connections():
-            for number, token in self._rows(connection, _UNFINISHED):
-                if not is_alive(token):
+            for number, token, is_left in self._rows(connection, _UNFINISHED):
+                if is_left or not is_alive(token):
                     return int(number)
         return None
 
@@ -303,13 +300,15 @@ _LAST_RESULTS = f"""
 """
 _LOAD = """
     SELECT number, exercise, exercise_digest, canonical, level, seat, seed, engine, started, beat,
-        outcome, points, judgement, facts, attempts.digest, flown_as, until
+        outcome, points, judgement, facts, attempts.digest, flown_as, since, until
     FROM attempts JOIN exercises ON exercises.digest = exercise_digest
         LEFT JOIN results ON results.attempt = number
     WHERE number = ?
 """
 _ENTRIES = "SELECT kind, step, body FROM entries WHERE attempt=? ORDER BY place"
-_UNFINISHED = "SELECT number, process FROM attempts WHERE outcome IS NULL ORDER BY number DESC"
+_UNFINISHED = (
+    "SELECT number, process, is_left FROM attempts WHERE outcome IS NULL ORDER BY number DESC"
+)
 
 
 def _number(attempt: int | str) -> int:
@@ -342,7 +341,7 @@ def _history_entry(row: tuple[Any, ...], is_alive: Callable[[str], bool]) -> dic
 
 
 def _stored(row: tuple[Any, ...], log: list[tuple[Any, ...]]) -> Stored:
-    *head, judgement, facts, digest, flown_as, until = row
+    *head, judgement, facts, digest, flown_as, since, until = row
     (
         number, name, exercise_digest, canonical, level, seat, seed, engine, started, beat,
         outcome, points,
@@ -351,7 +350,7 @@ def _stored(row: tuple[Any, ...], log: list[tuple[Any, ...]]) -> Stored:
     return Stored(
         number, name, exercise_digest, canonical, level, seat, int(seed), engine, started, beat,
         entries, outcome, points, None if judgement is None else json.loads(judgement), facts,
-        digest, flown_as, until,
+        digest, Segment(flown_as, since, until),
     )  # fmt: skip
 
 
@@ -360,7 +359,7 @@ def _header(number: int, canonical: str, values: tuple[Any, ...]) -> tuple[State
         ("INSERT OR IGNORE INTO exercises(digest, canonical) VALUES(?, ?)", (values[0], canonical)),
         (
             "INSERT INTO attempts(number, exercise_digest, exercise, level, seat, seed, engine, "
-            "started, process, flown_as, until) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            "started, process, flown_as, since, until) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (number, *values),
         ),
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from trainer.flight.acts import Act
-from trainer.records.journal import Entry, effective_acts
+from trainer.records.journal import WHOLE, Entry, Segment, effective_acts
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,9 +19,8 @@ class Stored:
     """One attempt as kept. `outcome`, `judgement`, `facts` and `digest` are None until it ended.
 
     `canonical` is the composed exercise; `beat` the last step known to have been flown, -1 if that
-    was not noted of a flight that ended; `facts` the packed flight (see `packing`). `flown_as` is
-    the level at which a segment is flown, `until` the moment that ends it ("" for none). `file`
-    is the file it was read from, "" for an attempt of the records.
+    was not noted of a flight that ended; `facts` the packed flight (see `packing`). `file` is
+    the file it was read from, "" for an attempt of the records.
     """
 
     number: int
@@ -40,8 +39,7 @@ class Stored:
     judgement: dict[str, Any] | None
     facts: bytes | None
     digest: str | None
-    flown_as: str = ""
-    until: str = ""
+    segment: Segment = WHOLE
     file: str = ""
 
     @property

@@ -17,7 +17,7 @@ from trainer.app.messages import FlightEnded, FlightLeft
 from trainer.app.profile import Profile, Volume, profile_of, volume_of
 from trainer.app.router import Ask, Draft, Note, Output, Router
 from trainer.app.screens.base import BaseScreen
-from trainer.app.screens.overlay import LeaveOverlay, PauseOverlay
+from trainer.app.screens.overlay import AgainOverlay, LeaveOverlay, PauseOverlay
 from trainer.app.view import View, view_of
 from trainer.app.widgets import faces, instruments
 from trainer.app.widgets.hints import IDLE, hint_lines
@@ -84,6 +84,12 @@ class FlightScreen(BaseScreen):
         self.driver.advance(self._clock())
         self.timer = self.set_interval(PAINT_S, self.tick)
         self.call_after_refresh(self.paint)
+        if self.driver.is_paused:
+            self.app.push_screen(AgainOverlay(), self._go_on)
+
+    def tell_trouble(self, text: str) -> None:
+        """Show a note that concerns the flight and not a key."""
+        self._tell(Note(text))
 
     def tick(self) -> None:
         """Fly what real time asks for, and paint."""

@@ -14,6 +14,7 @@ from trainer.app.messages import (
     FlyRequested,
     HistoryRequested,
     LeaveRequested,
+    ResumeRequested,
 )
 from trainer.app.screens.base import BaseScreen
 from trainer.app.widgets.lines import Line, between, cut, padded, wrapped
@@ -27,16 +28,24 @@ NOTICE = (
 )
 KEYS = "Enter fly   1 guided   2 coached   3 check   b brief   h history   F10 quit"
 
+KEYS_RESUME = KEYS.replace("   F10", "   r resume   F10").replace("   ", "  ")
+"""The same with one key more, in as many columns."""
+
 
 class HomeScreen(BaseScreen):
     """A list of exercises, moved through with the arrow keys."""
 
-    def __init__(self, listed: Sequence[Listed], notice: str = "") -> None:
+    def __init__(
+        self, listed: Sequence[Listed], notice: str = "", unfinished: int | None = None
+    ) -> None:
         super().__init__()
         self._listed = tuple(listed)
         self._at = 0
         self._level = "coached"
+        if unfinished is not None and not notice:
+            notice = f"attempt {unfinished} is unfinished: r goes on with it"
         self._notice = shown(notice)
+        self._unfinished = unfinished
         self._title = Panel(id="title")
         self._list = Pager(id="list")
         self._lesson = Panel(id="lesson")
@@ -58,9 +67,10 @@ class HomeScreen(BaseScreen):
         """Lay the lines out again."""
         self.paint()
 
-    def take(self, listed: Sequence[Listed], notice: str) -> None:
+    def take(self, listed: Sequence[Listed], notice: str, unfinished: int | None = None) -> None:
         """Show new results after a flight."""
         self._listed = tuple(listed)
+        self._unfinished = unfinished
         self._notice = shown(notice)
         self.paint()
 
@@ -75,7 +85,8 @@ class HomeScreen(BaseScreen):
         self._lesson.show(self._about(width))
         levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
         notice: Line = ((f" {self._notice}", "caution"),) if self._notice else ()
-        self._keys.show([(("  Level ", "label"), *levels, *notice), ((f" {KEYS}", "label"),)])
+        keys = KEYS if self._unfinished is None else KEYS_RESUME
+        self._keys.show([(("  Level ", "label"), *levels, *notice), ((f" {keys}", "label"),)])
 
     def _row(self, place: int, width: int) -> Line:
         one = self._listed[place]
@@ -123,6 +134,8 @@ class HomeScreen(BaseScreen):
             self.post_message(LeaveRequested())
         elif key == "h":
             self.post_message(HistoryRequested())
+        elif key == "r" and self._unfinished is not None:
+            self.post_message(ResumeRequested(self._unfinished))
         elif not self._listed:
             return
         elif key in moves:

@@ -41,7 +41,7 @@ class Overlay(ModalScreen[bool], inherit_bindings=False):
 class PauseOverlay(Overlay):
     """Time stands still; F2 or Enter go on (True)."""
 
-    LINES = (
+    LINES: Sequence[Line] = (
         (("PAUSED", "caution"),),
         (),
         (("F2 or Enter go on", ""),),
@@ -50,6 +50,17 @@ class PauseOverlay(Overlay):
     def answer(self, key: str) -> bool | None:
         """F2 or Enter."""
         return True if key in ("f2", "enter") else None
+
+
+class AgainOverlay(PauseOverlay):
+    """The flight stands where it was left."""
+
+    LINES = (
+        (("TAKEN UP AGAIN", "caution"),),
+        (),
+        (("Time stands still.", ""),),
+        (("F2 or Enter go on", ""),),
+    )
 
 
 class LeaveOverlay(Overlay):
