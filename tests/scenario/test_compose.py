@@ -363,7 +363,7 @@ def test_a_house_can_change_a_flow(tmp_path: Path) -> None:
     )
     assert words
     (tmp_path / "houses" / "ours.yaml").write_text(
-        words
+        words.replace("house: standard", "house: ours")
         + "\nchanges:\n"
         + "  - {flow: drill, change: slow, due: 33 s}\n"
         + "  - {flow: other, remove: tune}\n",

@@ -12,6 +12,7 @@ from typing import Any
 
 from trainer.errors import FileProblems
 from trainer.scenario import compose, library, nodes
+from trainer.scenario.fields import STEM
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, Source
 from trainer.scenario.vocabulary.tables import KINDS
 
@@ -44,11 +45,12 @@ def check_alone(path: Path, kind: str, found: library.Library) -> None:
     root = library.parse_file(path)
     shown = root.source.name
     problems = []
+    name = path.stem if STEM.fullmatch(path.stem) else "this-file"
+    entry = library.Entry(kind, name, path, path.parent)
     for document in _exercises(root, kind, found):
-        document[kind] = "this-file"
+        document[kind] = name
         try:
-            around = nodes.from_plain(document, _AROUND)
-            compose.compose(around, "around", _With(kind, path, found))
+            compose.compose(nodes.from_plain(document, _AROUND), "around", _With(entry, found))
         except FileProblems as error:
             problems += [one for one in error.problems if one.file == shown]
     if problems:
@@ -56,11 +58,11 @@ def check_alone(path: Path, kind: str, found: library.Library) -> None:
 
 
 class _With(library.Library):
-    """A library with one file more, called `this-file`."""
+    """A library with one file more, before all others of its name."""
 
-    def __init__(self, kind: str, path: Path, others: library.Library) -> None:
+    def __init__(self, entry: library.Entry, others: library.Library) -> None:
         super().__init__(others.roots)
-        self._entry = library.Entry(kind, "this-file", path, path.parent)
+        self._entry = entry
 
     def find(self, kind: str, name: str) -> library.Entry | None:
         """The file of `kind` called `name`, or None."""

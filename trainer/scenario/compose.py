@@ -220,6 +220,7 @@ def _build(
         begun = lessons.start(start, approach, aircraft, weather, names, reading)
     variations = lessons.variations(exercise, reading)
     traps = lessons.traps(exercise, names, reading)
+    slips = lessons.slips(exercise, names, reading)
     for change in exercise.records("changes"):
         names.check(change.mentions, reading)
     if flow is not None and built is not None and aircraft is not None:
@@ -252,6 +253,7 @@ def _build(
         events=happened,
         variations=variations,
         traps=traps,
+        slips=slips,
         pass_points=exercise.number("pass"),
         reference_kt=reference_kt,
         final_kt=lessons.final_speed_kt(reference_kt, weather, place[1].runway.course_deg),

@@ -404,6 +404,14 @@ class Trap:
 
 
 @dataclass(frozen=True, slots=True)
+class Slip:
+    """Something the colleague does wrong when the pilot monitors, and the item that finds it."""
+
+    edit: Edit
+    caught_by: str
+
+
+@dataclass(frozen=True, slots=True)
 class Exercise:
     """Everything one flight needs. `digest` is the content address of the composed document."""
 
@@ -423,6 +431,7 @@ class Exercise:
     events: tuple[Event, ...]
     variations: tuple[Vary | Choose, ...] = ()
     traps: tuple[Trap, ...] = ()
+    slips: tuple[Slip, ...] = ()
     pass_points: float = 80.0
     reference_kt: float = 0.0
     final_kt: float = 0.0

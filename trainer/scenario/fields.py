@@ -25,7 +25,7 @@ from trainer.scenario.moments import Figure, Moment
 from trainer.scenario.nodes import GUESSED, Mapping, Node, Scalar, Sequence, unknown_key
 from trainer.scenario.quantities import QuantityError, parse_number, plain_number
 from trainer.scenario.vocabulary import words
-from trainer.scenario.vocabulary.shapes import MAY_BE_EMPTY, Key, Record, Shape
+from trainer.scenario.vocabulary.shapes import FORMAT, MAY_BE_EMPTY, Key, Record, Shape
 from trainer.scenario.vocabulary.tables import RECORDS
 from trainer.text import quoted
 
@@ -314,6 +314,12 @@ def _integer(node: Node, shape: Shape, reading: Reading) -> int | None:
         bounds = plain_number(shape.low)
     if not _INTEGER.fullmatch(text):
         reading.refuse(node, f"{quoted(text)} is not a whole number; expected {bounds}")
+    elif shape.subject == FORMAT and int(text) > shape.high:
+        reading.refuse(
+            node,
+            f"the file is written in format {text}, which a newer version of this program reads; "
+            f"this one reads {bounds}: use the newer one, or a copy of the file in format {bounds}",
+        )
     elif not shape.low <= int(text) <= shape.high:
         reading.refuse(node, f"{text} is out of bounds; expected {bounds}")
     else:

@@ -18,6 +18,7 @@ from trainer.scenario.exercise import (
     Choose,
     House,
     Leg,
+    Slip,
     Start,
     Trap,
     Vary,
@@ -47,6 +48,12 @@ def house(name: str, fields: Fields, reading: Reading) -> House:
     short = fields.named_text("short")
     for problem in _phrase_problems(tuple(phrases.items()), tuple(short.items())):
         reading.refuse(_at_path(fields.node, problem.where), problem.message)
+    if "house" in fields and fields.text("house") != name:
+        reading.refuse(
+            fields.at("house"),
+            f"the house is called {quoted(fields.text('house'))} and its file {quoted(name)}; "
+            "expected one name",
+        )
     limits: list[tuple[str, float]] = []
     for key, text in sorted(fields.named_text("limits").items()):
         node = fields.at("limits")
@@ -378,12 +385,33 @@ def traps(exercise: Fields, names: Names, reading: Reading) -> tuple[Trap, ...]:
         if caught is None:
             continue
         item = caught.text("item")
-        if "item" in caught and item not in names.items and "item" not in names.open_kinds:
-            reading.refuse(
-                caught.at("item"),
-                f"there is no item {quoted(item)}{hint(item, names.items)}",
-            )
+        _check_item(caught, "item", names, reading)
         if fields.is_sound:
             made = tuple(edit for edit in edits if edit is not None)
             found.append(Trap(fields.text("trap"), made, item, caught.text("verdict")))
     return tuple(found)
+
+
+def slips(exercise: Fields, names: Names, reading: Reading) -> tuple[Slip, ...]:
+    """The slips of an exercise: edits of the colleague's acts, one for each item."""
+    found: list[Slip] = []
+    for fields in exercise.records("slips"):
+        names.check(fields.mentions, reading)
+        edit = edit_of(fields, names, reading)
+        _check_item(fields, "caught by", names, reading)
+        caught_by = fields.text("caught by")
+        if edit is not None and caught_by in (edit.item, edit.other):
+            reading.refuse(
+                fields.at("caught by"),
+                f"{quoted(caught_by)} is what is slipped; expected the item that finds it",
+            )
+        elif edit is not None:
+            found.append(Slip(edit, caught_by))
+    refuse_second_edits(exercise.records("slips"), names, reading)
+    return tuple(found)
+
+
+def _check_item(fields: Fields, key: str, names: Names, reading: Reading) -> None:
+    item = fields.text(key)
+    if key in fields and item not in names.items and "item" not in names.open_kinds:
+        reading.refuse(fields.at(key), f"there is no item {quoted(item)}{hint(item, names.items)}")

@@ -10,6 +10,7 @@ from trainer.scenario.vocabulary.shapes import (
     PROSE,
     STEM,
     TEXT,
+    VERSION,
     Key,
     Record,
     Shape,
@@ -46,7 +47,7 @@ TABLES = (
         "exercise",
         "one of each, plus start, weather, events and variation",
         (
-            Key("format", integer(1, 1), "version of the format", required=True),
+            Key("format", VERSION, "version of the format", required=True),
             Key("title", TEXT, "name shown", required=True),
             Key("lesson", TEXT, "the one thing it teaches", required=True),
             Key("level", integer(1, 5), "difficulty", default="1"),
@@ -64,6 +65,7 @@ TABLES = (
             Key("vary", records("vary", 20), "what a seed draws"),
             Key("changes", records("change", 60), "changes to the flow"),
             Key("traps", records("trap", 20), "temptations and what catches them"),
+            Key("slips", records("slip", 20), "what the colleague does wrong, and who finds it"),
             Key("pass", number(0, 100), "points needed", default="80"),
             Key("notes", PROSE, "remarks for authors"),
         ),
@@ -199,6 +201,12 @@ TABLES = (
         ),
     ),
     Record(
+        "slip",
+        "an edit of what the colleague does, for the seat that monitors",
+        (*_EDITS, Key("caught by", TEXT, "the item that finds it", required=True)),
+        one_of=(("omit", "delay", "advance", "replace", "swap"),),
+    ),
+    Record(
         "caught",
         "an item and its verdict",
         (
@@ -218,7 +226,7 @@ TABLES = (
         "crew",
         "a scripted crew",
         (
-            Key("crew", integer(1, 1), "version of the format", required=True),
+            Key("crew", VERSION, "version of the format", required=True),
             Key("base", choice("none", "perfect"), "who acts besides the script", default="none"),
             Key("edits", records("edit", 100), "changes to the perfect crew"),
             Key("acts", records("act", 1000), "what is done, and when"),

@@ -7,6 +7,7 @@ from trainer.scenario.vocabulary import words
 from trainer.scenario.vocabulary.shapes import (
     FLAG,
     TEXT,
+    VERSION,
     Key,
     Record,
     Shape,
@@ -32,7 +33,7 @@ TABLES = (
         "aircraft",
         "one fictional aircraft type",
         (
-            Key("format", integer(1, 1), "version of the format", required=True),
+            Key("format", VERSION, "version of the format", required=True),
             Key("title", TEXT, "name shown", required=True),
             Key("family", choice("jet", "turboprop", "piston"), "which flows fit", required=True),
             Key("mass", record("mass"), "masses", required=True),

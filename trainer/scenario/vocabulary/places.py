@@ -6,11 +6,11 @@ from trainer.scenario.vocabulary import words
 from trainer.scenario.vocabulary.shapes import (
     FLAG,
     TEXT,
+    VERSION,
     Key,
     Record,
     Shape,
     choice,
-    integer,
     named_records,
     quantity,
     record,
@@ -35,7 +35,7 @@ TABLES = (
         "airport",
         "an aerodrome with its runways, aids, fixes and approaches; invented places only",
         (
-            Key("format", integer(1, 1), "version of the format", required=True),
+            Key("format", VERSION, "version of the format", required=True),
             Key("name", TEXT, "name of the place", required=True),
             Key("elevation", quantity("ft", -1000, 15000), "aerodrome elevation", required=True),
             Key(

@@ -11,6 +11,7 @@ from trainer.scenario.vocabulary.shapes import (
     PROSE,
     STEM,
     TEXT,
+    VERSION,
     WHEN,
     Key,
     Record,
@@ -18,7 +19,6 @@ from trainer.scenario.vocabulary.shapes import (
     choice,
     choices,
     figure,
-    integer,
     named_record,
     named_records,
     number,
@@ -99,7 +99,7 @@ TABLES = (
         "flow",
         "what a crew of one family does on one kind of approach",
         (
-            Key("format", integer(1, 1), "version of the format", required=True),
+            Key("format", VERSION, "version of the format", required=True),
             Key("title", TEXT, "name shown", required=True),
             Key("family", _FAMILY, "types it is for", required=True),
             Key("items", records("item", 200), "what is expected", required=True),
@@ -110,7 +110,7 @@ TABLES = (
         "based flow",
         "a flow that says only how it differs from another one",
         (
-            Key("format", integer(1, 1), "version of the format", required=True),
+            Key("format", VERSION, "version of the format", required=True),
             Key("title", TEXT, "name shown", required=True),
             Key("based on", STEM, "the flow it builds on, which stands alone", required=True),
             Key("family", _FAMILY, "types it is for; default: those of the other flow"),
@@ -198,7 +198,7 @@ TABLES = (
         "house",
         "the words of one house",
         (
-            Key("format", integer(1, 1), "version of the format"),
+            Key("format", VERSION, "version of the format"),
             Key("house", TEXT, "name, as its file", required=True),
             Key("title", TEXT, "name shown"),
             Key("words", Shape("named texts", most=400), "phrases by intent", required=True),

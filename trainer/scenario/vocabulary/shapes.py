@@ -66,6 +66,10 @@ ANSWER = Shape("text", most=200, subject=MAY_BE_EMPTY)
 """One line of text, or nothing in quotes."""
 PROSE = Shape("prose", most=4000)
 """Text that may have several lines."""
+FORMAT = "format"
+"""Subject of the number that says by which version of the format a file was written."""
+VERSION = Shape("integer", low=1, high=1, subject=FORMAT)
+"""The versions of the format that are read."""
 STEM = Shape("stem")
 """Name of another file."""
 FLAG = Shape("flag")
