@@ -29,6 +29,8 @@ class Cockpit:
 
     def __init__(self, exercise: Exercise) -> None:
         start = exercise.start
+        is_set_up = start.lateral == "LOC"
+        localizer = exercise.approach.localizer
         self.aircraft = exercise.aircraft
         self.flap_lever = exercise.aircraft.stage_index(start.flaps)
         self.gear_lever = start.gear
@@ -41,8 +43,8 @@ class Cockpit:
             heading_deg=start.heading_deg,
             altitude_ft=start.selected_altitude_ft,
             vertical_speed_fpm=0.0,
-            course_deg=0.0,
-            frequency="",
+            course_deg=localizer.course_deg if is_set_up else 0.0,
+            frequency=localizer.frequency if is_set_up else "",
             altimeter_hpa=start.altimeter_hpa,
             minimums_ft=0.0,
             final_speed_kt=0.0,

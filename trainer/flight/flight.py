@@ -26,7 +26,7 @@ from trainer.flight.thrust import ThrustLaws
 from trainer.flight.unsteady import UnsteadyAir
 from trainer.guidance.guidance import Guidance
 from trainer.guidance.modes import ModeChange, Modes, Protection, Refusal, Sensed
-from trainer.scenario.exercise import Event, Exercise
+from trainer.scenario.exercise import Event, Exercise, Start
 from trainer.scenario.phrases import PhraseBook
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.world.air import cas_from_tas, setting_altitude_m, tas_from_cas
@@ -89,11 +89,13 @@ class Flight:
         self._thrust = ThrustLaws(self.around)
         self._hand = SimplifiedHand(exercise, self.around, self._state.power)
         self._sensed: Sensed
+        if exercise.start.lateral == "LOC":
+            self.radios.set_up(exercise.approach.localizer)
         self.guidance = Guidance(
             exercise.aircraft,
             exercise.start.mass_t,
             self.around.route,
-            Modes("NAV", "ALT", (), (), "SPEED", "AP", ""),
+            _starting_modes(exercise.start),
             self._thrust,
         )
         self._watcher = Evaluator(exercise, book)
@@ -216,21 +218,32 @@ class Flight:
         performance = around.airframe.performance
         flap = float(self.cockpit.flap_lever)
         gear = 1.0 if start.gear == "down" else 0.0
+        is_descending = start.vertical in ("PATH", "GLIDE")
+        climb_ms = -tas_ms * self._path_tan if is_descending else 0.0
         drag_n = performance.drag_n(air, tas_ms, 1.0, flap, gear, 0.0)
         return State(
             x_m=start.x_m,
             y_m=start.y_m,
             height_m=height_m,
             tas_ms=tas_ms,
-            heading_rad=start.heading_deg * DEG % (2.0 * math.pi),
+            heading_rad=self._starting_heading_rad(tas_ms, height_m),
             bank_rad=0.0,
-            climb_ms=0.0,
-            power=performance.holding_power(air, tas_ms, 0.0, drag_n),
+            climb_ms=climb_ms,
+            power=performance.holding_power(air, tas_ms, climb_ms, drag_n),
             flap=flap,
             gear=gear,
             speedbrake=0.0,
             flown_m=0.0,
         )
+
+    def _starting_heading_rad(self, tas_ms: float, height_m: float) -> float:
+        """The heading that is written; on the localizer the one that holds it as a track."""
+        heading_rad = self.exercise.start.heading_deg * DEG % (2.0 * math.pi)
+        if self.exercise.start.lateral != "LOC":
+            return heading_rad
+        east_ms, north_ms, _, _ = self.around.wind.sample(height_m)
+        across_ms = east_ms * math.cos(heading_rad) - north_ms * math.sin(heading_rad)
+        return (heading_rad - math.asin(across_ms / tas_ms)) % (2.0 * math.pi)
 
     def _move(self) -> None:
         state, cockpit = self._state, self.cockpit
@@ -374,6 +387,11 @@ class Flight:
             weather.lights_on,
             self._visual_range.at(-along_m, runway.length_m),
         )
+
+
+def _starting_modes(start: Start) -> Modes:
+    armed = (start.armed,) if start.armed else ()
+    return Modes(start.lateral, start.vertical, (), armed, "SPEED", "AP", "")
 
 
 def spoken_fact(act: Act) -> Fact:

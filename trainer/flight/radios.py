@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from trainer.flight.stations import NOTHING
 from trainer.flight.surroundings import Surroundings
-from trainer.scenario.exercise import Fault
+from trainer.scenario.exercise import Fault, Localizer
 from trainer.units import DEG, steps_for
 from trainer.world.receiver import Receiver
 from trainer.world.reception import SILENCE, Reception
@@ -64,6 +64,11 @@ class Radios:
         self.course_rad = own_course_rad if tuned.localizer is None else tuned.course_rad
         self.angle_rad = own_angle_rad if tuned.glide is None else tuned.angle_rad
         self.identified = ""
+
+    def set_up(self, localizer: Localizer) -> None:
+        """Begin tuned to the approach, its ident heard."""
+        self.tune(localizer.frequency)
+        self.identified = localizer.ident
 
     def fail(self, fault: Fault, step: int) -> None:
         """Fail a signal of the approach from this step on, for its duration (0 = for good)."""

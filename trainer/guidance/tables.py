@@ -87,7 +87,7 @@ _FINAL = ("PATH", "GLIDE")
 _VERTICAL = Table(
     "vertical",
     VERTICAL,
-    ("ALT", "VS", "CLIMB", "DESCEND"),
+    ("ALT", "VS", "CLIMB", "DESCEND", "PATH", "GLIDE"),
     (
         Rule("press altitude hold", _BASIC, "ALT"),
         Rule("press altitude hold", _FINAL, "ALT", ("may leave",)),
@@ -118,7 +118,7 @@ _VERTICAL = Table(
 _VERTICAL_ARMED = Table(
     "vertical armed",
     ("none", "PATH", "GLIDE"),
-    ("none", "GLIDE"),
+    ("none", "PATH", "GLIDE"),
     (
         Rule("press approach", ("none",), "GLIDE", ("glide received",)),
         Rule("press approach", ("none",), "GLIDE", ("glide missing", "glide waits")),

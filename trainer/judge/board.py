@@ -22,6 +22,11 @@ from trainer.units import steps_for
 SELF_CORRECTED = steps_for(3.0)
 """A slip put right within this time, before any effect, is no finding."""
 
+ALREADY_SO = "already so when it fell due"
+BEYOND_IT = "the flap lever stands beyond it"
+SETTLED_BY_ITSELF = (ALREADY_SO, BEYOND_IT)
+"""How an item is said to be done that nobody had to act for."""
+
 
 class Board:
     """All tracks of one flight. `live` are those that still need looking at."""
@@ -74,7 +79,7 @@ class Board:
             if track.closes == NEVER or (track.done is None and not track.is_missed):
                 self._look(track, step)
             if track.is_open and self._is_passed_by(track):
-                self.settle(track, step, "the flap lever stands beyond it")
+                self.settle(track, step, BEYOND_IT)
             settled = settled or track.is_void or track.is_missed or track.done is not None
         if settled:
             # A late act still needs its closing; everything else is out of sight now.
@@ -109,7 +114,7 @@ class Board:
                 track.is_early_done = True
         elif track.is_early_done or (act.kind in ("do", "set") and self.hands.holds(act, self.row)):
             track.is_early_done = False
-            self.settle(track, step, "already so when it fell due")
+            self.settle(track, step, ALREADY_SO)
 
     def _look(self, track: Track, step: int) -> None:
         if track.is_void:

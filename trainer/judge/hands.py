@@ -36,9 +36,11 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "speed mode": lambda row: row.modes.thrust == "SPEED",
     "autopilot": lambda row: row.modes.engagement.startswith("AP"),
     "autopilot off": lambda row: not row.modes.engagement.startswith("AP"),
-    "flight director": lambda row: row.modes.engagement == "FD",
     "go-around": lambda row: row.modes.vertical == "GA" or row.modes.thrust == "GA",
 }
+
+_TOGGLES = ("flight director",)
+"""Buttons of which either half may be wanted: only the press itself counts."""
 
 
 def _is_localizer(row: Row) -> bool:
@@ -122,6 +124,8 @@ class Hands:
             return is_identified(row, self._exercise)
         if control in _SHOWN:
             return _SHOWN[control](row)
+        if control in _TOGGLES:
+            return False
         if control == "flaps":
             return self._exercise.aircraft.stage_index(expected.position) == row.flap_lever
         field = control if control in ("spoilers", "autobrake", "reverse") else f"{control}_lever"

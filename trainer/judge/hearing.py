@@ -18,6 +18,7 @@ from trainer.judge.truth import (
     contradiction,
     family,
     is_mode_claim_true,
+    mode_phrase,
     read_back_error,
 )
 from trainer.judge.watches import Watcher
@@ -162,11 +163,8 @@ class CallMatcher:
     def _names_change(self, claims: list[Call], fact: Fact | None) -> bool:
         if fact is None:
             return True
-        words = fact.detail.split(", ")
-        return any(
-            MODE_CLAIMS[call.intent][0] == fact.name and MODE_CLAIMS[call.intent][1] in words
-            for call in claims
-        )
+        phrases = [mode_phrase(fact.name, word) for word in fact.detail.split(", ")]
+        return any(call.intent in phrases for call in claims)
 
     def _unexpected(self, calls: Sequence[Call], step: int, act: Act, rows: list[Row]) -> None:
         """Words that nobody waited for. If they claim something false they were meant for one of

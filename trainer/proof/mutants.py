@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from trainer.crew.words import read_back_text
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
+from trainer.judge.board import SETTLED_BY_ITSELF
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.judge.truth import MODE_CLAIMS, contradiction, family
@@ -67,7 +68,7 @@ def mutants_of(
             skipped.append(NotApplicable(track.name, "recurring: the first instance stands for it"))
             continue
         seen.add(item.name)
-        if track.done_found == "already so when it fell due":
+        if track.done_found in SETTLED_BY_ITSELF:
             skipped.append(NotApplicable(track.name, "already so when it falls due"))
             continue
         for made in (

@@ -171,7 +171,8 @@ class Weather:
 class Start:
     """Where and how the flight begins: place in the plane, altitude, speed, configuration.
 
-    `next_fix`: the coded fix ahead ("" = the first of the approach).
+    `next_fix`: the coded fix ahead ("" = the first of the approach). `lateral`, `vertical` and
+    `armed`: the annunciator; with LOC the receivers are set up and identified.
     """
 
     x_m: float
@@ -185,6 +186,9 @@ class Start:
     selected_altitude_ft: float
     altimeter_hpa: float
     next_fix: str = ""
+    lateral: str = "NAV"
+    vertical: str = "ALT"
+    armed: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -174,6 +174,9 @@ def start(
         selected_altitude_ft=altitude_ft if selected_ft is None else selected_ft,
         altimeter_hpa=air.qnh_hpa if altimeter_hpa is None else altimeter_hpa,
         next_fix=fields.text("before"),
+        lateral=fields.text("lateral"),
+        vertical=fields.text("vertical"),
+        armed=fields.text("armed"),
     )
 
 
@@ -189,6 +192,7 @@ def _check_machine(fields: Fields, aircraft: AircraftType, names: Names, reading
             f"{plain_number(mass_t)} t is out of bounds; expected {aircraft.mass_min_t:g} to "
             f"{aircraft.mass_max_t:g} t",
         )
+    _check_modes(fields, aircraft, reading)
     if "flaps" not in fields:
         return
     flaps = fields.text("flaps")
@@ -203,6 +207,18 @@ def _check_machine(fields: Fields, aircraft: AircraftType, names: Names, reading
         stage = aircraft.flaps[aircraft.stage_index(names.stage(flaps))]
         gear = _gear(fields, aircraft)
         _check_speed(fields, stage.limit_kt, stage.name, aircraft, gear, reading)
+
+
+def _check_modes(fields: Fields, aircraft: AircraftType, reading: Reading) -> None:
+    for key in ("vertical", "armed"):
+        word = fields.text(key)
+        if word in ("PATH", "GLIDE") and fields.text("lateral") != "LOC":
+            message = f"{key}: {word} without the localizer; expected lateral: LOC"
+            reading.refuse(fields.at(key), message)
+        if word == "PATH" and aircraft.guidance.early_arming != "computed path":
+            reading.refuse(
+                fields.at(key), f"{key}: PATH on a type that computes no path; expected GLIDE"
+            )
 
 
 def _check_speed(

@@ -85,6 +85,10 @@ TABLES = (
             Key("heading", _DIRECTION, "come in on this heading instead of along the leg"),
             Key("selected altitude", _ALTITUDE, "altitude selector; default: the altitude"),
             Key("altimeter", _PRESSURE, "altimeter setting; default: the QNH"),
+            Key("lateral", choice("NAV", "LOC"), "lateral mode; LOC: tuned and identified",
+                default="NAV"),
+            Key("vertical", choice("ALT", "PATH", "GLIDE"), "vertical mode", default="ALT"),
+            Key("armed", choice("PATH", "GLIDE"), "armed below the vertical mode"),
         ),
     ),
     Record(
