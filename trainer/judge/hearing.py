@@ -18,6 +18,7 @@ from trainer.judge.truth import (
     contradiction,
     family,
     is_mode_claim_true,
+    is_shown,
     mode_phrase,
     read_back_error,
 )
@@ -35,6 +36,8 @@ GATE_CLAIMS = {"one thousand stable": "passed", "one thousand not stable": "fail
 """Calls that claim a result of the main gate."""
 COVERS = steps_for(5.0)
 """One mode call covers all changes of its axis this far back."""
+BRIEF = steps_for(6.0)
+"""A change that was replaced within this time may be called by what replaced it."""
 
 
 class CallMatcher:
@@ -155,7 +158,11 @@ class CallMatcher:
             if false:
                 text = contradiction(false[0], rows, self.board.exercise)
                 track.wrong = track.wrong or Wrong(step, f'said "{act.text}"; {text}')
-            elif 0 <= step - track.opened <= COVERS or self._names_change(same_axis, fact):
+            elif (
+                0 <= step - track.opened <= COVERS
+                or self._names_change(same_axis, fact)
+                or self._was_brief(fact, track.opened)
+            ):
                 self.board.put_right(track, step)
                 self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
         return is_used
@@ -165,6 +172,16 @@ class CallMatcher:
             return True
         phrases = [mode_phrase(fact.name, word) for word in fact.detail.split(", ")]
         return any(call.intent in phrases for call in claims)
+
+    def _was_brief(self, fact: Fact | None, opened: int) -> bool:
+        """Whether a change was replaced before anybody had to have called it.
+
+        Then naming what replaced it is the only call that is still true.
+        """
+        if fact is None or fact.name.endswith("armed"):
+            return False
+        seen = self.history[opened : opened + BRIEF + 1]
+        return not all(is_shown(fact.name, fact.detail, row) for row in seen)
 
     def _unexpected(self, calls: Sequence[Call], step: int, act: Act, rows: list[Row]) -> None:
         """Words that nobody waited for. If they claim something false they were meant for one of
