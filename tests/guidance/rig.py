@@ -25,6 +25,8 @@ from trainer.world.air import Air, cas_from_tas, tas_from_cas
 from trainer.world.aircraft import AircraftType
 from trainer.world.legs import Route, Waypoint
 from trainer.world.motion import Airframe, State
+from trainer.world.reception import SILENCE
+from trainer.world.vor import VorStation
 from trainer.world.wind import Wind
 
 COURSE_DEG = 143.0
@@ -87,6 +89,7 @@ class Rig:
         self.airframe = Airframe(self.kind, self.kind.mass_typical_t, self.air, self.wind)
         self.localizer = "covered"
         self.glide = "covered"
+        self.vor: VorStation | None = None
         self.flap = flap
         self.gear = 1.0 if is_gear_down else 0.0
         x, y = along(distance_nm, offset_m)
@@ -185,6 +188,10 @@ class Rig:
 
     def sensed(self) -> Sensed:
         state = self.state
+        vor = SILENCE
+        if self.vor is not None:
+            course = self.vor.course(self.selectors.course_deg * DEG)
+            vor = course.receive(state.x_m, state.y_m, state.height_m)
         east, north, east_per_m, north_per_m = self.wind.sample(state.height_m)
         sine, cosine = math.sin(state.heading_rad), math.cos(state.heading_rad)
         level = math.sqrt(state.tas_ms**2 - state.climb_ms**2)
@@ -224,10 +231,10 @@ class Rig:
             wind_gradient_ms_per_m=east_per_m * sine + north_per_m * cosine,
             localizer_course_rad=COURSE,
             glide_angle_rad=PATH,
-            vor_state="none",
-            vor_dots=0.0,
-            vor_offset_m=0.0,
-            vor_distance_m=0.0,
+            vor_state=vor.state,
+            vor_dots=vor.dots,
+            vor_offset_m=vor.offset_m,
+            vor_distance_m=vor.distance_m,
         )
 
     # Acting -----------------------------------------------------------------------------------
@@ -248,6 +255,8 @@ class Rig:
             "heading": knobs._replace(heading_deg=value),
             "altitude": knobs._replace(altitude_ft=value),
             "vertical speed": knobs._replace(vertical_speed_fpm=value),
+            "course": knobs._replace(course_deg=value),
+            "frequency": knobs._replace(frequency=f"{value:.2f}"),
         }[name]
         found = self.guidance.selector_changed(name, self.sensed(), self.selectors)
         self.changes += [(self.step, c) for c in found if isinstance(c, ModeChange)]

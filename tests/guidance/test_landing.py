@@ -37,7 +37,7 @@ def heights(rig: Rig, column: str, after: str) -> float:
 
 
 def test_an_automatic_landing_goes_through_its_steps_in_order() -> None:
-    rig = on_final("autopilot")
+    rig = on_final("second autopilot")
     rig.changes.clear()
     rig.fly(250.0, lambda r: r.is_on_ground)
     rig.fly(1.0)
@@ -69,13 +69,13 @@ def test_an_automatic_landing_goes_through_its_steps_in_order() -> None:
 def test_each_step_of_the_landing_comes_at_its_height(
     column: str, after: str, height_ft: float
 ) -> None:
-    rig = on_final("autopilot", height_ft=2000.0)
+    rig = on_final("second autopilot", height_ft=2000.0)
     assert heights(rig, column, after) == pytest.approx(height_ft, abs=3.0)
 
 
 def test_an_automatic_landing_touches_down_softly_in_the_zone() -> None:
     # Hand calculation of the flare law: sink at touchdown 2 ft/s; common practice for the zone.
-    rig = on_final("autopilot", height_ft=1500.0)
+    rig = on_final("second autopilot", height_ft=1500.0)
     sink = 0.0
     while not rig.is_on_ground:
         sink = -rig.state.climb_ms / FT
@@ -97,7 +97,7 @@ def test_one_autopilot_is_passive_and_leaves_below_its_minimum_height() -> None:
 
 
 def test_no_automatic_landing_is_made_from_a_computed_path() -> None:
-    rig = on_final("autopilot", glide="none", height_ft=1500.0)
+    rig = on_final("second autopilot", glide="none", height_ft=1500.0)
     assert (rig.modes.vertical, rig.modes.engagement) == ("PATH", "AP BOTH")
     rig.glide = "covered"
     rig.fly(200.0, lambda r: r.sensed().radio_height_m < 20.0 * FT)
@@ -166,7 +166,7 @@ def test_a_type_without_holding_time_reverts_at_once() -> None:
 
 
 def test_the_capability_goes_with_the_signal_above_the_alert_height_only() -> None:
-    rig = on_final("autopilot", height_ft=1500.0)
+    rig = on_final("second autopilot", height_ft=1500.0)
     rig.fly(100.0, lambda r: r.modes.capability == "OPERATIONAL")
     rig.glide = "flagged"
     assert ("capability", "") in shown(rig.fly(0.1))
@@ -183,7 +183,7 @@ def test_the_capability_goes_with_the_signal_above_the_alert_height_only() -> No
 
 
 def test_a_go_around_changes_every_column_it_concerns() -> None:
-    rig = on_final("autopilot", height_ft=1500.0)
+    rig = on_final("second autopilot", height_ft=1500.0)
     rig.fly(100.0, lambda r: r.sensed().radio_height_m < 300.0 * FT)
     found = rig.press("go-around")
     assert shown(found) == [
@@ -202,7 +202,7 @@ def test_a_go_around_changes_every_column_it_concerns() -> None:
 def test_a_go_around_loses_little_height_and_then_climbs() -> None:
     # Second implementation of the model: height loss 27 ft from stabilised power, full thrust,
     # flap one stage up; here the first press asks for a climb rate only.
-    rig = on_final("autopilot", height_ft=1500.0)
+    rig = on_final("second autopilot", height_ft=1500.0)
     rig.fly(100.0, lambda r: r.sensed().radio_height_m < 220.0 * FT)
     start = rig.altitude_ft
     rig.press("go-around", "go-around")
@@ -248,7 +248,7 @@ def test_a_go_around_levels_off_at_the_selected_altitude_and_gives_thrust_back()
 
 
 def test_the_go_around_holds_its_track_until_the_height_for_other_modes() -> None:
-    rig = on_final("autopilot", height_ft=1500.0)
+    rig = on_final("second autopilot", height_ft=1500.0)
     rig.fly(100.0, lambda r: r.sensed().radio_height_m < 250.0 * FT)
     rig.select("heading", 233.0)
     rig.press("go-around", "go-around")
@@ -280,7 +280,7 @@ def test_a_go_around_from_guidance_off_brings_the_flight_director() -> None:
 
 
 def test_a_go_around_is_possible_on_the_ground_until_reverse_is_selected() -> None:
-    rig = on_final("autopilot", height_ft=1000.0)
+    rig = on_final("second autopilot", height_ft=1000.0)
     rig.fly(150.0, lambda r: r.is_on_ground)
     rig.fly(1.0)
     assert rig.modes.lateral == "ROLLOUT"
@@ -291,7 +291,7 @@ def test_a_go_around_is_possible_on_the_ground_until_reverse_is_selected() -> No
 
 
 def test_after_touchdown_and_before_reverse_a_go_around_engages() -> None:
-    rig = on_final("autopilot", height_ft=1000.0)
+    rig = on_final("second autopilot", height_ft=1000.0)
     rig.fly(150.0, lambda r: r.is_on_ground)
     rig.fly(1.0)
     rig.press("go-around")
@@ -307,7 +307,7 @@ def test_without_autothrust_a_go_around_leaves_thrust_to_the_hand() -> None:
 
 
 def test_both_autopilots_stay_through_a_go_around_until_the_level_off() -> None:
-    rig = on_final("autopilot", height_ft=1500.0)
+    rig = on_final("second autopilot", height_ft=1500.0)
     rig.select("altitude", 3000.0)
     rig.press("go-around", "go-around")
     rig.flap, rig.gear = 3, 0.0
@@ -323,3 +323,130 @@ def test_the_speed_target_is_the_selector_before_and_after_capture() -> None:
     rig.fly(60.0)
     assert rig.sensed().cas_kt == pytest.approx(170.0, abs=1.0)
     assert rig.sensed().ground_speed_ms > 170.0 * KT
+
+
+# Something fails ------------------------------------------------------------------------------
+
+
+def down_to(rig: Rig, height_ft: float) -> Rig:
+    """Fly on to a radio height."""
+    rig.fly(300.0, lambda r: r.sensed().radio_height_m < height_ft * FT)
+    return rig
+
+
+def told(rig: Rig) -> list[tuple[str, str, str]]:
+    """(column, now shown, why) of everything since the changes were last cleared."""
+    return [(c.column, c.after, c.reason) for _, c in rig.changes]
+
+
+def fail(rig: Rig, system: str) -> list[tuple[str, str]]:
+    found = rig.guidance.fail(system, rig.sensed(), rig.selectors)
+    rig.changes += [(rig.step, change) for change in found]
+    return shown(found)
+
+
+def test_the_story_of_an_autopilot_that_fails_at_six_hundred_feet() -> None:
+    # Alert height 150 ft (type file). Above it the loss shows at once: PASSIVE, nothing that
+    # belongs to the landing armed any more, and coupled flight ends at the 80 ft of one autopilot.
+    rig = down_to(on_final("second autopilot", height_ft=1500.0), 600.0)
+    rig.changes.clear()
+    fail(rig, "autopilot 2")
+    assert told(rig) == [
+        ("lateral armed", "", "autopilot 2 failed"),
+        ("vertical armed", "", "autopilot 2 failed"),
+        ("engagement", "AP", "autopilot 2 failed"),
+        ("capability", "PASSIVE", "capability passive"),
+    ]
+    assert not any(change.is_commanded for _, change in rig.changes)
+    rig.changes.clear()
+    down_to(rig, 60.0)
+    assert [(c, a) for c, a, _ in told(rig)] == [("engagement", "FD"), ("capability", "")]
+    assert (rig.modes.lateral, rig.modes.vertical) == ("LOC", "GLIDE")
+
+
+def test_the_story_of_an_autopilot_that_fails_at_one_hundred_and_twenty_feet() -> None:
+    # Below the alert height the other one lands the aircraft; nothing is asked of the pilot.
+    rig = down_to(on_final("second autopilot", height_ft=1500.0), 120.0)
+    rig.changes.clear()
+    fail(rig, "autopilot 2")
+    assert told(rig) == [("engagement", "AP", "autopilot 2 failed")]
+    rig.fly(60.0, lambda r: r.is_on_ground)
+    rig.fly(1.0)
+    assert [(c, a) for c, a, _ in told(rig)[1:]] == [
+        ("vertical", "FLARE"),
+        ("vertical armed", ""),
+        ("thrust", "IDLE"),
+        ("lateral", "ROLLOUT"),
+        ("lateral armed", ""),
+    ]
+    assert (rig.modes.engagement, rig.modes.capability) == ("AP", "OPERATIONAL")
+
+
+def test_the_second_failure_below_the_alert_height_is_the_landing_warning() -> None:
+    rig = down_to(on_final("second autopilot", height_ft=1500.0), 120.0)
+    fail(rig, "autopilot 2")
+    assert fail(rig, "autopilot 1") == [
+        ("lateral armed", ""),
+        ("vertical armed", ""),
+        ("engagement", "FD"),
+        ("capability", ""),
+    ]
+
+
+def test_a_failure_above_the_display_height_leaves_passive_to_be_shown() -> None:
+    rig = down_to(on_final("second autopilot", height_ft=2000.0), 1300.0)
+    rig.changes.clear()
+    assert fail(rig, "autopilot 1") == [("engagement", "AP")]
+    assert heights(rig, "capability", "PASSIVE") == pytest.approx(1200.0, abs=3.0)
+    assert refusals(rig.press("second autopilot")) == [
+        "second autopilot ignored: the other autopilot has failed"
+    ]
+
+
+def test_a_failed_receiver_takes_its_autopilot_with_it() -> None:
+    rig = down_to(on_final("second autopilot", height_ft=1500.0), 600.0)
+    rig.changes.clear()
+    fail(rig, "receiver 1")
+    assert ("engagement", "AP", "receiver 1 failed: autopilot 1 has no signal") in told(rig)
+    assert rig.modes.capability == "PASSIVE"
+    assert refusals(rig.press("second autopilot")) == [
+        "second autopilot ignored: one navigation receiver has failed"
+    ]
+    assert fail(rig, "receiver 1") == []
+
+
+def test_the_one_autopilot_that_flies_alone_leaves_when_it_fails_and_no_other_does() -> None:
+    rig = down_to(on_final(height_ft=1500.0), 600.0)
+    assert fail(rig, "autopilot 2") == []
+    assert fail(rig, "autopilot 1") == [("engagement", "FD"), ("capability", "")]
+    assert refusals(rig.press("autopilot")) == ["autopilot ignored: every autopilot has failed"]
+
+
+def test_nothing_is_gained_below_the_alert_height() -> None:
+    rig = down_to(on_final(height_ft=1500.0), 140.0)
+    assert rig.modes.capability == "PASSIVE"
+    rig.press("second autopilot")
+    rig.fly(0.2)
+    assert (rig.modes.engagement, rig.modes.capability) == ("AP BOTH", "PASSIVE")
+
+
+def test_passive_has_no_alert_height_and_goes_with_its_signal_at_any_height() -> None:
+    rig = down_to(on_final(height_ft=1500.0), 120.0)
+    rig.glide = "flagged"
+    assert ("capability", "") in shown(rig.fly(0.1))
+
+
+@pytest.mark.parametrize("height_ft", [140.0, 90.0, 45.0, 20.0])
+def test_the_pilot_may_disconnect_at_any_moment_of_the_landing(height_ft: float) -> None:
+    rig = down_to(on_final("second autopilot", height_ft=1500.0), height_ft)
+    assert ("engagement", "FD") in shown(rig.press("autopilot off"))
+    assert rig.modes.capability == ""
+
+
+@pytest.mark.parametrize("height_ft", [140.0, 90.0, 50.0, 20.0])
+def test_a_go_around_is_flown_from_any_height_of_the_landing(height_ft: float) -> None:
+    rig = down_to(on_final("second autopilot", height_ft=1500.0), height_ft)
+    found = shown(rig.press("go-around"))
+    assert ("vertical", "GA") in found
+    assert ("lateral", "GA") in found
+    assert rig.modes.capability == ""

@@ -328,16 +328,16 @@ def test_nav_off_its_leg_is_armed_and_heading_mode_disarms_it() -> None:
 
 def test_the_second_autopilot_needs_approach_mode() -> None:
     rig = Rig(offset_m=-4000.0)
-    assert refusals(rig.press("autopilot")) == [
-        "autopilot ignored: both autopilots only with approach mode armed or captured"
+    assert refusals(rig.press("second autopilot")) == [
+        "second autopilot ignored: both autopilots only with approach mode armed or captured"
     ]
-    rig.press("approach mode", "autopilot")
+    rig.press("approach mode", "second autopilot")
     assert rig.modes.engagement == "AP BOTH"
 
 
 def test_leaving_the_approach_leaves_one_autopilot() -> None:
     rig = Rig(offset_m=-4000.0)
-    rig.press("approach mode", "autopilot")
+    rig.press("approach mode", "second autopilot")
     found = rig.press("localizer mode")
     assert ("engagement", "AP") in shown(found)
 
@@ -345,8 +345,9 @@ def test_leaving_the_approach_leaves_one_autopilot() -> None:
 def test_types_with_one_or_no_autopilot_say_so() -> None:
     one = Rig(type_with(autopilots=1), offset_m=-4000.0)
     one.press("approach mode")
-    assert refusals(one.press("autopilot")) == [
-        "autopilot ignored: the one autopilot is engaged already"
+    assert one.press("autopilot") == []
+    assert refusals(one.press("second autopilot")) == [
+        "second autopilot ignored: no second autopilot fitted"
     ]
     none = Rig(type_with(autopilots=0), modes(engagement="FD"))
     assert refusals(none.press("autopilot")) == ["autopilot ignored: no autopilot fitted"]

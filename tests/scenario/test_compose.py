@@ -118,10 +118,10 @@ def test_the_final_fix_is_resolved_by_the_airport(smallest: Exercise) -> None:
 
 def test_a_clearance_creates_its_read_back_and_what_is_then_set(everything: Exercise) -> None:
     names = [one.name for one in everything.flow.items]
-    assert names[-7:] == [
+    assert names[-9:] == [
         "read back pressure", "set altimeter (pressure)", "read back descent",
         "set altitude (descent)", "set heading (descent)", "set speed (descent)",
-        "read back cleared",
+        "read back cleared", "answer to gs-flag", "answer to loc-flag",
     ]  # fmt: skip
     read_back = item(everything, "read back descent")
     assert read_back.act == Act("read back", event="descent")
@@ -139,7 +139,16 @@ def test_an_event_with_items_none_or_without_clearance_creates_nothing(
 ) -> None:
     names = " ".join(one.name for one in everything.flow.items)
     assert "silent" not in names
-    assert "gs-flag" not in names
+
+
+def test_a_fault_creates_its_answer_with_every_act_that_is_accepted(everything: Exercise) -> None:
+    answer = item(everything, "answer to gs-flag")
+    go_around = Act("do", control="go-around")
+    assert answer.answers == (go_around, Act("say", intent="landing"))
+    assert answer.act == go_around  # the first is the one a good crew gives
+    assert answer.opens == Happened("event", "gs-flag")
+    assert (answer.due, answer.closes, answer.area) == (8.0, 20.0, "decision")
+    assert item(everything, "answer to loc-flag").answers == (go_around,)
 
 
 def test_a_clearance_carries_exactly_what_must_be_read_back(everything: Exercise) -> None:

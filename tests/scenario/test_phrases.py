@@ -376,8 +376,8 @@ def test_a_short_form_inside_a_spelled_out_call_is_no_short_form() -> None:
 
 MODE_CALLS = {
     "lateral": {
-        "HDG": "heading", "NAV": "nav", "LOC": "localizer captured", "ALIGN": "align",
-        "ROLLOUT": "rollout", "GA": "go-around",
+        "HDG": "heading", "NAV": "nav", "LOC": "localizer captured", "VOR": "vor captured",
+        "ALIGN": "align", "ROLLOUT": "rollout", "GA": "go-around",
     },
     "vertical": {
         "ALT": "altitude hold", "ALT CAP": "altitude capture", "VS": "vertical speed",
@@ -394,8 +394,8 @@ MODE_CALLS = {
     },
     "capability": {"PASSIVE": "passive", "OPERATIONAL": "operational"},
     "lateral armed": {
-        "LOC": "localizer armed", "NAV": "nav armed", "ALIGN": "align armed",
-        "ROLLOUT": "rollout armed",
+        "LOC": "localizer armed", "NAV": "nav armed", "VOR": "vor armed",
+        "ALIGN": "align armed", "ROLLOUT": "rollout armed",
     },
     "vertical armed": {"PATH": "path armed", "GLIDE": "glide armed", "FLARE": "flare armed"},
 }  # fmt: skip
@@ -542,7 +542,7 @@ SHORTENED_TO_ANOTHER = {
     ("intercept localizer", "localizer"), ("continue approach", "continue"),
     ("hold {fix}", "hold"), ("heading {heading}", "heading"), ("speed {speed}", "speed"),
     ("descend {altitude}", "descend"), ("lights not in sight", "lights in sight"),
-    ("runway not in sight", "runway in sight"),
+    ("runway not in sight", "runway in sight"), ("localizer only", "localizer"),
 }  # fmt: skip
 
 

@@ -26,7 +26,7 @@ from trainer.flight.thrust import ThrustLaws
 from trainer.flight.unsteady import UnsteadyAir
 from trainer.guidance.guidance import Guidance
 from trainer.guidance.modes import ModeChange, Modes, Protection, Refusal, Sensed
-from trainer.scenario.exercise import Event, Exercise, Start
+from trainer.scenario.exercise import Event, Exercise, Fault, Start
 from trainer.scenario.phrases import PhraseBook
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.world.air import cas_from_tas, setting_altitude_m, tas_from_cas
@@ -202,11 +202,17 @@ class Flight:
             if event.grants:
                 self._fresh.append(Fact(step, "granted", event.grants, event.name))
             if event.fault is not None:
-                self.radios.fail(event.fault, step)
-                fault = event.fault
-                self._fresh.append(Fact(step, "fault", fault.signal, fault.becomes))
+                self._fail(event.fault, step)
             if event.shear is not None:
                 self._unsteady.begin(event.shear, step)
+
+    def _fail(self, fault: Fault, step: int) -> None:
+        self._fresh.append(Fact(step, "fault", fault.signal or fault.system, fault.becomes))
+        self.radios.fail(fault, step)
+        if fault.system:
+            changes = self.guidance.fail(fault.system, self._sensed, self.cockpit.selectors)
+            for change in changes:
+                self._note(change)
 
     # Motion -------------------------------------------------------------------------------------
 

@@ -49,6 +49,7 @@ class Radios:
         self._vor_course: VorCourse | None = None
         self._tuned = NOTHING
         self._failed: dict[str, tuple[str, int]] = {}
+        self._dead: set[str] = set()
         self._is_audible = False
         self.course_rad, self.angle_rad = self._own
         self.identified = ""
@@ -71,7 +72,16 @@ class Radios:
         self.identified = localizer.ident
 
     def fail(self, fault: Fault, step: int) -> None:
-        """Fail a signal of the approach from this step on, for its duration (0 = for good)."""
+        """Fail a signal of the approach from this step on, for its duration (0 = for good).
+
+        The displays have one receiver left when the other fails; without both, both signals flag.
+        """
+        if fault.system:
+            self._dead.add(fault.system)
+            if {"receiver 1", "receiver 2"} <= self._dead:
+                for signal in ("localizer", "glideslope"):
+                    self._failed[signal] = ("flagged", _FOREVER)
+            return
         until = step + steps_for(fault.seconds) if fault.seconds else _FOREVER
         self._failed[fault.signal] = (fault.becomes, until)
 

@@ -19,6 +19,7 @@ from trainer.guidance.conditions import ON_FINAL_LATERAL, RECEIVED
 from trainer.guidance.core import Core
 from trainer.guidance.modes import Selectors, Sensed
 from trainer.guidance.presses import drop_vertical
+from trainer.guidance.radial import is_overhead, is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 
 _BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND")
@@ -34,6 +35,26 @@ def advance(core: Core, sensed: Sensed, selectors: Selectors) -> None:
             _capture_lateral(core, sensed, selectors)
         _capture_vertical(core, sensed, selectors)
     _land(core, sensed, selectors)
+    settle(core, sensed, selectors)
+
+
+def fail(core: Core, system: str, sensed: Sensed, selectors: Selectors) -> None:
+    """`system` ("autopilot 1", "receiver 2") has failed: the autopilot it takes away is gone."""
+    if system in core.failed:
+        return
+    kind, _, number = system.rpartition(" ")
+    # The autopilot that flies alone is the first that works.
+    is_first = all(f"{kind} {lower}" in core.failed for lower in range(1, int(number)))
+    core.failed = (*core.failed, system)
+    engagement = core.engagement.state
+    is_alone = engagement == "AP" and kind == "autopilot" and is_first
+    if engagement == "AP BOTH" or is_alone:
+        reason = f"{system} failed"
+        if kind == "receiver":
+            reason += f": autopilot {number} has no signal"
+        core.fire("engagement", "fail", core.situation(sensed, selectors), reason)
+        if core.engagement.state == "OFF":
+            drop_to_basic(core, sensed, selectors)
     settle(core, sensed, selectors)
 
 
@@ -53,12 +74,19 @@ def settle(core: Core, sensed: Sensed, selectors: Selectors) -> None:
 
 def _capture_lateral(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     armed = core.lateral_armed.state
-    if armed != "NAV" and is_localizer_captured(sensed, selectors.course_deg * DEG, core.handling):
+    if "VOR" in armed and is_vor_captured(sensed, selectors.course_deg, core.handling):
+        now = core.situation(sensed, selectors)
+        if core.try_fire("lateral", "capture vor", now, "VOR course captured"):
+            core.fire("lateral armed", "clear", now, "VOR course captured")
+            core.vor_lost_steps = 0
+    elif "LOC" in armed and is_localizer_captured(
+        sensed, selectors.course_deg * DEG, core.handling
+    ):
         now = core.situation(sensed, selectors)
         if core.try_fire("lateral", "capture localizer", now, "localizer captured"):
             core.fire("lateral armed", "clear", now, "localizer captured")
             core.localizer_lost_steps = 0
-    elif armed != "LOC" and core.is_nav_near(sensed):
+    elif "NAV" in armed and core.is_nav_near(sensed):
         now = core.situation(sensed, selectors, is_nav_near=True)
         if core.try_fire("lateral", "capture nav", now, "coded leg captured"):
             core.fire("lateral armed", "disarm nav", now, "coded leg captured")
@@ -73,6 +101,8 @@ def _watch_signals(core: Core, sensed: Sensed, selectors: Selectors) -> None:
             core.localizer_lost_steps += 1
             if core.localizer_lost_steps >= steps_for(core.options.signal_hold_s):
                 _lose_localizer(core, sensed, selectors)
+    if core.lateral.state == "VOR":
+        _watch_vor(core, sensed, selectors)
     if core.vertical.state == "GLIDE":
         if sensed.glide_state in RECEIVED:
             core.glide_lost_steps = 0
@@ -84,8 +114,22 @@ def _watch_signals(core: Core, sensed: Sensed, selectors: Selectors) -> None:
                 core.held_climb_ms = sensed.climb_ms
 
 
+def _watch_vor(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """A VOR lost anywhere but overhead reverts to the present heading after the holding time."""
+    if is_vor_received(sensed):
+        core.vor_lost_steps = 0
+    elif not (sensed.vor_state == "flagged" and is_overhead(sensed)):
+        core.vor_lost_steps += 1
+        if core.vor_lost_steps >= steps_for(core.options.signal_hold_s):
+            now = core.situation(sensed, selectors)
+            core.fire("lateral", "lose vor", now, _lost_reason(core, "VOR"))
+            core.held_heading_rad = sensed.heading_rad
+
+
 def _lost_reason(core: Core, signal: str) -> str:
-    return f"{signal} lost for {core.options.signal_hold_s:g} s: present flight held"
+    hold_s = core.options.signal_hold_s
+    since = f" for {hold_s:g} s" if hold_s else ""
+    return f"{signal} lost{since}: present flight held"
 
 
 def _lose_localizer(core: Core, sensed: Sensed, selectors: Selectors) -> None:
@@ -165,7 +209,8 @@ def _capability(core: Core, sensed: Sensed) -> str:
 
     Only types with two autopilots show one: PASSIVE with one engaged, OPERATIONAL with both, from
     the type's height down while localizer and received glide path are captured. A lost signal
-    takes it away at once above the alert height; below it an automatic landing goes on.
+    takes it away at once. Below the alert height nothing is gained any more, and OPERATIONAL
+    stays as long as one autopilot lands the aircraft (ICAO Annex 6, definition of alert height).
     """
     options = core.options
     if options.autopilots < 2 or core.engagement.state not in ("AP", "AP BOTH"):
@@ -175,12 +220,15 @@ def _capability(core: Core, sensed: Sensed) -> str:
     if core.lateral.state not in ON_FINAL_LATERAL:
         return ""
     radio_m = sensed.radio_height_m
-    if not core.capability and radio_m >= options.capability_ft * FT:
+    is_below_alert = radio_m <= options.alert_height_ft * FT
+    if not core.capability and (radio_m >= options.capability_ft * FT or is_below_alert):
         return ""
-    is_lost = core.localizer_lost_steps > 0 or core.glide_lost_steps > 0
-    if is_lost and (not core.capability or radio_m > options.alert_height_ft * FT):
+    if is_below_alert and core.capability == "OPERATIONAL":
+        return "OPERATIONAL"
+    if core.localizer_lost_steps > 0 or core.glide_lost_steps > 0:
         return ""
-    return "OPERATIONAL" if core.engagement.state == "AP BOTH" else "PASSIVE"
+    is_operational = core.engagement.state == "AP BOTH" and not is_below_alert
+    return "OPERATIONAL" if is_operational else "PASSIVE"
 
 
 # Engagement and thrust ------------------------------------------------------------------------

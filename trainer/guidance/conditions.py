@@ -19,6 +19,7 @@ from trainer.guidance.capture import (
     path_sink_ms,
 )
 from trainer.guidance.modes import Selectors, Sensed
+from trainer.guidance.radial import is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 from trainer.world.aircraft import FlareLaw, GuidanceOptions, Handling
 
@@ -33,9 +34,9 @@ ON_FINAL_LATERAL = ("LOC", "ALIGN", "ROLLOUT")
 class Situation(NamedTuple):
     """Everything a condition may look at: the columns, the sensed values, the type's options.
 
-    `is_nav_near`: the coded legs can be joined now. `localizer_lost_steps` and
-    `glide_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
-    has been selected.
+    `is_nav_near`: the coded legs can be joined now. `localizer_lost_steps`, `glide_lost_steps`,
+    `vor_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
+    has been selected. `failed`: systems that have failed, as "autopilot 2" or "receiver 1".
     """
 
     sensed: Sensed
@@ -57,6 +58,13 @@ class Situation(NamedTuple):
     captured_altitude_ft: float
     localizer_lost_steps: int
     glide_lost_steps: int
+    vor_lost_steps: int
+    failed: tuple[str, ...] = ()
+
+    def working(self, system: str, fitted: int) -> int:
+        """How many of `fitted` systems called "`system` 1" and so on have not failed."""
+        names = [f"{system} {number + 1}" for number in range(fitted)]
+        return len([name for name in names if name not in self.failed])
 
     @property
     def is_approach(self) -> bool:
@@ -137,6 +145,12 @@ CONDITIONS: dict[str, Condition] = {
     "localizer received": Condition(
         lambda now: now.sensed.localizer_state in RECEIVED, "no localizer received"
     ),
+    "vor received": Condition(lambda now: is_vor_received(now.sensed), "no VOR received"),
+    "vor caught": Condition(
+        lambda now: is_vor_captured(now.sensed, now.selectors.course_deg, now.handling),
+        "course not reached",
+    ),
+    "vor lost": Condition(lambda now: _is_lost(now.vor_lost_steps, now), "VOR received or held"),
     "nav free": Condition(_is_nav_free, "localizer captured in approach mode"),
     "nav near": Condition(lambda now: now.is_nav_near, "coded leg not reached"),
     "localizer caught": Condition(
@@ -203,8 +217,19 @@ CONDITIONS: dict[str, Condition] = {
         "thrust is closed for the landing",
     ),
     "autopilot fitted": Condition(lambda now: now.options.autopilots >= 1, "no autopilot fitted"),
+    "autopilot works": Condition(
+        lambda now: now.working("autopilot", now.options.autopilots) >= 1,
+        "every autopilot has failed",
+    ),
     "second autopilot fitted": Condition(
-        lambda now: now.options.autopilots >= 2, "the one autopilot is engaged already"
+        lambda now: now.options.autopilots >= 2, "no second autopilot fitted"
+    ),
+    "second autopilot works": Condition(
+        lambda now: now.working("autopilot", now.options.autopilots) >= 2,
+        "the other autopilot has failed",
+    ),
+    "receivers work": Condition(
+        lambda now: now.working("receiver", 2) >= 2, "one navigation receiver has failed"
     ),
     "approach in force": Condition(
         lambda now: now.is_approach, "both autopilots only with approach mode armed or captured"

@@ -19,7 +19,9 @@ _ARMED_STATES: dict[tuple[str, ...], str] = {
     (): "none",
     ("LOC",): "LOC",
     ("NAV",): "NAV",
+    ("VOR",): "VOR",
     ("LOC", "NAV"): "LOC NAV",
+    ("NAV", "VOR"): "NAV VOR",
 }
 _ARMED_WORDS = {state: words for words, state in _ARMED_STATES.items()}
 
@@ -36,6 +38,7 @@ class Core:
         "capability",
         "captured_altitude_ft",
         "engagement",
+        "failed",
         "flare",
         "glide_lost_steps",
         "handling",
@@ -58,6 +61,7 @@ class Core:
         "thrust",
         "vertical",
         "vertical_armed",
+        "vor_lost_steps",
     )
 
     def __init__(self, aircraft: AircraftType, route: Route, initial: Modes) -> None:
@@ -73,7 +77,7 @@ class Core:
         self.is_autothrust_fitted = aircraft.autothrust is not None
         self.route = route
         self.leg_index = 0
-        armed = tuple(word for word in initial.lateral_armed if word in ("LOC", "NAV"))
+        armed = tuple(word for word in initial.lateral_armed if word in ("LOC", "NAV", "VOR"))
         path = [word for word in initial.vertical_armed if word in ("PATH", "GLIDE")]
         self.lateral = Axis("lateral", initial.lateral)
         self.lateral_armed = Axis("lateral armed", _ARMED_STATES[armed])
@@ -93,6 +97,8 @@ class Core:
         self.captured_altitude_ft = 0.0
         self.localizer_lost_steps = 0
         self.glide_lost_steps = 0
+        self.failed: tuple[str, ...] = ()
+        self.vor_lost_steps = 0
         self.reasons: dict[str, str] = {}
 
     @property
@@ -128,6 +134,8 @@ class Core:
             captured_altitude_ft=self.captured_altitude_ft,
             localizer_lost_steps=self.localizer_lost_steps,
             glide_lost_steps=self.glide_lost_steps,
+            failed=self.failed,
+            vor_lost_steps=self.vor_lost_steps,
         )
 
     def fire(self, column: str, trigger: str, now: Situation, reason: str) -> str | None:

@@ -10,7 +10,7 @@ captures, steps of an automatic landing, follow-ups, reversions.
 
 from __future__ import annotations
 
-from trainer.guidance.automatic import advance, drop_to_basic, settle
+from trainer.guidance.automatic import advance, drop_to_basic, fail, settle
 from trainer.guidance.capture import altitude_rate_ms, glide_sink_ms, path_sink_ms
 from trainer.guidance.conditions import RECEIVED
 from trainer.guidance.core import Core
@@ -32,6 +32,7 @@ from trainer.guidance.modes import (
     Sensed,
 )
 from trainer.guidance.presses import press
+from trainer.guidance.radial import is_vor_received
 from trainer.guidance.speeds import FlownSpeed, flown, speed_range
 from trainer.units import DEG, FPM, FT
 from trainer.world.aircraft import AircraftType
@@ -138,6 +139,14 @@ class Guidance:
                 core.held_climb_ms = sensed.climb_ms
         return [*self._changes(is_commanded=False)]
 
+    def fail(self, system: str, sensed: Sensed, selectors: Selectors) -> list[ModeChange]:
+        """`system` fails for good: "autopilot 1", "receiver 2"; a second failure changes nothing.
+
+        A receiver feeds the autopilot of its number: without it the two do not fly together.
+        """
+        fail(self._core, system, sensed, selectors)
+        return self._changes(is_commanded=False)
+
     def reverse_selected(self) -> None:
         """Reverse thrust was selected: from now on a go-around is refused."""
         self._core.is_committed = True
@@ -214,6 +223,11 @@ class Guidance:
             return line_bank(
                 leg.cross_track_m, leg.course_rad, sensed.track_rad, speed_ms, limit_rad
             )
+        if lateral == "VOR":
+            course_rad = selectors.course_deg * DEG
+            if not is_vor_received(sensed):
+                return track_bank(course_rad, sensed.track_rad, speed_ms, limit_rad)
+            return line_bank(sensed.vor_offset_m, course_rad, sensed.track_rad, speed_ms, limit_rad)
         # The law steers by the course that is set: the needle alone tells no direction.
         course_rad = selectors.course_deg * DEG
         if sensed.localizer_state not in RECEIVED:

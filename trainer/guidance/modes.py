@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-LATERAL = ("HDG", "NAV", "LOC", "ALIGN", "ROLLOUT", "GA")
+LATERAL = ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT", "GA")
 VERTICAL = ("ALT", "ALT CAP", "VS", "DESCEND", "CLIMB", "PATH", "GLIDE", "FLARE", "GA")
 THRUST = ("SPEED", "CLIMB", "IDLE", "GA", "OFF")
 ENGAGEMENT = ("OFF", "FD", "AP", "AP BOTH")
 CAPABILITY = ("", "PASSIVE", "OPERATIONAL")
-LATERAL_ARMED = ("LOC", "NAV", "ALIGN", "ROLLOUT")
+LATERAL_ARMED = ("LOC", "NAV", "VOR", "ALIGN", "ROLLOUT")
 VERTICAL_ARMED = ("PATH", "GLIDE", "FLARE")
 
 

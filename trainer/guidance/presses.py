@@ -18,6 +18,7 @@ from collections.abc import Callable
 from trainer.guidance.conditions import CONDITIONS, ON_FINAL_LATERAL, ON_FINAL_VERTICAL
 from trainer.guidance.core import Core
 from trainer.guidance.modes import Selectors, Sensed
+from trainer.guidance.radial import is_vor_frequency
 
 Press = Callable[[Core, Sensed, Selectors], str | None]
 
@@ -65,6 +66,9 @@ def _nav(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
 
 
 def _localizer(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    """One button for whatever course the receiver gives: a localizer, or a VOR if that is tuned."""
+    if is_vor_frequency(selectors.frequency):
+        return _vor(core, sensed, selectors)
     now = core.situation(sensed, selectors)
     if now.is_approach:
         column = "vertical" if now.vertical in ON_FINAL_VERTICAL else "vertical armed"
@@ -80,6 +84,19 @@ def _localizer(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     if now.lateral in ON_FINAL_LATERAL or "LOC" in now.lateral_armed:
         return None
     return core.fire("lateral armed", "arm localizer", now, "localizer mode pressed")
+
+
+def _vor(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    if "VOR" in now.lateral_armed and core.options.second_press != "nothing":
+        return core.fire("lateral armed", "disarm vor", now, "localizer mode pressed again")
+    if now.lateral == "VOR" or "VOR" in now.lateral_armed:
+        return None
+    reason = "localizer mode pressed with a VOR tuned"
+    refusal = core.fire("lateral armed", "arm vor", now, reason)
+    if refusal is None and now.is_approach:
+        drop_vertical(core, sensed, selectors, reason)
+    return refusal
 
 
 def _approach(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
@@ -164,7 +181,16 @@ def _speed(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
 
 def _autopilot(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     now = core.situation(sensed, selectors)
+    if now.engagement in ("AP", "AP BOTH"):
+        return None
     return core.fire("engagement", "press autopilot", now, "autopilot pressed")
+
+
+def _second_autopilot(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    if now.engagement == "AP BOTH":
+        return None
+    return core.fire("engagement", "press second autopilot", now, "second autopilot pressed")
 
 
 def _autopilot_off(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
@@ -224,6 +250,7 @@ GUIDED: dict[str, tuple[str, Press]] = {
 ALWAYS: dict[str, tuple[str, Press]] = {
     "speed mode": ("speed", _speed),
     "autopilot": ("autopilot", _autopilot),
+    "second autopilot": ("second autopilot", _second_autopilot),
     "autopilot off": ("autopilot off", _autopilot_off),
     "flight director": ("flight director", _flight_director),
     "go-around": ("go-around", _go_around),

@@ -40,14 +40,15 @@ _LATERAL = Table(
     LATERAL,
     ("HDG", "NAV", "LOC"),
     (
-        Rule("press heading", ("HDG", "NAV"), "HDG"),
+        Rule("press heading", ("HDG", "NAV", "VOR"), "HDG"),
         Rule("press heading", ("LOC",), "HDG", ("may leave",)),
         Rule("press heading", ("GA",), "HDG", ("lateral released",)),
-        Rule("press nav", ("HDG",), "NAV", ("nav near",)),
+        Rule("press nav", ("HDG", "VOR"), "NAV", ("nav near",)),
         Rule("press nav", ("LOC",), "NAV", ("nav free", "may leave", "nav near")),
         Rule("press nav", ("GA",), "NAV", ("lateral released", "nav near")),
-        Rule("capture nav", ("HDG", "GA"), "NAV", ("nav near",)),
-        Rule("capture localizer", ("HDG", "NAV", "GA"), "LOC", ("localizer caught",)),
+        Rule("capture nav", ("HDG", "VOR", "GA"), "NAV", ("nav near",)),
+        Rule("capture localizer", ("HDG", "NAV", "VOR", "GA"), "LOC", ("localizer caught",)),
+        Rule("capture vor", ("HDG", "NAV", "GA"), "VOR", ("vor caught",)),
         Rule("align", ("LOC",), "ALIGN", ("landing armed", "align height")),
         Rule(
             "roll out",
@@ -56,28 +57,41 @@ _LATERAL = Table(
             ("landing armed", "rollout fitted", "on ground"),
         ),
         Rule("lose localizer", ("LOC", "ALIGN"), "HDG", ("localizer lost",)),
-        Rule("go around", ("HDG", "NAV", "LOC", "ALIGN", "ROLLOUT"), "GA", ("not committed",)),
-        Rule("drop", ("NAV", "LOC", "ALIGN", "ROLLOUT", "GA"), "HDG"),
+        Rule("lose vor", ("VOR",), "HDG", ("vor lost",)),
+        Rule(
+            "go around",
+            ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT"),
+            "GA",
+            ("not committed",),
+        ),
+        Rule("drop", ("NAV", "LOC", "VOR", "ALIGN", "ROLLOUT", "GA"), "HDG"),
     ),
 )
 
 _ARM_LOCALIZER = ("lateral released", "not landing", "localizer received")
+_ARM_VOR = ("lateral released", "not landing", "vor received")
 _ARM_NAV = ("lateral released", "not landing", "nav free", "may leave")
 
 _LATERAL_ARMED = Table(
     "lateral armed",
-    ("none", "LOC", "LOC NAV", "NAV"),
+    ("none", "LOC", "LOC NAV", "NAV", "NAV VOR", "VOR"),
     ("none", "LOC", "NAV"),
     (
-        Rule("arm localizer", ("none",), "LOC", _ARM_LOCALIZER),
-        Rule("arm localizer", ("NAV",), "LOC NAV", _ARM_LOCALIZER),
+        Rule("arm localizer", ("none", "VOR"), "LOC", _ARM_LOCALIZER),
+        Rule("arm localizer", ("NAV", "NAV VOR"), "LOC NAV", _ARM_LOCALIZER),
+        Rule("arm vor", ("none", "LOC"), "VOR", _ARM_VOR),
+        Rule("arm vor", ("NAV", "LOC NAV"), "NAV VOR", _ARM_VOR),
         Rule("arm nav", ("none",), "NAV", _ARM_NAV),
         Rule("arm nav", ("LOC",), "LOC NAV", _ARM_NAV),
+        Rule("arm nav", ("VOR",), "NAV VOR", _ARM_NAV),
         Rule("disarm localizer", ("LOC",), "none"),
         Rule("disarm localizer", ("LOC NAV",), "NAV"),
+        Rule("disarm vor", ("VOR",), "none"),
+        Rule("disarm vor", ("NAV VOR",), "NAV"),
         Rule("disarm nav", ("NAV",), "none"),
         Rule("disarm nav", ("LOC NAV",), "LOC"),
-        Rule("clear", ("LOC", "NAV", "LOC NAV"), "none"),
+        Rule("disarm nav", ("NAV VOR",), "VOR"),
+        Rule("clear", ("LOC", "NAV", "VOR", "LOC NAV", "NAV VOR"), "none"),
     ),
 )
 
@@ -151,15 +165,22 @@ _THRUST = Table(
     ),
 )
 
-_BOTH = ("second autopilot fitted", "approach in force")
+_ONE = ("autopilot fitted", "autopilot works", "above minimum")
+_BOTH = (
+    "second autopilot fitted",
+    "second autopilot works",
+    "receivers work",
+    "approach in force",
+)
 
 _ENGAGEMENT = Table(
     "engagement",
     ENGAGEMENT,
     ("OFF", "FD", "AP"),
     (
-        Rule("press autopilot", ("OFF", "FD"), "AP", ("autopilot fitted", "above minimum")),
-        Rule("press autopilot", ("AP",), "AP BOTH", _BOTH),
+        Rule("press autopilot", ("OFF", "FD"), "AP", _ONE),
+        Rule("press second autopilot", ("OFF", "FD"), "AP", ("second autopilot fitted", *_ONE[1:])),
+        Rule("press second autopilot", ("AP",), "AP BOTH", _BOTH),
         Rule("press autopilot off", ("AP", "AP BOTH"), "FD", ("director on",)),
         Rule("press autopilot off", ("AP", "AP BOTH"), "OFF", ("director off",)),
         Rule("press flight director", ("OFF",), "FD"),
@@ -167,6 +188,9 @@ _ENGAGEMENT = Table(
         Rule("descend below minimum", ("AP", "AP BOTH"), "FD", ("below minimum", "director on")),
         Rule("descend below minimum", ("AP", "AP BOTH"), "OFF", ("below minimum", "director off")),
         Rule("leave approach", ("AP BOTH",), "AP", ("approach left",)),
+        Rule("fail", ("AP BOTH",), "AP"),
+        Rule("fail", ("AP",), "FD", ("director on",)),
+        Rule("fail", ("AP",), "OFF", ("director off",)),
         Rule("go around", ("OFF",), "FD"),
     ),
 )

@@ -13,11 +13,17 @@ from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.judge.truth import mode_phrase
 from trainer.scenario.controls import CONTROLS
+from trainer.scenario.exercise import Act
 
 
 def expected_text(track: Track, tracker: Tracker) -> str:
     """What the item asks for, in the words of the flight deck."""
-    act = track.item.act
+    if track.item.answers:
+        return " or ".join(_act_text(act, track, tracker) for act in track.item.answers)
+    return _act_text(track.item.act, track, tracker)
+
+
+def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
     match act.kind:
         case "do":
             return f"{act.control} {act.position}".strip()

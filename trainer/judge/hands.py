@@ -27,7 +27,10 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "heading mode": lambda row: row.modes.lateral == "HDG",
     "nav mode": lambda row: row.modes.lateral == "NAV" or "NAV" in row.modes.lateral_armed,
     # Localizer mode asks for the localizer *only*: it takes an armed approach away.
-    "localizer mode": lambda row: _is_localizer(row) and not _is_descending(row),
+    "localizer mode": lambda row: (
+        (_is_localizer(row) and not _is_descending(row))
+        or "VOR" in (row.modes.lateral, *row.modes.lateral_armed)
+    ),
     "approach mode": lambda row: _is_localizer(row) and _is_glide(row),
     "altitude hold": lambda row: row.modes.vertical == "ALT",
     "vertical speed mode": lambda row: row.modes.vertical == "VS",
@@ -35,6 +38,7 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "descend mode": lambda row: row.modes.vertical == "DESCEND" or _is_levelling_off(row),
     "speed mode": lambda row: row.modes.thrust == "SPEED",
     "autopilot": lambda row: row.modes.engagement.startswith("AP"),
+    "second autopilot": lambda row: row.modes.engagement == "AP BOTH",
     "autopilot off": lambda row: not row.modes.engagement.startswith("AP"),
     "go-around": lambda row: row.modes.vertical == "GA" or row.modes.thrust == "GA",
 }

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.row import Row
+from trainer.judge.answers import Answers
 from trainer.judge.board import Board, first_due
 from trainer.judge.gates import GateWatch
 from trainer.judge.tracks import Track, Wrong
@@ -44,9 +45,15 @@ class CallMatcher:
     """Matches calls and read-backs against the items of one board."""
 
     def __init__(
-        self, board: Board, book: PhraseBook, watcher: Watcher, gates: Sequence[GateWatch]
+        self,
+        board: Board,
+        book: PhraseBook,
+        watcher: Watcher,
+        gates: Sequence[GateWatch],
+        answers: Answers,
     ) -> None:
         self.board = board
+        self._answers = answers
         self._gates = gates
         self._just_said: list[tuple[int, str, str]] = []
         self.book = book
@@ -80,6 +87,7 @@ class CallMatcher:
             if call.intent in MODE_CLAIMS:
                 claims.append(call)
                 self.watcher.said_of_modes(step, call, false)
+            is_used |= self._answers.by_call(call.intent, step, act.text, false)
             is_used |= self._match_intent(call, step, act, false)
         if claims:
             is_used |= self._match_modes(claims, step, act, rows)
@@ -100,7 +108,9 @@ class CallMatcher:
         same = [
             track
             for track in self.board.tracks
-            if track.item.act.kind == "say" and track.item.act.intent == call.intent
+            if track.item.act.kind == "say"
+            and track.item.act.intent == call.intent
+            and not track.item.answers
         ]
         track = first_due(one for one in same if one.takes_call(step))
         if track is not None:

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.row import Row
+from trainer.judge.answers import Answers
 from trainer.judge.board import SELF_CORRECTED, Board, first_due
 from trainer.judge.tracks import Track, Wrong
 from trainer.units import steps_for
@@ -22,8 +23,9 @@ SELECTOR_STANDS = steps_for(1.0)
 class HandMatcher:
     """Matches acts of hands against the items of one board."""
 
-    def __init__(self, board: Board) -> None:
+    def __init__(self, board: Board, answers: Answers) -> None:
         self.board = board
+        self.answers = answers
         self._standing: list[tuple[int, Track, str, str]] = []
 
     def refused(self, act: Act, reason: str) -> None:
@@ -42,6 +44,12 @@ class HandMatcher:
 
     def match_hand(self, act: Act, after: Row) -> None:
         """Match a button, lever or selector; `after` is the row it led to."""
+        if self.answers.by_hand(act, after, found_text(act, after)):
+            self._match_item(act, after, [])
+        else:
+            self._match_item(act, after, self.board.unmatched)
+
+    def _match_item(self, act: Act, after: Row, unmatched: list[str]) -> None:
         board = self.board
         # What has not stood for a second by the time its control is moved again was passed through.
         self._standing = [
@@ -51,7 +59,9 @@ class HandMatcher:
         same = [
             track
             for track in board.tracks
-            if track.item.act.kind == kind and track.item.act.control == act.control
+            if track.item.act.kind == kind
+            and track.item.act.control == act.control
+            and not track.item.answers
         ]
         right = [track for track in same if board.hands.matches(track.item.act, act)]
         track = first_due(one for one in right if one.is_open)
@@ -60,7 +70,7 @@ class HandMatcher:
                 self._put_right(track, act.step)
                 board.settle(track, act.step, found_text(act, after))
             else:
-                board.unmatched.append(f"{found_text(act, after)}: without effect")
+                unmatched.append(f"{found_text(act, after)}: without effect")
             return
         self._leave(same, act)
         waiting = board.still_to_come(right)
@@ -69,7 +79,7 @@ class HandMatcher:
             return
         open_one = first_due(one for one in same if one.is_open)
         if open_one is None:
-            board.unmatched.append(found_text(act, after))
+            unmatched.append(found_text(act, after))
         elif not board.hands.is_on_the_way(open_one.item.act, act, board.row):
             value = act.value
             self._standing.append((act.step + SELECTOR_STANDS, open_one, act.control, value))

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from trainer.flight.acts import Act, Fact
 from trainer.flight.moments import Evaluator
 from trainer.flight.row import Row
+from trainer.judge.answers import Answers
 from trainer.judge.board import Board
 from trainer.judge.gates import GateWatch
 from trainer.judge.hands import Hands
@@ -36,8 +37,9 @@ class Tracker:
         self.board = Board(exercise, self.evaluator)
         self.gates = [GateWatch(gate, exercise) for gate in exercise.flow.gates]
         self.watcher = Watcher(exercise, self.evaluator)
-        self.hearing = CallMatcher(self.board, book, self.watcher, self.gates)
-        self._matching = HandMatcher(self.board)
+        answers = Answers(self.board)
+        self.hearing = CallMatcher(self.board, book, self.watcher, self.gates, answers)
+        self._matching = HandMatcher(self.board, answers)
         self.row: Row
 
     @property

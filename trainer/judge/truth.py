@@ -19,6 +19,8 @@ ALTITUDE_TOLERANCE_FT = 100.0
 MODE_CLAIMS: dict[str, tuple[str, str]] = {
     "localizer armed": ("lateral armed", "LOC"),
     "localizer captured": ("lateral", "LOC"),
+    "vor armed": ("lateral armed", "VOR"),
+    "vor captured": ("lateral", "VOR"),
     "nav": ("lateral", "NAV"),
     "heading": ("lateral", "HDG"),
     "align": ("lateral", "ALIGN"),

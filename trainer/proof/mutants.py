@@ -15,6 +15,7 @@ from trainer.judge.board import SETTLED_BY_ITSELF
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.judge.truth import MODE_CLAIMS, contradiction, family
+from trainer.scenario.answers import ANSWER_ACTS
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act, Edit, Exercise
 from trainer.scenario.moments import Figure
@@ -77,6 +78,7 @@ def mutants_of(
             _early(track, reference),
             _wrong_value(track, reference),
             _wrong_words(track, reference, rows),
+            *_wrong_answer(track),
         ):
             (mutants if isinstance(made, Mutant) else skipped).append(made)  # type: ignore[arg-type]
     mutants += [
@@ -172,6 +174,15 @@ def _wrong_words(track: Track, reference: Tracker, rows: list[Row]) -> Mutant | 
             text = reference.book.spoken_form(lie)
             return _replaced(name, track, Act("say", intent=lie, text=text))
     return NotApplicable(name, "no call would be false here")
+
+
+def _wrong_answer(track: Track) -> tuple[Mutant, ...]:
+    """The first answer in words that this fault does not accept."""
+    for answer, act in ANSWER_ACTS.items():
+        if track.item.answers and act.kind == "say" and act not in track.item.answers:
+            edit = Edit("replace", track.name, act=act)
+            return (Mutant(f"wrong answer: {track.name}: {answer}", (edit,), track.name, "wrong"),)
+    return ()
 
 
 def _wrong_read_back(name: str, track: Track, reference: Tracker) -> Mutant | NotApplicable:

@@ -295,6 +295,7 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
         "autobrake": (bool(kind.roll.autobrake_ms2), "autobrake levels"),
         "reverse": (kind.roll.reverse_fraction > 0.0, "a reverse fraction"),
         "autopilot": (kind.guidance.autopilots > 0, "an autopilot"),
+        "second autopilot": (kind.guidance.autopilots > 1, "two autopilots"),
     }
     for control, (is_fitted, what) in fitted.items():
         if (control in kind.controls) != is_fitted:
@@ -313,6 +314,7 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
     for key, height_ft in (
         ("capability height", guidance.capability_ft),
         ("alert height", guidance.alert_height_ft),
+        ("decision height", guidance.decision_height_ft),
         ("align height", guidance.align_ft),
     ):
         if height_ft > 0.0 and guidance.autopilots < 2:

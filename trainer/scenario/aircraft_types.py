@@ -235,6 +235,7 @@ def _guidance(fields: Fields) -> values.GuidanceOptions:
         autopilots=int(fields.number("autopilots")),
         capability_ft=fields.number("capability height"),
         alert_height_ft=fields.number("alert height"),
+        decision_height_ft=fields.number("decision height"),
         align_ft=fields.number("align height"),
         rollout_fitted=fields.flag("rollout"),
         autopilot_minimum_ft=fields.number("autopilot minimum"),

@@ -34,7 +34,13 @@ class Control:
 _TABLE = (
     Control("heading mode", "button", "h", ("lateral", "modes"), "fly the selected heading"),
     Control("nav mode", "button", "n", ("lateral", "modes"), "fly the coded legs"),
-    Control("localizer mode", "button", "l", ("lateral", "modes"), "arm the localizer only"),
+    Control(
+        "localizer mode",
+        "button",
+        "l",
+        ("lateral", "modes"),
+        "arm the localizer only, or the VOR that is tuned",
+    ),
     Control(
         "approach mode",
         "button",
@@ -47,7 +53,8 @@ _TABLE = (
     Control("climb mode", "button", "u", ("vertical", "modes"), "climb, speed with pitch"),
     Control("descend mode", "button", "d", ("vertical", "modes"), "descend, speed with pitch"),
     Control("speed mode", "button", "s", ("energy",), "autothrust holds the selected speed"),
-    Control("autopilot", "button", "z", ("modes",), "first press one, second press both"),
+    Control("autopilot", "button", "z", ("modes",), "engage an autopilot"),
+    Control("second autopilot", "button", "x", ("modes",), "engage both, in an approach"),
     Control("autopilot off", "button", "Z", ("modes",), "disconnect"),
     Control("flight director", "button", "D", ("modes",), "flight director on or off"),
     Control("go-around", "button", "G", ("modes",), "go-around thrust and guidance"),

@@ -193,14 +193,16 @@ class Start:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A failure of a signal of the approach, for `seconds` (0 = stays).
+    """A failure of a signal of the approach, for `seconds` (0 = stays), or of a system on board.
 
-    signal: "localizer" or "glideslope". becomes: "flagged", "off" or "maintenance" (no ident).
+    signal: "localizer" or "glideslope" becomes "flagged", "off" or "maintenance" (no ident).
+    system: "autopilot 1", "receiver 2" becomes "failed" for good, and signal is "".
     """
 
     signal: str
     becomes: str
     seconds: float
+    system: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,7 +262,10 @@ class Act:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One expected crew action and its window (see `judge.tracker` for the meaning)."""
+    """One expected crew action and its window (see `judge.tracker` for the meaning).
+
+    `answers`: for the answer to a fault, every act that is accepted (`act` is the first of them).
+    """
 
     name: str
     act: Act
@@ -279,6 +284,7 @@ class Item:
     why: str = ""
     source: str = ""
     variants: tuple[tuple[str, Item], ...] = ()
+    answers: tuple[Act, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -456,4 +462,6 @@ class Exercise:
             "receiver frequency": float(self.approach.localizer.frequency),
             "altimeter setting": self.weather.qnh_hpa,
             "field elevation": self.airport.elevation_ft,
+            "alert height": self.aircraft.guidance.alert_height_ft,
+            "decision height": self.aircraft.guidance.decision_height_ft,
         }

@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 
 from trainer.errors import did_you_mean, sentence_of
+from trainer.scenario.answers import ANSWER_ACTS, answer_item, answer_name
 from trainer.scenario.exercise import Act, Event, Fault, Item, ShearEvent
 from trainer.scenario.fields import Fields
 from trainer.scenario.moment_parser import Reading
@@ -50,7 +51,7 @@ def build(fields: Fields, place: Surrounding, names: Names, reading: Reading) ->
     slots = dict(values)
     if grants in words.GRANTS_WITH_RUNWAY:
         slots = {"runway": place.runway, **values}
-    fault = _fault(fields, reading)
+    fault = _fault(fields, names, reading)
     atc = _filled(fields, {**_named(place), **values}, reading)
     if not fields.is_sound:
         return None
@@ -140,7 +141,7 @@ def _shear(fields: Fields, reading: Reading) -> ShearEvent | None:
     )
 
 
-def _fault(fields: Fields, reading: Reading) -> Fault | None:
+def _fault(fields: Fields, names: Names, reading: Reading) -> Fault | None:
     fault = fields.record("fault")
     if fault is None:
         if fields.is_written("answers") and not fields.is_written("fault"):
@@ -153,17 +154,52 @@ def _fault(fields: Fields, reading: Reading) -> Fault | None:
             fields.node.key_node("fault"),
             f"a fault without answers:; expected what is accepted, of {sentence_of(words.ANSWERS)}",
         )
+    _check_answers(fields, names, reading)
     if not fault.is_sound:
         return None
-    return Fault(fault.text("signal"), fault.text("becomes"), fault.number("for"))
+    system, becomes = fault.text("system"), fault.text("becomes")
+    wanted = ("failed",) if system else words.SIGNAL_FAULTS
+    if becomes not in wanted:
+        told = f"{system or fault.text('signal')} {becomes}"
+        reading.refuse(
+            fault.at("becomes"), f"{quoted(told)} is no fault; expected {sentence_of(wanted)}"
+        )
+    if system and fault.is_written("for"):
+        reading.refuse(
+            fault.node.key_node("for"), "a system stays failed; for: belongs to a signal"
+        )
+    kind, _, number = system.rpartition(" ")
+    aircraft = names.aircraft
+    if kind == "autopilot" and aircraft and int(number) > aircraft.guidance.autopilots:
+        fitted = aircraft.guidance.autopilots
+        reading.refuse(
+            fault.at("system"), f"{aircraft.title} has no {system}; autopilots fitted: {fitted}"
+        )
+    return Fault(fault.text("signal"), becomes, fault.number("for"), system)
+
+
+def _check_answers(fields: Fields, names: Names, reading: Reading) -> None:
+    """Note a problem for each answer that this type or this house has no way to give."""
+    for place, answer in enumerate(fields.texts("answers")):
+        act = ANSWER_ACTS[answer]
+        kind, name = ("intent", act.intent) if act.kind == "say" else ("control", act.control)
+        if not names.has(kind, name):
+            what = "call in the house words" if kind == "intent" else "control of the type"
+            reading.refuse(
+                fields.entry("answers", place),
+                f"{quoted(answer)} cannot be given: there is no {what} {quoted(name)}",
+            )
 
 
 def derived_items(event: Event, wants_items: bool) -> tuple[Item, ...]:
-    """Items that a clearance creates: read it back, then set each value it assigns."""
+    """Items that an event creates: the answer to a fault; a clearance read back, then its values
+    set."""
+    answer = answer_item(event)
     if not wants_items or not (event.grants or event.slots):
-        return ()
+        return () if answer is None else (answer,)
     opens = Happened("event", event.name)
-    items = [
+    items = [] if answer is None else [answer]
+    items += [
         Item(
             name=f"read back {event.name}",
             act=Act("read back", event=event.name),
@@ -201,13 +237,16 @@ def derived_items(event: Event, wants_items: bool) -> tuple[Item, ...]:
 def derived_names(fields: Fields) -> tuple[str, ...]:
     """Names of the items that the event in `fields` creates; of an unsound one all it might."""
     name = fields.text("event")
-    if fields.text("items") == "none" or not name:
+    if not name:
         return ()
+    answers = (answer_name(name),) if fields.is_written("answers") else ()
+    if fields.text("items") == "none":
+        return answers
     values = tuple(_values(fields)) if fields.is_sound else tuple(words.ASSIGNED_CONTROLS)
     if not values and not fields.text("grants"):
-        return ()
+        return answers
     controls = [words.ASSIGNED_CONTROLS[slot] for slot in values if slot in words.ASSIGNED_CONTROLS]
-    return (f"read back {name}", *(_set_name(control, name) for control in controls))
+    return (*answers, f"read back {name}", *(_set_name(control, name) for control in controls))
 
 
 def _set_name(control: str, event: str) -> str:

@@ -179,7 +179,8 @@ class GuidanceOptions:
     second_press: "disarms before localizer", "disarms always" or "nothing".
     altitude_capture_turn: "keeps target" or "falls back to vertical speed".
     go_around_second_press: a first press gives climb rate, a second full thrust.
-    Heights in ft radio; 0 where the function is not fitted.
+    Heights in ft radio; 0 where the function is not fitted. alert_height_ft belongs to
+    OPERATIONAL, decision_height_ft to PASSIVE.
     """
 
     early_arming: str
@@ -191,6 +192,7 @@ class GuidanceOptions:
     autopilots: int
     capability_ft: float
     alert_height_ft: float
+    decision_height_ft: float
     align_ft: float
     rollout_fitted: bool
     autopilot_minimum_ft: float

@@ -167,10 +167,12 @@ TABLES = (
         "fault",
         "a failure",
         (
-            Key("signal", choice(*words.FAULTY_SIGNALS), "which signal", required=True),
-            Key("becomes", choice(*words.SIGNAL_FAULTS), "what it does", required=True),
-            Key("for", _DELAY, "how long; left out = for good", default="0 s"),
+            Key("signal", choice(*words.FAULTY_SIGNALS), "a signal of the approach"),
+            Key("system", choice(*words.FAULT_SYSTEMS), "a system on board, which becomes failed"),
+            Key("becomes", choice(*words.SIGNAL_FAULTS, "failed"), "what it does", required=True),
+            Key("for", _DELAY, "how long (a signal); left out = for good", default="0 s"),
         ),
+        one_of=(("signal", "system"),),
     ),
     Record(
         "vary",

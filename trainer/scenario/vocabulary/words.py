@@ -8,11 +8,11 @@ the two lists equal.
 from __future__ import annotations
 
 MODES: dict[str, tuple[str, ...]] = {
-    "lateral": ("HDG", "NAV", "LOC", "ALIGN", "ROLLOUT", "GA"),
+    "lateral": ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT", "GA"),
     "vertical": (
         "ALT", "ALT CAP", "VS", "DESCEND", "CLIMB", "PATH", "GLIDE", "FLARE", "GA",
     ),
-    "lateral armed": ("LOC", "NAV", "ALIGN", "ROLLOUT"),
+    "lateral armed": ("LOC", "NAV", "VOR", "ALIGN", "ROLLOUT"),
     "vertical armed": ("PATH", "GLIDE", "FLARE"),
     "thrust": ("SPEED", "CLIMB", "IDLE", "GA", "OFF"),
     "engagement": ("OFF", "FD", "AP", "AP BOTH"),
@@ -39,6 +39,8 @@ FAULTY_SIGNALS = ("localizer", "glideslope")
 """Signals of the approach that may fail."""
 SIGNAL_FAULTS = ("flagged", "off", "maintenance")
 """What a failing signal becomes: no needle, silent, or sent without its ident."""
+FAULT_SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2")
+"""Systems on board that a fault may take away for good."""
 SIGNAL_STATES = ("covered", "received", "alive", "flagged", "none")
 """States of a received signal."""
 SEEN = ("lights", "runway")
@@ -81,6 +83,8 @@ NAMED_VALUES: dict[str, tuple[str, str]] = {
     "assigned heading": ("deg", "heading"),
     "receiver frequency": ("MHz", "frequency"),
     "altimeter setting": ("hPa", "altimeter"),
+    "alert height": ("ft", "radio height"),
+    "decision height": ("ft", "radio height"),
 }
 """Named values: the unit of each and what it is (an altitude is not a height)."""
 
@@ -101,7 +105,7 @@ SUBJECTS: dict[str, tuple[str, float, float, str]] = {
     "dme": ("NM", 0.0, 200.0, ""),
     "altitude": ("ft", -1000.0, 45000.0, "altitude"),
     "height": ("ft", -500.0, 45000.0, ""),
-    "radio height": ("ft", 0.0, 2500.0, ""),
+    "radio height": ("ft", 0.0, 2500.0, "radio height"),
     "altitude to go": ("ft", 0.0, 45000.0, ""),
     "speed": ("kt", 0.0, 500.0, "speed"),
     "vertical speed": ("ft/min", -8000.0, 8000.0, ""),
@@ -130,7 +134,8 @@ LIMITS = ("flaps", "gear", "maximum")
 VERDICTS = ("on time", "late", "early", "wrong", "missed", "not reached")
 """Verdicts of an item."""
 ANSWERS = (
-    "go around", "land visually", "continue", "discontinue", "continue on the localizer",
+    "go around", "discontinue", "continue", "land visually", "continue on the localizer",
+    "higher minimum", "disconnect",
 )  # fmt: skip
 """Answers a fault may accept."""
 SPECIAL_INTENTS = ("mode shown",)
