@@ -235,6 +235,7 @@ class Rig:
             vor_dots=vor.dots,
             vor_offset_m=vor.offset_m,
             vor_distance_m=vor.distance_m,
+            air_up_ms=0.0,
         )
 
     # Acting -----------------------------------------------------------------------------------

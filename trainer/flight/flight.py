@@ -25,13 +25,21 @@ from trainer.flight.surroundings import surroundings_of
 from trainer.flight.thrust import ThrustLaws
 from trainer.flight.unsteady import UnsteadyAir
 from trainer.guidance.guidance import Guidance
-from trainer.guidance.modes import ModeChange, Modes, Protection, Refusal, Sensed
+from trainer.guidance.modes import Command, ModeChange, Modes, Protection, Refusal, Sensed
 from trainer.scenario.exercise import Event, Exercise, Fault, Start
 from trainer.scenario.phrases import PhraseBook
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.world.air import cas_from_tas, setting_altitude_m, tas_from_cas
 from trainer.world.earth import drop_m
-from trainer.world.ground import Roll, RollCommand, Runway, advance_on_ground, touched_down
+from trainer.world.ground import (
+    Roll,
+    RollCommand,
+    Runway,
+    advance_on_ground,
+    derived_on_ground,
+    lifted_off,
+    touched_down,
+)
 from trainer.world.motion import State
 from trainer.world.sight import what_is_seen
 from trainer.world.weather import VisualRange
@@ -41,7 +49,9 @@ _new = tuple.__new__
 """Makes a named tuple of all its values at once, in half the time; a test compares the fields."""
 HARD_SINK_MS = 16.0 * FT
 """Sink at ground contact that counts as an impact rather than a landing (from memory)."""
-
+LIFT_OFF_SHARE = 1.1 / 1.23
+"""Speed for leaving the ground again, of the reference speed: 1.1 and 1.23 of the stall speed
+(CS-25.107 with all engines, CS-25.125)."""
 PAVEMENT_HALF_M = 30.0
 """Half width of the strip in which ground contact is a landing, m."""
 
@@ -67,11 +77,12 @@ class Flight:
         self.is_over = False
         self.reason = ""
         self._fresh: list[Fact] = []
+        self._lift_off_kt = LIFT_OFF_SHARE * exercise.reference_kt
         self._unsteady = UnsteadyAir(exercise, self.around.elevation_m)
         self._phase = "arrival"
         self._margin_nm: float | None = None
         self._altimeter = (0.0, 0.0)
-        self._touchdown_step = -1
+        self._is_on_ground = False
         self._roll = Roll()
         self._runway = Runway(
             self.around.final_course_rad,
@@ -252,12 +263,11 @@ class Flight:
         return (heading_rad - math.asin(across_ms / tas_ms)) % (2.0 * math.pi)
 
     def _move(self) -> None:
-        state, cockpit = self._state, self.cockpit
-        if self._touchdown_step >= 0:
+        if self._is_on_ground:
             self._roll_on()
             return
-        command = self.guidance.command(self._sensed, cockpit.selectors)
-        command = self._hand.command(self.row, state, command, cockpit, self._thrust.air)
+        state, cockpit = self._state, self.cockpit
+        command = self._commanded()
         self._state = self.around.airframe.advance(
             state,
             command.bank_rad,
@@ -270,6 +280,11 @@ class Flight:
         if not self._unsteady.is_calm:
             self._state = self._unsteady.carried(self._state, self.row.step + 1)
         self._touch()
+
+    def _commanded(self) -> Command:
+        """What guidance asks for, as the hand flies it."""
+        command = self.guidance.command(self._sensed, self.cockpit.selectors)
+        return self._hand.command(self.row, self._state, command, self.cockpit, self._thrust.air)
 
     def _touch(self) -> None:
         state = self._state
@@ -290,23 +305,33 @@ class Flight:
             self.ending.strike(HARD)
             return
         self._fresh.append(Fact(step, "touchdown", f"{along_m:.0f}", f"{-state.climb_ms / FT:.1f}"))
-        self._touchdown_step = step
+        self._is_on_ground = True
         self._unsteady.end()
         self._state = touched_down(self.around.airframe, state, self._runway)
 
     def _roll_on(self) -> None:
         cockpit = self.cockpit
+        around = self.around
+        power = 0.0
+        if self.guidance.modes.vertical == "GA":
+            command = self._commanded()
+            power = command.power
+            if command.climb_ms > 0.0 and self.row.cas_kt > self._lift_off_kt:
+                self._is_on_ground, self._roll = False, Roll()
+                self._state = lifted_off(around.airframe, self._state)
+                return
         autobrake = "" if cockpit.autobrake == "off" else cockpit.autobrake
         levels = [name for name, _ in self.exercise.aircraft.roll.autobrake_ms2]
-        command = RollCommand(
+        roll = RollCommand(
             # With the autobrake off the simplified hand brakes as gently as the lowest level.
             autobrake=autobrake or (levels[0] if levels else ""),
             is_braking=not levels,
             is_reverse=cockpit.reverse == "selected",
             are_spoilers_armed=cockpit.spoilers == "armed",
+            power=power,
         )
         self._state, self._roll = advance_on_ground(
-            self.around.airframe, self._state, self._roll, self._runway, command
+            around.airframe, self._state, self._roll, self._runway, roll
         )
 
     # Looking ------------------------------------------------------------------------------------
@@ -321,12 +346,15 @@ class Flight:
         pressure_m = air.pressure_altitude_m(height_m)
         self._thrust.air = air_state = air.state_at(pressure_m)
         east_ms, north_ms, east_per_m, north_per_m = around.wind.sample(height_m)
-        slope = climb_ms / tas_ms
-        level_ms = tas_ms * math.sqrt(max(0.0, 1.0 - slope * slope))
         sin_heading, cos_heading = math.sin(heading_rad), math.cos(heading_rad)
-        added_east_ms, added_north_ms, _ = self._unsteady.now
-        east_ms += level_ms * sin_heading + added_east_ms
-        north_ms += level_ms * cos_heading + added_north_ms
+        added_east_ms, added_north_ms, added_up_ms = self._unsteady.now
+        if self._is_on_ground:  # wheels do not drift with the wind
+            _, east_ms, north_ms = derived_on_ground(around.airframe, self._state)
+        else:
+            slope = climb_ms / tas_ms
+            level_ms = tas_ms * math.sqrt(max(0.0, 1.0 - slope * slope))
+            east_ms += level_ms * sin_heading + added_east_ms
+            north_ms += level_ms * cos_heading + added_north_ms
         ground_ms = math.hypot(east_ms, north_ms)
         track_rad = math.atan2(east_ms, north_ms) % _TURN_RAD
         distance_m = math.hypot(x_m, y_m)
@@ -346,7 +374,7 @@ class Flight:
         cross_m = around.localizer.localizer_offset_m(x_m, y_m)
         path_error_m = plane_m - (self._crossing_m + along_m * self._path_tan)
         modes = self.guidance.modes
-        is_on_ground = self._touchdown_step >= 0
+        is_on_ground = self._is_on_ground
         lever = cockpit.flap_lever
         self._sensed = _new(Sensed, (
             step, x_m, y_m, height_m, radio_m, altitude_ft, cas_kt, tas_ms,
@@ -357,6 +385,7 @@ class Flight:
             around.final_course_rad, air.delta_isa_k,
             east_per_m * sin_heading + north_per_m * cos_heading, radios.course_rad,
             radios.angle_rad, vor.state, vor.dots, vor.offset_m, vor.distance_m,
+            added_up_ms,
         ))  # fmt: skip
         row = _new(Row, (
             step, x_m, y_m, height_m, altitude_ft, height_ft, radio_m / FT,

@@ -33,9 +33,10 @@ class Phases:
 
     def _after(self, phase: str, row: Row) -> str:
         modes = row.modes
-        if row.is_on_ground:
+        is_around = modes.vertical == "GA" or modes.thrust == "GA"
+        if row.is_on_ground and not is_around:
             return "stopped" if row.ground_speed_kt < STOPPED_KT else "rollout"
-        if modes.vertical == "GA" or modes.thrust == "GA":
+        if is_around:
             return "go-around"
         if phase in AROUND:
             return "decision" if modes.vertical == "ALT" else "climb-out"

@@ -1,8 +1,9 @@
 """What the air does beyond its steady wind: turbulence and shear, as velocity added to the wind.
 
 Turbulence is drawn from the seed of the exercise; a shear begins when its event happens. Inertia
-keeps the ground speed of an aircraft for a moment, so a change of the added wind shows first in
-the airspeed.
+keeps the velocity of an aircraft for a moment, so a change of the added wind shows first in the
+airspeed along the flight, and moves the aircraft sideways and up only as fast as the forces of
+sideslip and lift can: with a lag of 2m/(ρSVC), C being the slope of the side or lift force.
 """
 
 from __future__ import annotations
@@ -25,6 +26,13 @@ class Added(NamedTuple):
     up_ms: float
 
 
+SIDE_FORCE_PER_RAD = 0.9
+"""Side force by sideslip of a whole aircraft, per radian (from memory: 0.7 to 1.0)."""
+LIFT_PER_RAD = 5.0
+"""Lift by angle of attack of a whole aircraft, per radian (from memory: 4.5 to 5.5)."""
+
+_DENSITY_KG_M3 = 1.225
+
 STILL = Added(0.0, 0.0, 0.0)
 
 
@@ -36,6 +44,13 @@ class UnsteadyAir:
         self._turbulence = Turbulence(exercise.seed, kt) if kt > 0.0 else None
         self._elevation_m = elevation_m
         self._shears: list[Shear] = []
+        loading_m = (
+            2000.0 * exercise.start.mass_t / (_DENSITY_KG_M3 * exercise.aircraft.wing_area_m2)
+        )
+        self._side_m = loading_m / SIDE_FORCE_PER_RAD
+        self._lift_m = loading_m / LIFT_PER_RAD
+        self._air = STILL
+        self._cross_ms = self._up_ms = 0.0
         self.now = STILL
         self.is_calm = self._turbulence is None
 
@@ -58,7 +73,8 @@ class UnsteadyAir:
 
     def end(self) -> None:
         """Add nothing any more: on the ground the wheels hold the aircraft."""
-        self.now = STILL
+        self.now = self._air = STILL
+        self._cross_ms = self._up_ms = 0.0
 
     def added(self, step: int, height_m: float, tas_ms: float, heading_rad: float) -> Added:
         """What is added at `step` to the wind at `height_m` above sea level."""
@@ -78,16 +94,25 @@ class UnsteadyAir:
     def carried(self, state: State, step: int) -> State:
         """`state` with what the air adds until `step`.
 
-        The aircraft is carried along with the added air; a change of it along the heading shows
-        in the airspeed at once, for inertia keeps the ground speed.
+        Along the heading the aircraft is carried with the added air, and a change of that shows in
+        the airspeed at once, for inertia keeps the ground speed; `now` is what moves it.
         """
-        before = self.now
-        now = self.now = self.added(step, state.height_m, state.tas_ms, state.heading_rad)
-        along_ms = (now.east_ms - before.east_ms) * math.sin(state.heading_rad)
-        along_ms += (now.north_ms - before.north_ms) * math.cos(state.heading_rad)
+        before = self._air
+        air = self._air = self.added(step, state.height_m, state.tas_ms, state.heading_rad)
+        sine, cosine = math.sin(state.heading_rad), math.cos(state.heading_rad)
+        along_ms = air.east_ms * sine + air.north_ms * cosine
+        change_ms = along_ms - (before.east_ms * sine + before.north_ms * cosine)
+        cross_ms = air.east_ms * cosine - air.north_ms * sine
+        flown_m = STEP_S * state.tas_ms
+        self._cross_ms += min(1.0, flown_m / self._side_m) * (cross_ms - self._cross_ms)
+        self._up_ms += min(1.0, flown_m / self._lift_m) * (air.up_ms - self._up_ms)
+        cross_ms = self._cross_ms
+        now = self.now = Added(
+            along_ms * sine + cross_ms * cosine, along_ms * cosine - cross_ms * sine, self._up_ms
+        )
         return state._replace(
             x_m=state.x_m + STEP_S * now.east_ms,
             y_m=state.y_m + STEP_S * now.north_ms,
             height_m=state.height_m + STEP_S * now.up_ms,
-            tas_ms=state.tas_ms - along_ms,
+            tas_ms=state.tas_ms - change_ms,
         )

@@ -16,6 +16,7 @@ from trainer.guidance.conditions import RECEIVED
 from trainer.guidance.core import Core
 from trainer.guidance.laws import (
     Performance,
+    align_bank,
     heading_bank,
     hold_climb_ms,
     line_bank,
@@ -35,7 +36,7 @@ from trainer.guidance.presses import press
 from trainer.guidance.radial import is_vor_received
 from trainer.guidance.speeds import FlownSpeed, flown, speed_range
 from trainer.units import DEG, FPM, FT
-from trainer.world.aircraft import AircraftType
+from trainer.world.aircraft import AircraftType, FlareLaw
 from trainer.world.legs import Route
 from trainer.world.motion import flare_climb_ms
 
@@ -232,6 +233,8 @@ class Guidance:
         course_rad = selectors.course_deg * DEG
         if sensed.localizer_state not in RECEIVED:
             return track_bank(course_rad, sensed.track_rad, speed_ms, limit_rad)
+        if lateral == "ALIGN":
+            return align_bank(sensed.localizer_offset_m, course_rad, sensed.track_rad, speed_ms)
         return line_bank(
             sensed.localizer_offset_m,
             course_rad,
@@ -258,9 +261,7 @@ class Guidance:
             to_go_m = (core.captured_altitude_ft - sensed.altitude_ft) * FT
             return altitude_rate_ms(to_go_m, core.handling.vertical_tau_s)
         if vertical == "FLARE":
-            flare_ms = flare_climb_ms(
-                sensed.radio_height_m, sensed.climb_ms, core.flare, core.handling.vertical_tau_s
-            )
+            flare_ms = _flare_ms(sensed, core.flare, core.handling.vertical_tau_s)
             return max(
                 min(0.0, path_climb_ms(self._glide_error_m(sensed), glide_sink_ms(sensed))),
                 flare_ms,
@@ -290,6 +291,14 @@ class Guidance:
             return 1.0
         speed_kt = self._speed(sensed, selectors).speed_kt
         return self._performance.speed_power(sensed, speed_kt, GO_AROUND_FPM * FPM)
+
+
+def _flare_ms(sensed: Sensed, law: FlareLaw, tau_s: float) -> float:
+    """Climb rate of the flare: the law asks for a sink over the ground, so what the air adds is
+    taken off again."""
+    up_ms = sensed.air_up_ms
+    sink_ms = flare_climb_ms(sensed.radio_height_m, sensed.climb_ms + up_ms, law, tau_s)
+    return min(0.0, sink_ms - up_ms)
 
 
 def _texts(modes: Modes) -> tuple[str, ...]:

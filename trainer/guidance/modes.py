@@ -54,6 +54,8 @@ class Sensed(NamedTuple):
     `localizer_offset_m` is cross-track (right positive) from the localizer, `final_distance_m`
     the distance before the threshold along the localizer course, `glide_error_m` height above
     the received path, `path_error_m` height above the computed path at the published angle.
+    `climb_ms` is through the air, which itself moves up at `air_up_ms` (inertial sensors and the
+    radio altimeter see both).
     `localizer_course_rad` and `glide_angle_rad` belong to what is tuned. The VOR fields are those
     of the selected course: cross-track right positive, distance to the station along the course
     (negative once past it).
@@ -96,6 +98,7 @@ class Sensed(NamedTuple):
     vor_dots: float
     vor_offset_m: float
     vor_distance_m: float
+    air_up_ms: float
 
 
 class Command(NamedTuple):

@@ -1,8 +1,9 @@
-"""The landing roll: from touchdown to a stop along the runway.
+"""The landing roll: from touchdown to a stop along the runway, or into the air again.
 
-Owns deceleration by drag, spoilers, reverse, brakes and rolling friction, and a simple steering
-law. It knows no modes and no commands to the pilot. The surprising rule: the autobrake is a
-controller of *total* deceleration, so reverse shortens the roll only when friction is the limit.
+Owns deceleration by drag, spoilers, reverse, brakes and rolling friction, the thrust of a go-around
+from the ground, and a simple steering law. It knows no modes and no commands to the pilot. The
+surprising rule: the autobrake is a controller of *total* deceleration, so reverse shortens the
+roll only when friction is the limit.
 
 Yaw is not modelled: on the ground the heading of a state is the direction in which it rolls, and
 its true airspeed is the ground speed less the wind along that direction.
@@ -16,6 +17,7 @@ from typing import NamedTuple
 from trainer.units import DEG, KT, STEP_S, STEPS_PER_S, G
 from trainer.world.air import cas_from_tas
 from trainer.world.aircraft import JetEngine
+from trainer.world.energy import spool_rate_per_s
 from trainer.world.motion import Airframe, Derived, State, moved
 
 SPOILER_DELAY_S = 1.0
@@ -75,13 +77,15 @@ class RollCommand(NamedTuple):
     """What the crew has selected.
 
     `autobrake` is a level of the type or "" for off; `is_braking` is full manual braking (it
-    overrides the autobrake); `is_reverse` reverse thrust selected; `are_spoilers_armed`.
+    overrides the autobrake); `is_reverse` reverse thrust selected; `are_spoilers_armed`. `power`
+    0..1 above 0 is forward thrust for a go-around: brakes and spoilers are then left out.
     """
 
     autobrake: str = ""
     is_braking: bool = False
     is_reverse: bool = False
     are_spoilers_armed: bool = True
+    power: float = 0.0
 
 
 def _wrapped(angle_rad: float) -> float:
@@ -104,6 +108,17 @@ def touched_down(airframe: Airframe, state: State, runway: Runway) -> State:
         tas_ms=ground_ms - _tail_ms(airframe, runway.elevation_m, heading_rad),
         bank_rad=0.0,
         climb_ms=0.0,
+    )
+
+
+def lifted_off(airframe: Airframe, state: State) -> State:
+    """`state` in the air again: the ground velocity stays, the heading meets the wind."""
+    _, ground_east_ms, ground_north_ms = derived_on_ground(airframe, state)
+    east_ms, north_ms, _, _ = airframe.wind.sample(state.height_m)
+    east_ms, north_ms = ground_east_ms - east_ms, ground_north_ms - north_ms
+    return state._replace(
+        heading_rad=math.atan2(east_ms, north_ms) % _TURN_RAD,
+        tas_ms=math.hypot(east_ms, north_ms),
     )
 
 
@@ -130,8 +145,18 @@ def _reverse_after(airframe: Airframe, roll: Roll, ground_ms: float, is_selected
     return moved(roll.reverse, 1.0 if is_allowed else 0.0, STEP_S / REVERSE_RAMP_S)
 
 
-def _thrust_n(airframe: Airframe, reverse: float) -> float:
-    """Thrust at idle on the ground, or reverse: a share of static thrust."""
+def _spooled(airframe: Airframe, power: float, command: float) -> float:
+    """Power one step later; without a forward command the engines idle."""
+    if command <= 0.0:
+        return 0.0
+    return power + STEP_S * spool_rate_per_s(power, command, airframe.kind.engine.spool)
+
+
+def _thrust_n(airframe: Airframe, state: State, reverse: float, power: float) -> float:
+    """Thrust at idle on the ground, or reverse: a share of static thrust; or that of `power`."""
+    if power > 0.0:
+        air = airframe.air.state(state.height_m)
+        return airframe.performance.thrust_n(air, max(0.0, state.tas_ms), power)
     engine = airframe.kind.engine
     static_n = engine.count * engine.static_kn * 1000.0
     idle_n = _IDLE_FRACTION * static_n if isinstance(engine, JetEngine) else 0.0
@@ -162,13 +187,20 @@ def advance_on_ground(
     if ground_ms <= 0.0:
         return state._replace(power=0.0), roll
     reverse = _reverse_after(airframe, roll, ground_ms, command.is_reverse)
-    is_brake_on = roll.since_touchdown_s >= law.autobrake_delay_s and (
-        command.is_braking or command.autobrake != ""
+    is_brake_on = (
+        roll.since_touchdown_s >= law.autobrake_delay_s
+        and command.power <= 0.0
+        and (command.is_braking or command.autobrake != "")
     )
     brake = moved(roll.brake, 1.0 if is_brake_on else 0.0, STEP_S / BRAKE_RAMP_S)
 
     speedbrake = 0.0
-    if command.are_spoilers_armed and roll.since_touchdown_s >= SPOILER_DELAY_S:
+    power = _spooled(airframe, state.power, command.power)
+    if (
+        command.are_spoilers_armed
+        and command.power <= 0.0
+        and roll.since_touchdown_s >= SPOILER_DELAY_S
+    ):
         speedbrake = 1.0
     still = performance.drag_coefficient(state.flap, state.gear, 0.0)
     still += law.spoiler_drag * speedbrake + kind.drag_induced * law.lift_ground**2
@@ -176,7 +208,7 @@ def advance_on_ground(
     wanted_ms2 = math.inf if command.is_braking else 0.0
     if command.autobrake and not command.is_braking:
         wanted_ms2 = dict(law.autobrake_ms2)[command.autobrake]
-    thrust_n = _thrust_n(airframe, reverse)
+    thrust_n = _thrust_n(airframe, state, reverse, power)
     mass_kg = performance.mass_kg
     density = airframe.air.state(state.height_m).density
 
@@ -203,7 +235,7 @@ def advance_on_ground(
         height_m=runway.elevation_m + runway.slope * runway.along_m(x_m, y_m),
         tas_ms=after_ms - _tail_ms(airframe, state.height_m, heading_rad),
         heading_rad=heading_rad,
-        power=0.0,
+        power=power,
         speedbrake=speedbrake,
         flown_m=state.flown_m + step_m,
     )
