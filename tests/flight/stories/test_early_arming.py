@@ -42,7 +42,7 @@ def test_the_type_that_computes_a_path_arms_path_and_no_landing_comes_of_it() ->
     assert story.history() == ["lateral armed LOC", "vertical armed PATH"]
     assert "glide path not received: computed path armed" in story.reasons()
     assert story.until(lambda row: row.modes.lateral == "LOC")
-    story.press("autopilot")
+    story.press("second autopilot")
     assert story.history() == ["lateral LOC", "lateral armed -", "engagement AP BOTH"]
     assert story.until(lambda row: row.modes.vertical == "PATH")
     assert story.history() == ["vertical PATH", "vertical armed -"]
