@@ -78,6 +78,7 @@ def test_every_yaml_block_is_what_it_claims_to_be(block: Block, tmp_path: Path) 
         "yaml house": check_house,
         "yaml flow": check_flow,
         "yaml": check_comment,
+        "yaml broken": check_broken,
     }[block.kind]
     check(block.text, tmp_path)
 
@@ -116,6 +117,11 @@ def check_exercise(text: str, folder: Path) -> None:
 
 def check_crew(text: str, _folder: Path) -> None:
     crew_files.from_text(text, straight_in())
+
+
+def check_broken(text: str, _folder: Path) -> None:
+    # It stands for mistakes; the walk through the tutorial compares its report.
+    assert isinstance(nodes.parse(text, "broken"), nodes.Mapping)
 
 
 def check_comment(text: str, _folder: Path) -> None:
