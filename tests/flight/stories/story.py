@@ -50,6 +50,7 @@ def setting(
     heading_deg: float,
     altitude_ft: float,
     speed_kt: float,
+    flaps: int,
     wind: Wind,
     localizer: Localizer | None,
 ) -> Exercise:
@@ -59,7 +60,7 @@ def setting(
     aircraft = TYPES[kind]
     start = replace(
         base.start, x_m=x_m, y_m=y_m, heading_deg=heading_deg, altitude_ft=altitude_ft,
-        speed_kt=speed_kt, flaps=aircraft.flaps[0].name, mass_t=aircraft.mass_typical_t,
+        speed_kt=speed_kt, flaps=aircraft.flaps[flaps].name, mass_t=aircraft.mass_typical_t,
         gear="down" if aircraft.gear.is_fixed else "up", selected_altitude_ft=altitude_ft,
         altimeter_hpa=1013.25, next_fix="",
     )  # fmt: skip
@@ -84,6 +85,7 @@ class Story:
         heading_deg: float = COURSE_DEG,
         altitude_ft: float = 3000.0,
         speed_kt: float | None = None,
+        flaps: int = 0,
         wind: Wind = (),
         frequency: str = "110.35",
         course_deg: float = COURSE_DEG,
@@ -91,7 +93,7 @@ class Story:
     ) -> None:
         speed = CLEAN_KT[kind] if speed_kt is None else speed_kt
         self.exercise = setting(
-            kind, before_nm, right_nm, heading_deg, altitude_ft, speed, wind, localizer
+            kind, before_nm, right_nm, heading_deg, altitude_ft, speed, flaps, wind, localizer
         )
         self.flight = Flight(self.exercise, book())
         self.set("frequency", frequency)
