@@ -44,7 +44,7 @@ SUBJECTS: dict[str, Reader] = {
 def deck_of(row: Row) -> tuple[object, ...]:
     """Everything that signal, config, lever, phase and sees states read, to see it change."""
     return (
-        row.localizer, row.glide, row.vor, row.phase, row.sees, row.flap, row.flap_lever, row.gear,
+        row.localizer, row.glide, row.vor, row.identified, row.phase, row.sees, row.flap, row.flap_lever, row.gear,
         row.gear_lever, row.speedbrake, row.speedbrake_lever, row.spoilers, row.autobrake,
         row.reverse,
     )  # fmt: skip
@@ -64,7 +64,8 @@ def shows(moment: Shows, exercise: Exercise) -> Callable[[Row], bool]:
             return _mode_test(moment.key, values)
         case "signal":
             alive = exercise.aircraft.guidance.alive_dots
-            return _signal_test(moment.key, values, alive)
+            ident = exercise.approach.localizer.ident
+            return _signal_test(moment.key, values, alive, ident)
         case "config":
             return _config_test(moment.key, moment.values, exercise)
         case "lever":
@@ -99,14 +100,19 @@ _SIGNAL_FIELDS = {
 }
 
 
-def _signal_test(key: str, values: frozenset[str], alive: float) -> Callable[[Row], bool]:
-    wants_alive = "alive" in values
+def _signal_test(
+    key: str, values: frozenset[str], alive: float, ident: str
+) -> Callable[[Row], bool]:
+    """A test of a signal's state; "identified": the approach's own `ident` was heard on it."""
+    wants_alive, wants_ident = "alive" in values, "identified" in values
     shown = values | ({"covered"} if "received" in values else set())
 
     state, dots = _SIGNAL_FIELDS[key]
 
     def test(row: Row) -> bool:
         if getattr(row, state) in shown:
+            return True
+        if wants_ident and row.identified == ident:
             return True
         if not wants_alive:
             return False

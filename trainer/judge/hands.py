@@ -12,7 +12,6 @@ from trainer.flight import acts
 from trainer.flight.moments import Evaluator
 from trainer.flight.row import Row
 from trainer.flight.shown import SUBJECTS
-from trainer.judge.truth import is_identified
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act, Exercise
 from trainer.units import wrap_deg
@@ -41,6 +40,8 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "second autopilot": lambda row: row.modes.engagement == "AP BOTH",
     "autopilot off": lambda row: not row.modes.engagement.startswith("AP"),
     "go-around": lambda row: row.modes.vertical == "GA" or row.modes.thrust == "GA",
+    # Whose ident it is, is for the call that follows to say.
+    "identify": lambda row: row.identified != "",
 }
 
 _TOGGLES = ("flight director",)
@@ -114,8 +115,6 @@ class Hands:
 
     def has_effect(self, expected: Act, after: Row) -> bool:
         """Whether a button did what it was pressed for: a second press may undo the first."""
-        if expected.control == "identify":
-            return is_identified(after, self._exercise)
         return expected.control not in _SHOWN or _SHOWN[expected.control](after)
 
     def holds(self, expected: Act, row: Row) -> bool:
@@ -124,8 +123,6 @@ class Hands:
         if expected.kind == "set":
             value = SUBJECTS[f"selected {control}"](row)
             return value is not None and self.is_value(expected, value)
-        if control == "identify":
-            return is_identified(row, self._exercise)
         if control in _SHOWN:
             return _SHOWN[control](row)
         if control in _TOGGLES:

@@ -16,6 +16,9 @@ from trainer.scenario.phrases import Call
 ALTITUDE_TOLERANCE_FT = 100.0
 """How far a spoken altitude may be from the altimeter (common practice: nearest hundred)."""
 
+DISTANCE_TOLERANCE_NM = 0.5
+"""How far a spoken distance may be from the one that is read (common practice: nearest mile)."""
+
 MODE_CLAIMS: dict[str, tuple[str, str]] = {
     "localizer armed": ("lateral armed", "LOC"),
     "localizer captured": ("lateral", "LOC"),
@@ -57,9 +60,11 @@ _COLUMN_PLACE = {
 
 COLUMN_WORDS = {"LOC": "localizer", "GLIDE": "glide", "PATH": "path"}
 
+_UNUSABLE = ("flagged", "none")
+
 _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
-    "localizer alive": lambda row: row.localizer_dots is not None,
-    "glide alive": lambda row: row.glide_dots is not None,
+    "localizer flag": lambda row: row.localizer in _UNUSABLE,
+    "glide flag": lambda row: row.glide in _UNUSABLE,
     "gear down": lambda row: row.gear_lever == "down",
     "gear up": lambda row: row.gear_lever == "up",
     "three green": lambda row: row.gear == 1.0,
@@ -78,6 +83,17 @@ _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
     "no spoilers": lambda row: row.is_on_ground and row.spoilers != "armed",
     "no reverse": lambda row: row.is_on_ground and row.reverse != "selected",
 }
+
+
+_NEEDLES: dict[str, Callable[[Row], float | None]] = {
+    "localizer alive": lambda row: row.localizer_dots,
+    "glide alive": lambda row: row.glide_dots,
+}
+
+
+def _is_alive(row: Row, intent: str, alive_dots: float) -> bool:
+    dots = _NEEDLES[intent](row)
+    return dots is not None and abs(dots) < alive_dots
 
 
 def is_identified(row: Row, exercise: Exercise) -> bool:
@@ -135,6 +151,10 @@ def contradiction(call: Call, rows: Sequence[Row], exercise: Exercise) -> str:
         return f"shown was {shown_text(column, row)}"
     if call.intent == "identified" and not any(is_identified(one, exercise) for one in rows):
         return f"heard was {row.identified or 'no ident'}"
+    if call.intent in _NEEDLES:
+        alive = exercise.aircraft.guidance.alive_dots
+        if not any(_is_alive(one, call.intent, alive) for one in rows):
+            return "the needle was on its stop or gone"
     claim = _STATE_CLAIMS.get(call.intent)
     if claim is not None and not any(claim(one) for one in rows):
         return "the aircraft showed otherwise"
@@ -193,6 +213,9 @@ def _slot_truth(
             return (selectors.altitude_ft, 0.0)
         case "altitude":
             return (row.altitude_ft, ALTITUDE_TOLERANCE_FT)
+        case "distance" if intent == "distance check":
+            read_nm = row.distance_nm if row.dme_nm is None else row.dme_nm
+            return (read_nm, DISTANCE_TOLERANCE_NM)
         case "minimums":
             # Up to 20 ft above, never below: the middle of what is accepted, and half its width.
             return (exercise.approach.minimums_ft + 10.0, 10.5)

@@ -41,7 +41,7 @@ SIGNAL_FAULTS = ("flagged", "off", "maintenance")
 """What a failing signal becomes: no needle, silent, or sent without its ident."""
 FAULT_SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2")
 """Systems on board that a fault may take away for good."""
-SIGNAL_STATES = ("covered", "received", "alive", "flagged", "none")
+SIGNAL_STATES = ("covered", "received", "alive", "flagged", "none", "identified")
 """States of a received signal."""
 SEEN = ("lights", "runway")
 """What can be in sight."""
