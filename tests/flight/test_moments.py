@@ -215,3 +215,13 @@ def test_equal_moments_share_one_observer() -> None:
     evaluator = Evaluator(exercise(), book())
     first = evaluator.watch(below("speed", 180.0))
     assert evaluator.watch(below("speed", 180.0)) is first
+
+
+def test_identified_is_the_ident_of_the_approachs_own_station() -> None:
+    rows = [row(0, identified=""), row(1, identified="IPEL"), row(2, identified="IMRW")]
+    assert truth(Shows("signal", "localizer", ("identified",)), rows) == [False, False, True]
+
+
+def test_a_vor_is_a_signal_of_its_own() -> None:
+    rows = [row(0), row(1, vor="covered", vor_dots=1.0)]
+    assert truth(Shows("signal", "vor", ("received",)), rows) == [False, True]

@@ -50,6 +50,7 @@ class Radios:
         self._tuned = NOTHING
         self._failed: dict[str, tuple[str, int]] = {}
         self._dead: set[str] = set()
+        self._is_dead = False
         self._is_audible = False
         self.course_rad, self.angle_rad = self._own
         self.identified = ""
@@ -74,13 +75,11 @@ class Radios:
     def fail(self, fault: Fault, step: int) -> None:
         """Fail a signal of the approach from this step on, for its duration (0 = for good).
 
-        The displays have one receiver left when the other fails; without both, both signals flag.
+        The displays have one receiver left when the other fails; without both, everything flags.
         """
         if fault.system:
             self._dead.add(fault.system)
-            if {"receiver 1", "receiver 2"} <= self._dead:
-                for signal in ("localizer", "glideslope"):
-                    self._failed[signal] = ("flagged", _FOREVER)
+            self._is_dead = {"receiver 1", "receiver 2"} <= self._dead
             return
         until = step + steps_for(fault.seconds) if fault.seconds else _FOREVER
         self._failed[fault.signal] = (fault.becomes, until)
@@ -111,9 +110,10 @@ class Radios:
         if tuned.dme is not None:
             dme_nm = tuned.dme.reply_nm(x_m, y_m, plane_m)
         self._is_audible = dme_nm is not None or localizer.is_usable or vor.is_usable
-        if self._failed:
+        if self._failed or self._is_dead:
             localizer = self._with_fault("localizer", localizer, step)
             glide = self._with_fault("glideslope", glide, step)
+            vor = self._with_fault("vor", vor, step)
         return Received(localizer, glide, vor, dme_nm)
 
     def _radial(self, course_deg: float) -> VorCourse:
@@ -126,6 +126,8 @@ class Radios:
 
     def _fault(self, signal: str, step: int) -> str:
         """What is wrong with a signal of the tuned station now, or ""."""
+        if self._is_dead:
+            return "flagged"
         becomes, until = self._failed.get(signal, ("", 0))
         return becomes if self._tuned.is_approach and step < until else ""
 

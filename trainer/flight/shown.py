@@ -44,9 +44,9 @@ SUBJECTS: dict[str, Reader] = {
 def deck_of(row: Row) -> tuple[object, ...]:
     """Everything that signal, config, lever, phase and sees states read, to see it change."""
     return (
-        row.localizer, row.glide, row.vor, row.identified, row.phase, row.sees, row.flap, row.flap_lever, row.gear,
-        row.gear_lever, row.speedbrake, row.speedbrake_lever, row.spoilers, row.autobrake,
-        row.reverse,
+        row.localizer, row.glide, row.vor, row.identified, row.phase, row.sees, row.flap,
+        row.flap_lever, row.gear, row.gear_lever, row.speedbrake, row.speedbrake_lever,
+        row.spoilers, row.autobrake, row.reverse,
     )  # fmt: skip
 
 

@@ -41,7 +41,7 @@ class Compare:
 class Shows:
     """A state of the aircraft or the signals: any of `values` is shown.
 
-    subject: "signal" (key localizer or glideslope; covered, received, alive, flagged, none),
+    subject: "signal" (key localizer, glideslope or vor; a state of what is tuned),
     "mode" (key lateral, vertical, lateral armed, vertical armed, thrust, engagement, capability),
     "config" (key flaps or gear; surfaces have arrived), "lever" (key a lever), "phase", "sees".
     """
