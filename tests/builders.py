@@ -54,7 +54,7 @@ _ROW = Row(
     ground_speed_kt=216.0, vertical_speed_fpm=0.0, heading_deg=140.0, track_deg=140.0,
     bank_deg=0.0, power=0.3, flap=0.0, flap_lever=0, gear=0.0, gear_lever="up", speedbrake=0.0,
     speedbrake_lever="in", spoilers="disarmed", autobrake="off", reverse="stowed",
-    localizer="covered", localizer_dots=0.0, glide="received", glide_dots=-2.5,
+    localizer="covered", localizer_dots=0.0, glide="received", glide_dots=-2.4,
     vor="none", vor_dots=None,
     path_error_ft=-900.0, cross_m=0.0, selectors=SELECTORS, modes=MODES, phase="intercept",
     sees="", margin_nm=5.0, is_on_ground=False, identified="IMRW", checklist="", challenge="",

@@ -17,7 +17,7 @@ NEIGHBOUR = "{replace: tune, with: {set: {frequency: 111.35 MHz}}}"
 
 
 def with_events(crew: str, *events: dict[str, Any]) -> tuple[Session, Judgement]:
-    """The perfect crew with `crew`'s edits on the straight-in approach to which events are added."""
+    """The perfect crew with `crew` edits, straight in, with more events."""
     document = document_of(exercise("straight-in"))
     document["exercise"]["events"] += events
     found = from_document(document)

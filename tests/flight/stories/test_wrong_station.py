@@ -88,12 +88,15 @@ def test_on_a_frequency_of_nobody_nothing_arms() -> None:
     assert (story.row.localizer, story.row.dme_nm) == ("none", None)
 
 
-def test_a_vor_moves_the_needle_and_arms_no_localizer() -> None:
+def test_on_a_vor_frequency_the_needle_is_the_vors_and_no_localizer_arms() -> None:
     story = Story(before_nm=14.0, frequency="113.40")
     assert story.row.vor == "covered"
     assert story.row.vor_dots == pytest.approx(0.4, abs=0.1)
     story.press("localizer mode")
-    assert story.history() == ["no: localizer ignored: no localizer received"]
+    # What arms is said: VOR, not LOC.
+    assert story.history() == ["lateral armed VOR"]
+    story.press("approach mode")
+    assert story.history() == ["no: approach ignored: no localizer received"]
     assert heard(story) == "MRW"
 
 
