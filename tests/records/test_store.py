@@ -292,3 +292,31 @@ def test_a_disk_that_fills_up_during_the_flight_loses_nothing(path: Path) -> Non
         assert begin(records).number == 3
     with Records(path) as records:  # what was acknowledged by the disk is still there
         assert records.load(2).acts == ACTS[:1]
+
+
+def test_the_lines_of_the_history_say_what_became_of_each(path: Path) -> None:
+    with Records(path) as records:
+        begin(records).finish({**JUDGEMENT, "points": None}, FACTS, "f00d")
+        begin(records, level="coached").finish(JUDGEMENT, FACTS, "f00d")
+        begin(records, name="a-name-longer-than-its-column").left(5)
+        begin(records)
+        lines = records.lines(is_alive=lambda _token: False)
+    assert lines == [
+        "   1  2031-05-04T10:00:00Z  first               check    passed            counts",
+        "   2  2031-05-04T10:00:00Z  first               coached  passed        92",
+        "   3  2031-05-04T10:00:00Z  a-name-longer-than-its-column check left",
+        "   4  2031-05-04T10:00:00Z  first               check    cut off",
+    ]
+
+
+def test_the_newest_attempts_and_the_last_results_are_found_without_the_others(path: Path) -> None:
+    with Records(path) as records:
+        for name in ("first", "second", "first", "third"):
+            begin(records, name=name).finish(JUDGEMENT, FACTS, "f00d")
+        begin(records, name="second")
+        assert [one["attempt"] for one in records.history(most=2)] == [4, 5]
+        assert records.count() == 5
+        last = records.last_results()
+    assert {name: one["attempt"] for name, one in last.items()} == {
+        "first": 3, "second": 2, "third": 4,
+    }  # fmt: skip

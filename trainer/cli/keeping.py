@@ -7,15 +7,17 @@ made again.
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trainer import JUDGE
-from trainer.cli.shared import cells, command, count, dump, open_records, stored_attempt
+from trainer.cli.shared import cells, command, count, open_records, stored_attempt
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
+    from trainer.records.store import Records
     from trainer.records.stored import Stored
 
 ATTEMPT = "a number of history, last (default), or an attempt file"
@@ -80,7 +82,6 @@ def _debrief_text(stored: Stored, form: str) -> str:
         from trainer.records.attempt_file import attempt_text
 
         return attempt_text(stored)
-    from trainer.briefing.ladders import late_rungs
     from trainer.report.again import judged_again
     from trainer.report.debrief import debrief
 
@@ -90,11 +91,14 @@ def _debrief_text(stored: Stored, form: str) -> str:
     if form == "json":
         return again.json_text()
     exercise = again.exercise
-    made = debrief(again.judgement, exercise, again.rows, again.facts, late_rungs(exercise)[0])
     if form == "html":
+        from trainer.briefing.ladders import late_rungs
         from trainer.report.page import html_page
 
-        return html_page(made)
+        # The ladder is flown for its picture; no other form shows it.
+        rungs = late_rungs(exercise)[0]
+        return html_page(debrief(again.judgement, exercise, again.rows, again.facts, rungs))
+    made = debrief(again.judgement, exercise, again.rows, again.facts)
     if form == "csv":
         from trainer.report.sheet import csv_text
 
@@ -105,25 +109,23 @@ def _debrief_text(stored: Stored, form: str) -> str:
 
 
 def _history(options: argparse.Namespace) -> int:
-    from trainer.records.stored import what_became
-
     with open_records() as records:
-        attempts = records.history()
+        lines = _history_json(records) if options.json else records.lines()
         for message in records.messages:
             print(message, file=sys.stderr)
-    if options.json:
-        print(dump({"format": "approach-drill/history", "version": 1, "attempts": attempts}))
-        return 0
-    if not attempts:
+    if not lines:
         print("no attempts yet; fly one: approach-drill fly straight-in", file=sys.stderr)
-    for one in attempts:
-        points = "" if one["points"] is None else f"{one['points']:.0f}"
-        counts = "counts" if one["counts"] else ""
-        print(
-            f"{one['attempt']:>4}  {one['started']:<20}  {one['exercise']:<20}{one['level']:<9}"
-            f"{what_became(one):<12}{points:>4}  {counts}".rstrip()
-        )
+    else:
+        print("\n".join(lines))
     return 0
+
+
+def _history_json(records: Records) -> list[str]:
+    """The document, an attempt a line: an encoder that indents takes twice as long."""
+    encode = json.JSONEncoder().encode
+    entries = ",\n".join(f"    {encode(entry)}" for entry in records.history())
+    head = '{\n  "format": "approach-drill/history",\n  "version": 1,\n  "attempts": ['
+    return [head, *([entries] if entries else []), "  ]\n}"]
 
 
 def _regrade(options: argparse.Namespace) -> int:

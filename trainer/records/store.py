@@ -17,6 +17,7 @@ from typing import Any, Self
 
 from trainer.errors import UserError
 from trainer.records import process
+from trainer.records.history import HISTORY, LAST_RESULTS, LINES, history_entry, line_of
 from trainer.records.journal import WHOLE, Attempt, Entry, Segment, Statement
 from trainer.records.schema import Opened, begin_anew, in_memory, is_damage, open_file
 from trainer.records.stored import Stored
@@ -235,11 +236,20 @@ class Records:
         rows: dict[int, dict[str, Any]] = {}
         limit = -1 if most is None else most
         for connection in reversed(self._connections()):
-            for row in self._rows(connection, _HISTORY, (limit,)):
-                entry = _history_entry(row, is_alive)
+            for row in self._rows(connection, HISTORY, (limit,)):
+                entry = history_entry(row, is_alive)
                 rows[entry["attempt"]] = entry
         numbers = sorted(rows)
         return [rows[number] for number in (numbers if most is None else numbers[-most:])]
+
+    def lines(self, is_alive: Callable[[str], bool] = process.is_alive) -> list[str]:
+        """The attempts, oldest first, each as a line of text."""
+        lines: dict[int, str] = {}
+        for connection in reversed(self._connections()):
+            for number, text, token, is_left in self._rows(connection, LINES):
+                ended = token is None
+                lines[number] = text if ended else line_of(text, token, is_left, is_alive)
+        return [lines[number] for number in sorted(lines)]
 
     def count(self) -> int:
         """How many attempts there are."""
@@ -254,8 +264,8 @@ class Records:
         """The newest attempt that ended of each exercise, by the exercise's name."""
         last: dict[str, dict[str, Any]] = {}
         for connection in self._connections():
-            for row in self._rows(connection, _LAST_RESULTS):
-                entry = _history_entry(row, process.is_alive)
+            for row in self._rows(connection, LAST_RESULTS):
+                entry = history_entry(row, process.is_alive)
                 known = last.get(entry["exercise"])
                 if known is None or known["attempt"] < entry["attempt"]:
                     last[entry["exercise"]] = entry
@@ -290,14 +300,6 @@ class Records:
         return None
 
 
-_SHOWN = (
-    "number, exercise, level, seat, seed, started, outcome, points, process, interrupted, is_left"
-)
-_HISTORY = f"SELECT {_SHOWN} FROM attempts ORDER BY number DESC LIMIT ?"
-_LAST_RESULTS = f"""
-    SELECT {_SHOWN} FROM attempts WHERE number IN
-        (SELECT max(number) FROM attempts WHERE outcome IS NOT NULL GROUP BY exercise)
-"""
 _LOAD = """
     SELECT number, exercise, exercise_digest, canonical, level, seat, seed, engine, started, beat,
         outcome, points, judgement, facts, attempts.digest, flown_as, since, until
@@ -316,28 +318,6 @@ def _number(attempt: int | str) -> int:
     if not (text.isascii() and text.isdecimal() and len(text) <= 15):
         raise NoSuchAttempt(f"an attempt is a number of `history` or `last`, not {text[:40]!r}")
     return int(text)
-
-
-def _history_entry(row: tuple[Any, ...], is_alive: Callable[[str], bool]) -> dict[str, Any]:
-    (
-        number, name, level, seat, seed, started, outcome, points, token, interrupted, is_left,
-    ) = row  # fmt: skip
-    state = "ended"
-    if outcome is None:
-        state = "left" if is_left else "flying" if is_alive(token) else "killed"
-    return {
-        "attempt": number,
-        "exercise": name,
-        "level": level,
-        "seat": seat,
-        "started": started,
-        "outcome": outcome,
-        "points": points,
-        "counts": level == "check" and outcome is not None and interrupted == 0,
-        "interrupted": interrupted,
-        "seed": int(seed),
-        "state": state,
-    }
 
 
 def _stored(row: tuple[Any, ...], log: list[tuple[Any, ...]]) -> Stored:

@@ -1,0 +1,63 @@
+"""The history: what is asked of the database, and an entry or a line for each attempt.
+
+It knows no file and no connection. Surprising rule: lines are put together by the database, which
+takes half the time for a hundred thousand attempts; what became of an attempt without an end only
+this program can say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from trainer.records.stored import STATES
+
+_SHOWN = (
+    "number, exercise, level, seat, seed, started, outcome, points, process, interrupted, is_left"
+)
+HISTORY = f"SELECT {_SHOWN} FROM attempts ORDER BY number DESC LIMIT ?"
+"""The newest attempts, each a row for `history_entry`."""
+LAST_RESULTS = f"""
+    SELECT {_SHOWN} FROM attempts WHERE number IN
+        (SELECT max(number) FROM attempts WHERE outcome IS NOT NULL GROUP BY exercise)
+"""
+"""The newest attempt that ended of each exercise, each a row for `history_entry`."""
+LINES = """
+    SELECT number,
+        rtrim(printf('%4d  %-20s  %-19s %-8s %-11s %4s  %s', number, started, exercise, level,
+            outcome, CASE WHEN points IS NULL THEN '' ELSE printf('%.0f', points) END,
+            CASE WHEN level = 'check' AND outcome IS NOT NULL AND interrupted = 0 THEN 'counts'
+            ELSE '' END)),
+        CASE WHEN outcome IS NULL THEN process END, is_left
+    FROM attempts
+"""
+"""Number and line of each attempt, and the rest for `line_of`."""
+
+
+def history_entry(row: tuple[Any, ...], is_alive: Callable[[str], bool]) -> dict[str, Any]:
+    """An entry of the `history` JSON from a row of `HISTORY`."""
+    (
+        number, name, level, seat, seed, started, outcome, points, token, interrupted, is_left,
+    ) = row  # fmt: skip
+    return {
+        "attempt": number,
+        "exercise": name,
+        "level": level,
+        "seat": seat,
+        "started": started,
+        "outcome": outcome,
+        "points": points,
+        "counts": level == "check" and outcome is not None and interrupted == 0,
+        "interrupted": interrupted,
+        "seed": int(seed),
+        "state": "ended" if outcome is not None else _state(token, is_left, is_alive),
+    }
+
+
+def line_of(text: str, token: str, is_left: bool, is_alive: Callable[[str], bool]) -> str:
+    """The line of an attempt without an end; `token` is that of the process that flew it."""
+    return f"{text:<56} {STATES[_state(token, is_left, is_alive)]}"
+
+
+def _state(token: str, is_left: bool, is_alive: Callable[[str], bool]) -> str:
+    return "left" if is_left else "flying" if is_alive(token) else "killed"
