@@ -91,6 +91,7 @@ class Flight:
             self.around.elevation_m,
             exercise.weather.runway == "wet",
         )
+        self._weather = exercise.weather
         self._visual_range = VisualRange(*exercise.weather.runway_ranges_m)
         self._path_rad = exercise.approach.glideslope.angle_deg * DEG
         self._path_tan = math.tan(self._path_rad)
@@ -216,6 +217,9 @@ class Flight:
                 self._fail(event.fault, step)
             if event.shear is not None:
                 self._unsteady.begin(event.shear, step)
+            if event.weather is not None:
+                self._weather = self._weather.after(event.weather)
+                self._visual_range = VisualRange(*self._weather.runway_ranges_m)
 
     def _fail(self, fault: Fault, step: int) -> None:
         self._fresh.append(Fact(step, "fault", fault.signal or fault.system, fault.becomes))
@@ -409,7 +413,7 @@ class Flight:
         return row._replace(phase=phase, margin_nm=margin_nm)
 
     def _sight(self, along_m: float, radio_m: float) -> str:
-        weather, runway = self.exercise.weather, self.exercise.approach.runway
+        weather, runway = self._weather, self.exercise.approach.runway
         if along_m > weather.visibility_m + 1000.0 or along_m < -3000.0:
             return ""
         ceiling = weather.ceiling_ft

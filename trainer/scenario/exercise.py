@@ -7,7 +7,7 @@ in the plane of the landing threshold (x magnetic east, y magnetic north). Built
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from trainer.scenario.moments import START, Figure, Moment
 from trainer.world.aircraft import AircraftType
@@ -166,6 +166,27 @@ class Weather:
     runway_ranges_m: tuple[float | None, float | None, float | None] = (None, None, None)
     is_icing: bool = False
 
+    def after(self, change: WeatherChange) -> Weather:
+        """This weather with what `change` says in place of its own."""
+        lights_on, ranges_m = change.lights_on, change.runway_ranges_m
+        return replace(
+            self,
+            ceiling_ft=self.ceiling_ft if change.ceiling_ft is None else change.ceiling_ft,
+            visibility_m=self.visibility_m if change.visibility_m is None else change.visibility_m,
+            lights_on=self.lights_on if lights_on is None else lights_on,
+            runway_ranges_m=self.runway_ranges_m if ranges_m is None else ranges_m,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherChange:
+    """What can be seen from an event on; None = as before. Units as in `Weather`."""
+
+    ceiling_ft: float | None = None
+    visibility_m: float | None = None
+    lights_on: bool | None = None
+    runway_ranges_m: tuple[float | None, float | None, float | None] | None = None
+
 
 @dataclass(frozen=True, slots=True)
 class Start:
@@ -237,6 +258,7 @@ class Event:
     fault: Fault | None = None
     answers: tuple[str, ...] = ()
     shear: ShearEvent | None = None
+    weather: WeatherChange | None = None
 
 
 @dataclass(frozen=True, slots=True)

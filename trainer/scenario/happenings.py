@@ -12,8 +12,9 @@ from dataclasses import dataclass
 
 from trainer.errors import did_you_mean, sentence_of
 from trainer.scenario.answers import ANSWER_ACTS, answer_item, answer_name
-from trainer.scenario.exercise import Act, Event, Fault, Item, ShearEvent
+from trainer.scenario.exercise import Act, Event, Fault, Item, ShearEvent, WeatherChange
 from trainer.scenario.fields import Fields
+from trainer.scenario.lessons import visual_ranges
 from trainer.scenario.moment_parser import Reading
 from trainer.scenario.moments import Figure, Happened
 from trainer.scenario.quantities import plain_number
@@ -66,6 +67,7 @@ def build(fields: Fields, place: Surrounding, names: Names, reading: Reading) ->
         fault=fault,
         answers=fields.texts("answers"),
         shear=_shear(fields, reading),
+        weather=_weather(fields, reading),
     )
 
 
@@ -122,6 +124,21 @@ def _filled(fields: Fields, values: dict[str, str], reading: Reading) -> str:
     if "{" in _BRACES.sub("", text) or "}" in _BRACES.sub("", text):
         reading.refuse(at, f"a lone brace in {quoted(text)}; expected {{NAME}}")
     return filled
+
+
+def _weather(fields: Fields, reading: Reading) -> WeatherChange | None:
+    change = fields.record("weather")
+    if change is None:
+        return None
+    if not change.node.pairs:
+        reading.refuse(change.node, "a change of nothing; expected what is different")
+    ranges = change.record("visual range")
+    return WeatherChange(
+        ceiling_ft=change.maybe("ceiling"),
+        visibility_m=change.maybe("visibility"),
+        lights_on=change.text("lights") == "on" if "lights" in change else None,
+        runway_ranges_m=None if ranges is None else visual_ranges(ranges),
+    )
 
 
 def _shear(fields: Fields, reading: Reading) -> ShearEvent | None:

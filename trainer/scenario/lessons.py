@@ -126,11 +126,12 @@ def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather | N
         runway=fields.text("runway"),
         lights_on=fields.text("lights") == "on",
         turbulence_kt=INTENSITY_KT[fields.text("turbulence")],
-        runway_ranges_m=_visual_ranges(fields.record("visual range")),
+        runway_ranges_m=visual_ranges(fields.record("visual range")),
     )
 
 
-def _visual_ranges(fields: Fields | None) -> tuple[float | None, float | None, float | None]:
+def visual_ranges(fields: Fields | None) -> tuple[float | None, float | None, float | None]:
+    """Runway visual range (m) at touchdown, midpoint and stop end; None where none is written."""
     if fields is None:
         return (None, None, None)
     return (fields.maybe("touchdown"), fields.maybe("midpoint"), fields.maybe("stop end"))

@@ -133,7 +133,7 @@ def _long(writer: _Writer, indent: int, lead: str, node: Node, shape: Shape) -> 
     text = node.text if isinstance(node, Scalar) else ""
     start, inner = f"{' ' * indent}{lead}", " " * (indent + _step(lead))
     body = text.removesuffix("\n")
-    if shape.kind == "prose" and body and not re.search(r"^ | $|  |\n", body):
+    if shape.kind in ("prose", "text") and body and not re.search(r"^ | $|  |\n", body):
         folded = textwrap.wrap(
             body, WIDTH - len(inner), break_long_words=False, break_on_hyphens=False
         )

@@ -116,6 +116,16 @@ TABLES = (
         ),
     ),
     Record(
+        "weather change",
+        "what is different from then on; what is left out stays as it was",
+        (
+            Key("ceiling", quantity("ft", 0, 20000), "cloud base above the field"),
+            Key("visibility", quantity("m", 0, 50000), "flight visibility"),
+            Key("lights", choice("on", "off"), "approach lights"),
+            Key("visual range", record("visual range"), "runway visual range by part"),
+        ),
+    ),
+    Record(
         "shear",
         "wind that is added in a layer and for a time",
         (
@@ -150,6 +160,7 @@ TABLES = (
             Key("fault", record("fault"), "something fails"),
             Key("answers", choices(*words.ANSWERS), "accepted answers to the fault"),
             Key("shear", record("shear"), "the wind changes"),
+            Key("weather", record("weather change"), "what can be seen changes"),
         ),
     ),
     Record(
