@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Sequence
 
 from tests.world.types import twin_jet
+from trainer.guidance.coded import Coding
 from trainer.guidance.guidance import Guidance
 from trainer.guidance.modes import (
     Command,
@@ -82,6 +83,7 @@ class Rig:
         climb_fpm: float = 0.0,
         wind: Sequence[tuple[float, float, float]] = (),
         route: Route = ROUTE,
+        coding: Coding | None = None,
     ) -> None:
         self.kind = kind or twin_jet()
         self.air = Air(0.0, 1013.25)
@@ -90,6 +92,7 @@ class Rig:
         self.localizer = "covered"
         self.glide = "covered"
         self.vor: VorStation | None = None
+        self.setting_hpa = 1013.25
         self.flap = flap
         self.gear = 1.0 if is_gear_down else 0.0
         x, y = along(distance_nm, offset_m)
@@ -117,7 +120,7 @@ class Rig:
         self.changes: list[tuple[int, ModeChange]] = []
         self.command = Command(0.0, 0.0, 0.0)
         self.mass_t = self.kind.mass_typical_t
-        self.guidance = Guidance(self.kind, self.mass_t, route, initial or modes(), self)
+        self.guidance = Guidance(self.kind, self.mass_t, route, initial or modes(), self, coding)
         self.protections: list[Protection] = []
 
     # The airframe's own laws ------------------------------------------------------------------
@@ -184,7 +187,7 @@ class Rig:
 
     @property
     def altitude_ft(self) -> float:
-        return self.air.indicated_ft(self.state.height_m, 1013.25)
+        return self.air.indicated_ft(self.state.height_m, self.setting_hpa)
 
     def sensed(self) -> Sensed:
         state = self.state
@@ -256,6 +259,7 @@ class Rig:
             "heading": knobs._replace(heading_deg=value),
             "altitude": knobs._replace(altitude_ft=value),
             "vertical speed": knobs._replace(vertical_speed_fpm=value),
+            "direct to": knobs._replace(direct_to=value),
             "course": knobs._replace(course_deg=value),
             "frequency": knobs._replace(frequency=f"{value:.2f}"),
         }[name]

@@ -44,7 +44,7 @@ class Binding:
 _EXAMPLES = {
     "speed": "160s", "heading": "143h", "altitude": "3000a", "vertical speed": "-700v",
     "course": "143c", "frequency": "110.35t", "altimeter": "1009q", "minimums": "225m",
-    "final speed": "137e",
+    "final speed": "137e", "direct to": "2o",
 }  # fmt: skip
 
 _GESTURES = {

@@ -78,6 +78,8 @@ class Scribe:
             case "refused":
                 name = f"{fact.name} {fact.detail}".strip()
                 self._add(fact.step, "REFUSED", f"{name}: {fact.reason}")
+            case "direct":
+                self._add(fact.step, "ROUTE", f"direct to {fact.name}")
             case "heard" if fact.name:
                 self._add(fact.step, "IDENT", encode(fact.name))
             case "heard":

@@ -35,8 +35,9 @@ class Fact(NamedTuple):
     kind: acted (control, position or value), refused (control; reason), said (text), read back
     (text), protected (speed; speed flown, `before` the speed asked for, reason), mode (column,
     shown now; `before`, reason; detail "commanded" or "automatic" in `tag`), event (name; ATC
-    text), granted (clearance; event), passed (fix), phase (name), heard (ident), line (checklist,
-    challenge), checklist (name), fault (signal, state), touchdown, end (reason).
+    text), granted (clearance; event), direct (fix), passed (fix), phase (name),
+    heard (ident), line (checklist, challenge), checklist (name), fault (signal, state),
+    touchdown, end (reason).
     """
 
     step: int

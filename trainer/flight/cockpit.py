@@ -21,6 +21,7 @@ _SELECTOR_FIELDS = {
     "altimeter": "altimeter_hpa",
     "minimums": "minimums_ft",
     "final speed": "final_speed_kt",
+    "direct to": "direct_to",
 }
 
 
@@ -49,6 +50,7 @@ class Cockpit:
             minimums_ft=0.0,
             final_speed_kt=0.0,
         )
+        self.fixes = fixes_ahead(exercise)
         self._checklists = {checklist.name: checklist for checklist in exercise.flow.checklists}
         self._open: Checklist | None = None
         self._line = 0
@@ -100,6 +102,10 @@ class Cockpit:
         if not known.low <= value <= known.high:
             reason = f"{control} takes {known.low:g} to {known.high:g} {known.unit}"
             return Fact(act.step, "refused", control, text, reason=reason)
+        if control == "direct to" and not (value.is_integer() and value <= len(self.fixes)):
+            known_fixes = ", ".join(f"{at} {name}" for at, name in enumerate(self.fixes, 1))
+            reason = f"there is no fix {value:g} on the legs; they are {known_fixes}"
+            return Fact(act.step, "refused", control, text, reason=reason)
         field = _SELECTOR_FIELDS[control]
         if control in ("heading", "course"):
             value %= 360.0
@@ -130,6 +136,14 @@ class Cockpit:
         if self._line == len(self._open.lines):
             self._open, self._line = None, 0
         return fact
+
+
+def fixes_ahead(exercise: Exercise) -> tuple[str, ...]:
+    """Names of the coded fixes from the start on, the runway last; a direct-to counts them."""
+    legs = exercise.approach.legs
+    names = [leg.fix.name for leg in legs]
+    ahead = names.index(exercise.start.next_fix) if exercise.start.next_fix else 0
+    return (*names[ahead:], f"RW{exercise.approach.runway.name}")
 
 
 def _lever_field(control: str) -> str:

@@ -109,6 +109,7 @@ class Flight:
             self.around.route,
             _starting_modes(exercise.start),
             self._thrust,
+            self.around.coding,
         )
         self._watcher = Evaluator(exercise, book)
         self._pending: list[tuple[Event, Observer]] = [
@@ -187,6 +188,9 @@ class Flight:
         if control == "frequency":
             self.radios.tune(self.cockpit.selectors.frequency)
         selectors = self.cockpit.selectors
+        if control == "direct to":
+            name = self.cockpit.fixes[round(selectors.direct_to) - 1]
+            self._fresh.append(Fact(self.row.step, "direct", name))
         for change in self.guidance.selector_changed(control, self._sensed, selectors):
             self._note(change)
 

@@ -36,6 +36,7 @@ SUBJECTS: dict[str, Reader] = {
     "selected frequency": lambda row: float(row.selectors.frequency or 0.0),
     "selected altimeter": lambda row: row.selectors.altimeter_hpa,
     "selected minimums": lambda row: row.selectors.minimums_ft,
+    "selected direct to": lambda row: row.selectors.direct_to,
     "selected final speed": lambda row: row.selectors.final_speed_kt,
 }
 """How each quantity is read from a row; "selected X" is where selector X stands."""

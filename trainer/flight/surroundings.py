@@ -8,9 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from trainer.flight.stations import Tuned, beam_of, stations_by_frequency
+from trainer.guidance.coded import Coding
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, FT, NM
 from trainer.world.air import Air
+from trainer.world.coded_descent import Constraint
 from trainer.world.coverage import coverage_for
 from trainer.world.dme import DmeStation
 from trainer.world.glide import GlideBeam
@@ -35,6 +37,7 @@ class Surroundings:
     dme: DmeStation | None
     stations: dict[str, Tuned]
     route: Route
+    coding: Coding
     elevation_m: float
     final_course_rad: float
 
@@ -72,6 +75,7 @@ def surroundings_of(exercise: Exercise) -> Surroundings:
         dme=dme,
         stations=stations_by_frequency(exercise, coverage, localizer, glide, dme),
         route=route_of(exercise),
+        coding=coding_of(exercise),
         elevation_m=elevation_m,
         final_course_rad=course_rad,
     )
@@ -94,3 +98,24 @@ def route_of(exercise: Exercise) -> Route:
         points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m))
     points.append(Waypoint(f"RW{exercise.approach.runway.name}", 0.0, 0.0))
     return Route(tuple(points))
+
+
+def coding_of(exercise: Exercise) -> Coding:
+    """What the coded legs ask of a descent: altitudes, speed limits, and where to be slow."""
+    approach, aircraft, mass_t = exercise.approach, exercise.aircraft, exercise.start.mass_t
+    final_ft = approach.glide_check_altitude_ft
+    for leg in approach.legs:
+        if leg.fix.name == approach.final_fix.name and leg.constraint:
+            final_ft = leg.altitude_ft
+    return Coding(
+        constraints=tuple(
+            Constraint(leg.fix.name, 0.0, leg.constraint, leg.altitude_ft, leg.speed_limit_kt)
+            for leg in approach.legs
+        ),
+        final_fix=approach.final_fix.name,
+        final_ft=final_ft,
+        threshold_ft=approach.runway.elevation_ft + approach.glideslope.crossing_ft,
+        approach_kt=aircraft.manoeuvre_kt(mass_t, aircraft.stage_for("approach")),
+        clean_kt=aircraft.manoeuvre_kt(mass_t, aircraft.stage_for("clean")),
+        angle_rad=approach.glideslope.angle_deg * DEG,
+    )

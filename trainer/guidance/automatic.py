@@ -15,14 +15,14 @@ from trainer.guidance.capture import (
     is_path_captured,
     path_sink_ms,
 )
-from trainer.guidance.conditions import ON_FINAL_LATERAL, RECEIVED
+from trainer.guidance.conditions import ON_CODED_LEGS, ON_FINAL_LATERAL, RECEIVED
 from trainer.guidance.core import Core
-from trainer.guidance.modes import Selectors, Sensed
+from trainer.guidance.modes import CODED, Selectors, Sensed
 from trainer.guidance.presses import drop_vertical
 from trainer.guidance.radial import is_overhead, is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 
-_BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND")
+_BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND", CODED)
 
 
 def advance(core: Core, sensed: Sensed, selectors: Selectors) -> None:
@@ -60,6 +60,8 @@ def fail(core: Core, system: str, sensed: Sensed, selectors: Selectors) -> None:
 
 def settle(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     """What follows from the columns as they stand: engagement, capability, thrust."""
+    if CODED in (core.vertical.state, core.vertical_armed.state):
+        _settle_coded_path(core, sensed, selectors)
     _settle_engagement(core, sensed, selectors)
     capability = _capability(core, sensed)
     if capability != core.capability:
@@ -148,7 +150,7 @@ def _capture_vertical(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     vertical = core.vertical.state
     armed = core.vertical_armed.state
     if (
-        armed != "none"
+        armed in ("PATH", "GLIDE")
         and vertical in _BASIC_VERTICAL
         and _is_final_path_captured(core, sensed, armed)
     ):
@@ -159,7 +161,9 @@ def _capture_vertical(core: Core, sensed: Sensed, selectors: Selectors) -> None:
             core.fire("vertical armed", "clear", now, reason)
             core.glide_lost_steps = 0
             return
-    if vertical in ("VS", "CLIMB", "DESCEND", "GA"):
+    if armed == CODED and _is_coded_path_taken(core, sensed, selectors):
+        return
+    if vertical in ("VS", "CLIMB", "DESCEND", "GA", CODED):
         if core.engagement.state == "OFF":
             return
         if is_altitude_captured(selectors.altitude_ft, sensed, core.handling):
@@ -170,6 +174,30 @@ def _capture_vertical(core: Core, sensed: Sensed, selectors: Selectors) -> None:
         now = core.situation(sensed, selectors)
         core.fire("vertical", "level off", now, "level at the captured altitude")
         core.held_altitude_ft = core.captured_altitude_ft
+
+
+def _is_coded_path_taken(core: Core, sensed: Sensed, selectors: Selectors) -> bool:
+    """Capture the armed coded path if it is reached and the selected altitude allows it."""
+    if core.lateral.state not in ON_CODED_LEGS or core.vertical.state == "GA":
+        return False
+    now = core.situation(sensed, selectors, path=core.path(sensed))
+    reason = "coded path captured"
+    if not core.try_fire("vertical", "capture coded path", now, reason):
+        return False
+    core.fire("vertical armed", "clear", now, reason)
+    return True
+
+
+def _settle_coded_path(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """Without its legs a coded path has no distance to go: it is disarmed, or left for VS."""
+    if core.vertical_armed.state == CODED:
+        now = core.situation(sensed, selectors)
+        core.fire("vertical armed", "leave coded legs", now, "coded path disarmed: nav left")
+    if core.vertical.state == CODED:
+        now = core.situation(sensed, selectors)
+        reason = "coded path left with nav: vertical speed held"
+        if core.fire("vertical", "leave coded legs", now, reason) is None:
+            core.held_climb_ms = sensed.climb_ms
 
 
 def _is_final_path_captured(core: Core, sensed: Sensed, armed: str) -> bool:

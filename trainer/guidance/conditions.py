@@ -18,6 +18,7 @@ from trainer.guidance.capture import (
     is_path_captured,
     path_sink_ms,
 )
+from trainer.guidance.coded import OnPath
 from trainer.guidance.modes import Selectors, Sensed
 from trainer.guidance.radial import is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
@@ -27,6 +28,8 @@ RECEIVED = ("received", "covered")
 """Signal states that guidance may follow."""
 ON_FINAL_VERTICAL = ("PATH", "GLIDE", "FLARE")
 """Vertical modes that belong to an approach."""
+ON_CODED_LEGS = ("NAV", "LOC")
+"""Lateral modes in which the distance to go along the coded legs means something."""
 ON_FINAL_LATERAL = ("LOC", "ALIGN", "ROLLOUT")
 """Lateral modes that follow the localizer."""
 
@@ -36,7 +39,9 @@ class Situation(NamedTuple):
 
     `is_nav_near`: the coded legs can be joined now. `localizer_lost_steps`, `glide_lost_steps`,
     `vor_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
-    has been selected. `failed`: systems that have failed, as "autopilot 2" or "receiver 1".
+    has been selected. `has_descent`: the legs ahead have a coded descent; `path`: where the
+    aircraft stands on it, None where nobody asked. `failed`: systems that have failed, as
+    "autopilot 2" or "receiver 1".
     """
 
     sensed: Sensed
@@ -59,6 +64,8 @@ class Situation(NamedTuple):
     localizer_lost_steps: int
     glide_lost_steps: int
     vor_lost_steps: int
+    has_descent: bool
+    path: OnPath | None
     failed: tuple[str, ...] = ()
 
     def working(self, system: str, fitted: int) -> int:
@@ -69,7 +76,7 @@ class Situation(NamedTuple):
     @property
     def is_approach(self) -> bool:
         """Approach mode is in force: something vertical is armed or captured by it."""
-        return self.vertical_armed != "none" or self.vertical in ON_FINAL_VERTICAL
+        return self.vertical_armed in ("PATH", "GLIDE") or self.vertical in ON_FINAL_VERTICAL
 
     @property
     def is_landing_armed(self) -> bool:
@@ -114,6 +121,20 @@ def _is_glide_caught(now: Situation) -> bool:
     )
 
 
+def _are_legs_in_use(now: Situation) -> bool:
+    return now.lateral in ON_CODED_LEGS or "NAV" in now.lateral_armed
+
+
+def is_altitude_lowered(now: Situation) -> bool:
+    """Whether the altitude selector allows a descent: 100 ft below the aircraft, or lower."""
+    return now.selectors.altitude_ft <= now.sensed.altitude_ft - 100.0
+
+
+def _is_coded_path_caught(now: Situation) -> bool:
+    path = now.path
+    return path is not None and is_path_captured(path.error_m, path.sink_ms, now.handling)
+
+
 def _is_lost(lost_steps: int, now: Situation) -> bool:
     return lost_steps > 0 and lost_steps >= steps_for(now.options.signal_hold_s)
 
@@ -145,6 +166,19 @@ CONDITIONS: dict[str, Condition] = {
     "localizer received": Condition(
         lambda now: now.sensed.localizer_state in RECEIVED, "no localizer received"
     ),
+    "descent coded": Condition(lambda now: now.has_descent, "no coded descent ahead"),
+    "coded legs in use": Condition(_are_legs_in_use, "nav mode neither active nor armed"),
+    "coded legs not in use": Condition(
+        lambda now: not _are_legs_in_use(now), "nav mode active or armed"
+    ),
+    "coded legs followed": Condition(
+        lambda now: now.lateral in ON_CODED_LEGS, "coded legs not followed"
+    ),
+    "coded legs left": Condition(
+        lambda now: now.lateral not in ON_CODED_LEGS, "coded legs followed"
+    ),
+    "altitude lowered": Condition(is_altitude_lowered, "selected altitude not lowered"),
+    "coded path caught": Condition(_is_coded_path_caught, "coded path not reached"),
     "vor received": Condition(lambda now: is_vor_received(now.sensed), "no VOR received"),
     "vor caught": Condition(
         lambda now: is_vor_captured(now.sensed, now.selectors.course_deg, now.handling),

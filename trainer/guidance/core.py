@@ -8,12 +8,14 @@ surprising rule: a reference of None means "follow the selector".
 from __future__ import annotations
 
 from trainer.guidance.capture import is_line_captured
+from trainer.guidance.coded import Coding, OnPath, descent_along, direct_route, on_path
 from trainer.guidance.conditions import ON_FINAL_VERTICAL, Situation
 from trainer.guidance.machines import Axis
-from trainer.guidance.modes import Modes, Selectors, Sensed
+from trainer.guidance.modes import CODED, Modes, Selectors, Sensed
 from trainer.units import DEG
 from trainer.world.aircraft import AircraftType
-from trainer.world.legs import LegView, Route, follow
+from trainer.world.coded_descent import Limit
+from trainer.world.legs import LegView, Route, distance_to_end_m, follow
 
 _ARMED_STATES: dict[tuple[str, ...], str] = {
     (): "none",
@@ -24,6 +26,11 @@ _ARMED_STATES: dict[tuple[str, ...], str] = {
     ("NAV", "VOR"): "NAV VOR",
 }
 _ARMED_WORDS = {state: words for words, state in _ARMED_STATES.items()}
+
+
+def _shown(state: str) -> str:
+    """The annunciator's word of a vertical state."""
+    return "PATH" if state == CODED else state
 
 
 class Core:
@@ -37,6 +44,9 @@ class Core:
         "bank_limit_rad",
         "capability",
         "captured_altitude_ft",
+        "coded_route",
+        "coding",
+        "descent",
         "engagement",
         "failed",
         "flare",
@@ -64,7 +74,13 @@ class Core:
         "vor_lost_steps",
     )
 
-    def __init__(self, aircraft: AircraftType, route: Route, initial: Modes) -> None:
+    def __init__(
+        self,
+        aircraft: AircraftType,
+        route: Route,
+        initial: Modes,
+        coding: Coding | None = None,
+    ) -> None:
         """Begin in `initial`; ValueError for a mode that no flight may begin in.
 
         Armed words that follow from the capability (ALIGN, FLARE, ROLLOUT) are left out, and a
@@ -75,7 +91,9 @@ class Core:
         self.flare = aircraft.flare
         self.bank_limit_rad = aircraft.handling.bank_deg * DEG
         self.is_autothrust_fitted = aircraft.autothrust is not None
-        self.route = route
+        self.coded_route = self.route = route
+        self.coding = coding
+        self.descent = descent_along(route, coding)
         self.leg_index = 0
         armed = tuple(word for word in initial.lateral_armed if word in ("LOC", "NAV", "VOR"))
         path = [word for word in initial.vertical_armed if word in ("PATH", "GLIDE")]
@@ -104,15 +122,20 @@ class Core:
     @property
     def is_approach(self) -> bool:
         """Approach mode is in force: something vertical is armed or captured by it."""
-        return self.vertical_armed.state != "none" or self.vertical.state in ON_FINAL_VERTICAL
+        armed = self.vertical_armed.state in ("PATH", "GLIDE")
+        return armed or self.vertical.state in ON_FINAL_VERTICAL
 
     def situation(
-        self, sensed: Sensed, selectors: Selectors, is_nav_near: bool = False
+        self,
+        sensed: Sensed,
+        selectors: Selectors,
+        is_nav_near: bool = False,
+        path: OnPath | None = None,
     ) -> Situation:
         """What the conditions of the tables may look at, as of now.
 
-        `is_nav_near` is the caller's answer of the method of that name: only the triggers of NAV
-        need it, and asking moves the active leg on.
+        `is_nav_near` and `path` are the caller's answers of the methods of those names: few
+        triggers need them, and asking moves the active leg on.
         """
         return Situation(
             sensed=sensed,
@@ -136,6 +159,8 @@ class Core:
             glide_lost_steps=self.glide_lost_steps,
             failed=self.failed,
             vor_lost_steps=self.vor_lost_steps,
+            has_descent=self.descent is not None,
+            path=path,
         )
 
     def fire(self, column: str, trigger: str, now: Situation, reason: str) -> str | None:
@@ -175,6 +200,28 @@ class Core:
         self.leg_index = view.leg_index
         return view
 
+    def path(self, sensed: Sensed) -> OnPath | None:
+        """Where the aircraft stands on the coded descent; None where there is none."""
+        if self.descent is None:
+            return None
+        return on_path(self.descent, self.route, self.leg(sensed), sensed)
+
+    def coded_limit(self, sensed: Sensed) -> Limit | None:
+        """The coded speed limit in force while the coded descent is flown."""
+        if self.descent is None or self.vertical.state != CODED:
+            return None
+        return self.descent.limit(distance_to_end_m(self.route, self.leg(sensed)))
+
+    def direct_to(self, number: int, sensed: Sensed) -> None:
+        """Fly directly to fix `number` of the coded legs (1 = the first) and on from there.
+
+        IndexError for a number without a fix.
+        """
+        name = self.coded_route.points[number].name
+        self.route = direct_route(self.coded_route, name, sensed, self.bank_limit_rad)
+        self.leg_index = 0
+        self.descent = descent_along(self.route, self.coding)
+
     def is_nav_near(self, sensed: Sensed) -> bool:
         """Whether the turn onto the active coded leg must begin now, or has been made."""
         view = self.leg(sensed)
@@ -190,7 +237,8 @@ class Core:
         lateral, vertical = self.lateral.state, self.vertical.state
         lateral_armed = _ARMED_WORDS[self.lateral_armed.state]
         armed = self.vertical_armed.state
-        vertical_armed = () if armed == "none" else (armed,)
+        vertical_armed = () if armed == "none" else (_shown(armed),)
+        vertical = _shown(vertical)
         if self.capability == "OPERATIONAL":
             options = self.options
             if lateral == "LOC" and options.align_ft > 0.0:

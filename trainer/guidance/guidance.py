@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from trainer.guidance.automatic import advance, drop_to_basic, fail, settle
 from trainer.guidance.capture import altitude_rate_ms, glide_sink_ms, path_sink_ms
+from trainer.guidance.coded import Coding
 from trainer.guidance.conditions import RECEIVED
 from trainer.guidance.core import Core
 from trainer.guidance.laws import (
@@ -19,11 +20,13 @@ from trainer.guidance.laws import (
     align_bank,
     heading_bank,
     hold_climb_ms,
+    leg_bank,
     line_bank,
     path_climb_ms,
     track_bank,
 )
 from trainer.guidance.modes import (
+    CODED,
     Command,
     ModeChange,
     Modes,
@@ -80,11 +83,15 @@ class Guidance:
         route: Route,
         initial: Modes,
         performance: Performance,
+        coding: Coding | None = None,
     ) -> None:
-        """Begin in `initial` on `route`; ValueError for a mode no flight may begin in."""
+        """Begin in `initial` on `route`; ValueError for a mode no flight may begin in.
+
+        `coding`: what the procedure asks of a descent along the route.
+        """
         self._aircraft = aircraft
         self._mass_t = mass_t
-        self._core = Core(aircraft, route, initial)
+        self._core = Core(aircraft, route, initial, coding)
         self._performance = performance
         self._speed_key: tuple[float, ...] = ()
         self._flown = FlownSpeed(0.0, "")
@@ -133,6 +140,8 @@ class Guidance:
             core.held_heading_rad = None
         elif name == "vertical speed":
             core.held_climb_ms = None
+        elif name == "direct to":
+            core.direct_to(round(selectors.direct_to), sensed)
         elif name == "altitude" and core.vertical.state == "ALT CAP":
             now = core.situation(sensed, selectors)
             reason = "altitude selector turned in altitude capture: vertical speed held"
@@ -182,13 +191,15 @@ class Guidance:
 
     def _speed(self, sensed: Sensed, selectors: Selectors) -> FlownSpeed:
         """The speed that thrust or pitch holds; looked up again when something changes."""
-        key = (selectors.speed_kt, sensed.flap, sensed.flap_lever, sensed.gear)
+        limit = self._core.coded_limit(sensed)
+        coded_kt = 0.0 if limit is None else limit.speed_kt
+        key = (selectors.speed_kt, sensed.flap, sensed.flap_lever, sensed.gear, coded_kt)
         if key != self._speed_key:
             self._speed_key = key
             allowed = speed_range(
                 self._aircraft, self._mass_t, sensed.flap, sensed.flap_lever, sensed.gear
             )
-            self._flown = flown(selectors.speed_kt, allowed)
+            self._flown = flown(selectors.speed_kt, allowed, limit)
         return self._flown
 
     def _changes(self, is_commanded: bool) -> list[ModeChange]:
@@ -221,9 +232,7 @@ class Guidance:
             return track_bank(core.held_track_rad, sensed.track_rad, speed_ms, limit_rad)
         if lateral == "NAV":
             leg = core.leg(sensed)
-            return line_bank(
-                leg.cross_track_m, leg.course_rad, sensed.track_rad, speed_ms, limit_rad
-            )
+            return leg_bank(leg, sensed.track_rad, speed_ms, limit_rad)
         if lateral == "VOR":
             course_rad = selectors.course_deg * DEG
             if not is_vor_received(sensed):
@@ -254,6 +263,10 @@ class Guidance:
             return path_climb_ms(self._glide_error_m(sensed), glide_sink_ms(sensed))
         if vertical == "PATH":
             return path_climb_ms(sensed.path_error_m, path_sink_ms(sensed))
+        if vertical == CODED:
+            path = core.path(sensed)
+            assert path is not None
+            return path_climb_ms(path.error_m, path.sink_ms)
         if vertical == "VS":
             held_ms = core.held_climb_ms
             return selectors.vertical_speed_fpm * FPM if held_ms is None else held_ms

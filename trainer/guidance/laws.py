@@ -15,6 +15,7 @@ from typing import Protocol
 from trainer.guidance.capture import ALTITUDE_GAIN_PER_S, BANK_SHARE, wrap
 from trainer.guidance.modes import Sensed
 from trainer.units import DEG, FT, G
+from trainer.world.legs import LegView
 
 _HEADING_GAIN = 1.2
 _TRACK_GAIN = 1.08
@@ -92,6 +93,17 @@ def align_bank(
     turn_rad = wrap(course_rad - cut_rad - track_rad)
     bank_rad = _ALIGN_TURN_PER_S * turn_rad * ground_speed_ms / G
     return min(_ALIGN_BANK_RAD, max(-_ALIGN_BANK_RAD, bank_rad))
+
+
+def leg_bank(leg: LegView, track_rad: float, ground_speed_ms: float, limit_rad: float) -> float:
+    """Bank (rad) along a coded leg; on an arc the bank of its turn is set beforehand.
+
+    That bank is atan(V²/(g R)) on ground speed: without it the law would fly beside the arc.
+    """
+    bank = line_bank(leg.cross_track_m, leg.course_rad, track_rad, ground_speed_ms, limit_rad)
+    if leg.turn_radius_m:
+        bank += math.atan(ground_speed_ms * ground_speed_ms / (G * leg.turn_radius_m))
+    return min(limit_rad, max(-limit_rad, bank))
 
 
 def hold_climb_ms(target_ft: float, altitude_ft: float) -> float:

@@ -11,6 +11,8 @@ LATERAL = ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT", "GA")
 VERTICAL = ("ALT", "ALT CAP", "VS", "DESCEND", "CLIMB", "PATH", "GLIDE", "FLARE", "GA")
 THRUST = ("SPEED", "CLIMB", "IDLE", "GA", "OFF")
 ENGAGEMENT = ("OFF", "FD", "AP", "AP BOTH")
+CODED = "CODED PATH"
+"""The state that flies the coded descent; the annunciator reads PATH for it as for the other."""
 CAPABILITY = ("", "PASSIVE", "OPERATIONAL")
 LATERAL_ARMED = ("LOC", "NAV", "VOR", "ALIGN", "ROLLOUT")
 VERTICAL_ARMED = ("PATH", "GLIDE", "FLARE")
@@ -31,7 +33,8 @@ class Modes(NamedTuple):
 class Selectors(NamedTuple):
     """Where the knobs stand: speed kt, heading ° magnetic, altitude ft, vertical speed ft/min,
     course ° magnetic, receiver frequency ("110.35" or "" while untuned), altimeter hPa,
-    minimums ft, final approach speed bug kt (0 while unset)."""
+    minimums ft, final approach speed bug kt (0 while unset), direct to: number of a coded fix
+    (0 while unset)."""
 
     speed_kt: float
     heading_deg: float
@@ -42,6 +45,7 @@ class Selectors(NamedTuple):
     altimeter_hpa: float
     minimums_ft: float
     final_speed_kt: float
+    direct_to: float = 0.0
 
 
 class Sensed(NamedTuple):

@@ -17,7 +17,7 @@ from collections.abc import Callable
 
 from trainer.guidance.conditions import CONDITIONS, ON_FINAL_LATERAL, ON_FINAL_VERTICAL
 from trainer.guidance.core import Core
-from trainer.guidance.modes import Selectors, Sensed
+from trainer.guidance.modes import CODED, Selectors, Sensed
 from trainer.guidance.radial import is_vor_frequency
 
 Press = Callable[[Core, Sensed, Selectors], str | None]
@@ -148,6 +148,18 @@ def _approach_again(core: Core, sensed: Sensed, selectors: Selectors) -> str | N
     return None
 
 
+def _path(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    """Arm the coded descent; again to disarm it."""
+    now = core.situation(sensed, selectors)
+    if now.vertical == CODED:
+        return None
+    if now.is_approach:
+        return "approach mode armed or captured"
+    if now.vertical_armed == CODED:
+        return core.fire("vertical armed", "press path again", now, "path mode pressed again")
+    return core.fire("vertical armed", "press path", now, "path mode pressed: coded descent armed")
+
+
 def _altitude_hold(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     now = core.situation(sensed, selectors)
     refusal = core.fire("vertical", "press altitude hold", now, "altitude hold pressed")
@@ -240,6 +252,7 @@ GUIDED: dict[str, tuple[str, Press]] = {
     "nav mode": ("nav", _nav),
     "localizer mode": ("localizer", _localizer),
     "approach mode": ("approach", _approach),
+    "path mode": ("path", _path),
     "altitude hold": ("altitude hold", _altitude_hold),
     "vertical speed mode": ("vertical speed", _vertical_speed),
     "climb mode": ("climb", _climb),

@@ -12,6 +12,7 @@ import math
 from typing import NamedTuple
 
 from trainer.world.aircraft import AircraftType
+from trainer.world.coded_descent import Limit
 
 
 class SpeedRange(NamedTuple):
@@ -67,8 +68,15 @@ def speed_range(
     return SpeedRange(low_kt, low_why, high_kt, high_why)
 
 
-def flown(wanted_kt: float, allowed: SpeedRange) -> FlownSpeed:
-    """The speed flown where `wanted_kt` is asked for."""
+def flown(wanted_kt: float, allowed: SpeedRange, limit: Limit | None = None) -> FlownSpeed:
+    """The speed flown where `wanted_kt` is asked for, under a coded speed limit if there is one.
+
+    A coded limit gives way to the manoeuvring speed.
+    """
+    if limit is not None and limit.speed_kt < min(wanted_kt, allowed.high_kt):
+        if limit.speed_kt < allowed.low_kt:
+            return FlownSpeed(allowed.low_kt, allowed.low_why)
+        return FlownSpeed(limit.speed_kt, f"coded speed limit of {limit.name}")
     if wanted_kt < allowed.low_kt:
         return FlownSpeed(allowed.low_kt, allowed.low_why)
     if wanted_kt > allowed.high_kt:

@@ -14,7 +14,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from trainer.guidance.conditions import CONDITIONS, EXCLUSIVE
-from trainer.guidance.modes import ENGAGEMENT, LATERAL, THRUST, VERTICAL
+from trainer.guidance.modes import CODED, ENGAGEMENT, LATERAL, THRUST, VERTICAL
 
 
 class Rule(NamedTuple):
@@ -95,12 +95,12 @@ _LATERAL_ARMED = Table(
     ),
 )
 
-_BASIC = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND")
+_BASIC = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND", CODED)
 _FINAL = ("PATH", "GLIDE")
 
 _VERTICAL = Table(
     "vertical",
-    VERTICAL,
+    (*VERTICAL, CODED),
     ("ALT", "VS", "CLIMB", "DESCEND", "PATH", "GLIDE"),
     (
         Rule("press altitude hold", _BASIC, "ALT"),
@@ -115,30 +115,45 @@ _VERTICAL = Table(
         Rule("press descend", _BASIC, "DESCEND"),
         Rule("press descend", _FINAL, "DESCEND", ("may leave",)),
         Rule("press descend", ("GA",), "DESCEND", ("vertical released",)),
-        Rule("capture altitude", ("VS", "CLIMB", "DESCEND", "GA"), "ALT CAP", ("altitude caught",)),
+        Rule(
+            "capture altitude",
+            ("VS", "CLIMB", "DESCEND", "GA", CODED),
+            "ALT CAP",
+            ("altitude caught",),
+        ),
         Rule("level off", ("ALT CAP",), "ALT", ("level",)),
         Rule("turn altitude selector", ("ALT CAP",), "VS", ("turning falls back",)),
         Rule("capture glide", _BASIC, "GLIDE", ("localizer leads", "glide caught")),
         Rule("capture path", _BASIC, "PATH", ("localizer leads", "path caught")),
+        Rule(
+            "capture coded path",
+            ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND"),
+            CODED,
+            ("coded legs followed", "altitude lowered", "coded path caught"),
+        ),
+        Rule("leave coded legs", (CODED,), "VS", ("coded legs left",)),
         Rule("flare", ("GLIDE",), "FLARE", ("landing armed", "flare height")),
         Rule("lose glide", ("GLIDE",), "VS", ("glide lost",)),
         Rule("lose localizer", _FINAL, "VS", ("localizer lost",)),
         Rule("go around", (*_BASIC, *_FINAL, "FLARE"), "GA", ("not committed",)),
         Rule("leave approach", _FINAL, "VS", ("may leave",)),
-        Rule("drop", ("ALT", "ALT CAP", "CLIMB", "DESCEND", *_FINAL, "FLARE", "GA"), "VS"),
+        Rule("drop", ("ALT", "ALT CAP", "CLIMB", "DESCEND", CODED, *_FINAL, "FLARE", "GA"), "VS"),
     ),
 )
 
 _VERTICAL_ARMED = Table(
     "vertical armed",
-    ("none", "PATH", "GLIDE"),
+    ("none", "PATH", "GLIDE", CODED),
     ("none", "PATH", "GLIDE"),
     (
         Rule("press approach", ("none",), "GLIDE", ("glide received",)),
         Rule("press approach", ("none",), "GLIDE", ("glide missing", "glide waits")),
         Rule("press approach", ("none",), "PATH", ("glide missing", "path computed")),
         Rule("leave approach", ("PATH", "GLIDE"), "none", ("may leave",)),
-        Rule("clear", ("PATH", "GLIDE"), "none"),
+        Rule("press path", ("none",), CODED, ("descent coded", "coded legs in use")),
+        Rule("press path again", (CODED,), "none"),
+        Rule("leave coded legs", (CODED,), "none", ("coded legs not in use",)),
+        Rule("clear", ("PATH", "GLIDE", CODED), "none"),
     ),
 )
 

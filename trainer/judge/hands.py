@@ -31,6 +31,7 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
         or "VOR" in (row.modes.lateral, *row.modes.lateral_armed)
     ),
     "approach mode": lambda row: _is_localizer(row) and _is_glide(row),
+    "path mode": lambda row: "PATH" in (row.modes.vertical, *row.modes.vertical_armed),
     "altitude hold": lambda row: row.modes.vertical == "ALT",
     "vertical speed mode": lambda row: row.modes.vertical == "VS",
     "climb mode": lambda row: row.modes.vertical == "CLIMB" or _is_levelling_off(row),

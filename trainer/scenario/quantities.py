@@ -55,6 +55,7 @@ _UNITS = (
     Unit("kt/s", "acceleration", KT, resolution=0.1),
     Unit("m/s2", "acceleration", 1.0, resolution=0.1),
     Unit("g", "acceleration", 9.80665, resolution=0.01),
+    Unit("fix", "place on the legs", 1.0),
     Unit("deg/s", "turn rate", 1.0, resolution=0.1),
 )
 

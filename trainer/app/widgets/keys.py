@@ -21,8 +21,7 @@ _SHORT = {
     "say": "make a call",
     "read back": "read back in list",
     "backspace": "erase",
-    "help": "these keys",
-    "pause": "pause, not in Check",
+    "pause": "pause, not Check",
     "skip": "skip, only Guided",
     "faster": "time ×2 ×4 ×8",
     "real time": "time ×1",
@@ -58,7 +57,7 @@ class Page:
 
 
 def groups() -> tuple[tuple[str, tuple[Cell, ...]], ...]:
-    """Every key by group: heading and cells."""
+    """Every key by group: heading and cells. The key of the list itself stands in its title."""
     buttons, values, levers, calls, rest = [], [], [], [], []
     for row in ROWS:
         cell = Cell(_SHORT.get(row.name, row.name), row.key, shown_key(row))
@@ -69,7 +68,8 @@ def groups() -> tuple[tuple[str, tuple[Cell, ...]], ...]:
         elif row.lever:
             levers.append(cell)
         elif row.name not in _CALLS:
-            rest.append(cell)
+            if row.name != "help":
+                rest.append(cell)
         elif row.key == ENTER:
             calls += [Cell(text, row.key, cell.shown) for text in _ENTER]
         else:
@@ -78,8 +78,7 @@ def groups() -> tuple[tuple[str, tuple[Cell, ...]], ...]:
         ("MODES, BUTTONS", tuple(buttons)),
         ("NUMBER, THEN KEY", tuple(values)),
         ("LEVERS", tuple(levers)),
-        ("CALLS, LISTS", tuple(calls)),
-        ("TIME, APP", tuple(rest)),
+        ("CALLS, TIME, APP", (*calls, *rest)),
     )
 
 
