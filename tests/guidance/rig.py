@@ -251,6 +251,12 @@ class Rig:
             self.changes += [(self.step, c) for c in found if isinstance(c, ModeChange)]
         return found
 
+    def fail(self, system: str) -> list[ModeChange]:
+        """A system fails: "autopilot 1", "receiver 2"."""
+        found = self.guidance.fail(system, self.sensed(), self.selectors)
+        self.changes += [(self.step, change) for change in found]
+        return found
+
     def select(self, name: str, value: float) -> list[ModeChange | Refusal]:
         """Turn a selector."""
         knobs = self.selectors

@@ -75,7 +75,7 @@ def follow(before: Modes, found: list[ModeChange | Refusal], after: Modes) -> No
     by_column = {change.column: change.after for change in changes}
     for column, value in by_column.items():
         held = getattr(after, column.replace(" ", "_"))
-        assert value == (held if isinstance(held, str) else " ".join(held))
+        assert value == (held if isinstance(held, str) else ", ".join(held))
 
 
 @settings(max_examples=150, deadline=None)

@@ -134,7 +134,6 @@ _VERTICAL = Table(
         Rule("leave coded legs", (CODED,), "VS", ("coded legs left",)),
         Rule("flare", ("GLIDE",), "FLARE", ("landing armed", "flare height")),
         Rule("lose glide", ("GLIDE",), "VS", ("glide lost",)),
-        Rule("lose localizer", _FINAL, "VS", ("localizer lost",)),
         Rule("go around", (*_BASIC, *_FINAL, "FLARE"), "GA", ("not committed",)),
         Rule("leave approach", _FINAL, "VS", ("may leave",)),
         Rule("drop", ("ALT", "ALT CAP", "CLIMB", "DESCEND", CODED, *_FINAL, "FLARE", "GA"), "VS"),
