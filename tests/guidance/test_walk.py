@@ -231,7 +231,8 @@ def vertical_controls(rig: Rig) -> None:
         fast = commanded(rig, cas_kt=sensed.cas_kt + 60.0).climb_ms
         slow = commanded(rig, cas_kt=sensed.cas_kt - 60.0).climb_ms
         assert fast >= slow
-        assert (state != "CLIMB" or slow >= 0.0) and (state != "DESCEND" or fast <= 0.0)
+        assert state != "CLIMB" or slow >= 0.0
+        assert state != "DESCEND" or fast <= 0.0
     elif state == CODED:
         _sinks(rig, altitude_ft=(sensed.altitude_ft - 2000.0, sensed.altitude_ft + 2000.0))
     elif state == "PATH":
@@ -281,5 +282,3 @@ def test_a_hundred_thousand_presses_signals_and_faults_in_any_order() -> None:
     Walk.steps = 0
     run(Walk, settings=settings(QUIET, max_examples=2200, stateful_step_count=50))
     assert Walk.steps >= 100_000
-
-
