@@ -37,6 +37,7 @@ WORDS: dict[str, tuple[str, ...]] = {
     "path captured": ("path captured",),
     "autopilot off": ("autopilot off",),
     "glide alive": ("glide alive",),
+    "distance check": ("DME {distance} altitude {altitude}",),
     "gear down": ("gear down",),
     "minimums": ("minimums",),
     "checked": ("checked",),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -125,3 +126,27 @@ def test_tuning_forgets_what_was_identified(around: Surroundings) -> None:
     assert radios.identify(0) == "IMRW"
     radios.tune("111.35")
     assert radios.identified == ""
+
+
+@pytest.mark.parametrize(
+    ("transmission", "state", "heard"),
+    [("normal", "covered", "IMRW"), ("maintenance", "covered", ""), ("failed", "none", "")],
+)
+def test_a_station_is_as_its_file_says(transmission: str, state: str, heard: str) -> None:
+    drill = exercise("straight-in")
+    approach = drill.approach
+    localizer = replace(approach.localizer, transmission=transmission)
+    changed = surroundings_of(replace(drill, approach=replace(approach, localizer=localizer)))
+    got, ident = listen(changed, "110.35")
+    assert (got.localizer.state, ident) == (state, heard)
+
+
+def test_without_both_receivers_everything_is_flagged(around: Surroundings) -> None:
+    for frequency in ("110.35", "113.40"):
+        radios = Radios(around)
+        radios.tune(frequency)
+        for number in (1, 2):
+            radios.fail(Fault("", "failed", 0.0, system=f"receiver {number}"), 0)
+        got = radios.receive(0, *place(10.0), 900.0, COURSE_DEG)
+        assert not any(one.is_usable for one in (got.localizer, got.glide, got.vor))
+        assert radios.identify(0) == ""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.builders import modes, say
+from tests.builders import SELECTORS, modes, say
+from tests.crew.crews import exercise as drill
 from tests.judge.fold import fold
 from trainer.scenario.exercise import Watch
 from trainer.scenario.moments import Compare, Figure, Shows
@@ -90,3 +91,44 @@ def test_what_was_shown_within_two_seconds_before_the_call_counts_as_seen() -> N
     }  # fmt: skip
     assert fold(90, changes, [say(35, "glide captured")], watches=(SAID,)).watches == ()
     assert len(fold(90, changes, [say(60, "glide captured")], watches=(SAID,)).watches) == 1
+
+
+# The watches of the shipped flow ----------------------------------------------------------------
+
+
+def shipped(name: str) -> Watch:
+    """A watch of the flow for an ILS."""
+    return next(watch for watch in drill("straight-in").flow.watches if watch.name == name)
+
+
+ARMED_HIGH = {0: {"modes": modes(vertical_armed=("GLIDE",)), "glide_dots": 2.5, "dme_nm": 7.0,
+                  "altitude_ft": 3900.0}}  # fmt: skip
+
+
+def test_armed_above_the_path_is_found_unless_distance_was_held_against_height() -> None:
+    watch = shipped("armed above the path")
+    (finding,) = fold(100, ARMED_HIGH, watches=(watch,)).watches
+    assert finding.severity == "major"
+    before = [say(20, "DME 7 altitude 3900")]
+    assert fold(100, ARMED_HIGH, before, watches=(watch,)).watches == ()
+    below = {0: {**ARMED_HIGH[0], "glide_dots": -2.5}}
+    assert fold(100, below, watches=(watch,)).watches == ()
+    # At twice the angle the needle is flagged, and nothing can be said of it.
+    flagged = {0: {**ARMED_HIGH[0], "glide": "flagged", "glide_dots": None}}
+    assert fold(100, flagged, watches=(watch,)).watches == ()
+
+
+def test_another_ident_does_not_identify_the_localizer() -> None:
+    watch = shipped("localizer not identified")
+    on = {"modes": modes(lateral="LOC")}
+    assert fold(100, {0: {**on, "identified": "IMRW"}}, watches=(watch,)).watches == ()
+    for heard in ("", "IPEL"):
+        assert len(fold(100, {0: {**on, "identified": heard}}, watches=(watch,)).watches) == 1
+
+
+def test_a_wrong_course_counts_while_the_law_steers_by_it() -> None:
+    watch = shipped("localizer on a wrong course")
+    wrong = SELECTORS._replace(course_deg=150.0)
+    flown = {"modes": modes(lateral="LOC"), "selectors": wrong}
+    assert len(fold(100, {0: flown}, watches=(watch,)).watches) == 1
+    assert fold(100, {0: {"selectors": wrong}}, watches=(watch,)).watches == ()
