@@ -132,6 +132,13 @@ def test_the_localizer_diamond_is_the_course_as_seen_from_the_aircraft(
     assert word in plain(lines[2])
 
 
+def test_the_needle_is_called_after_what_is_tuned() -> None:
+    for vor, label in (("covered", "VOR"), ("none", "LOC")):
+        row = first_row()._replace(localizer="none", localizer_dots=None, vor=vor, vor_dots=0.5)
+        shown = text(instruments.raw_data(view_of(row, Scribe(straight_in(), row)), 33))
+        assert shown.lstrip().startswith(label)
+
+
 @pytest.mark.parametrize(
     ("dots", "row", "word"), [(0.0, 4, "on"), (1.0, 6, "high"), (-1.5, 1, "low"), (2.5, 8, "high")]
 )

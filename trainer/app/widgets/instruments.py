@@ -143,7 +143,7 @@ def _seen(sees: str) -> str:
 
 
 def _localizer(deviation: Deviation, room: int) -> tuple[Line, Line, Line]:
-    name: Line = ((" LOC", "label"),)
+    name: Line = ((f" {deviation.label}", "label"),)
     if deviation.dots is None:
         return name, ((f" {deviation.flag:^17}", "warning"),), ()
     # The diamond is the course as seen from the aircraft: it stands left when we are right of it.
