@@ -313,6 +313,9 @@ def test_an_attempt_file_opens_where_there_are_no_records(
     replayed = run("replay", str(path))
     assert replayed.returncode == 0
     assert "the same flight: digest " in replayed.stdout
+    watched = run("replay", str(path), "--watch").stdout
+    assert watched.endswith(replayed.stdout)
+    assert "crew      gear down" in watched
     assert document("history", "--json")["attempts"] == []
 
 

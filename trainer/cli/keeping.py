@@ -62,6 +62,7 @@ def add(commands: Any) -> None:
         "approach-drill replay quill.attempt.json",
     )  # fmt: skip
     replay.add_argument("attempt", nargs="?", default="last", metavar="FILE", help=ATTEMPT)
+    replay.add_argument("--watch", action="store_true", help="tell the flight line by line")
 
 
 def _debrief(options: argparse.Namespace) -> int:
@@ -153,9 +154,17 @@ def _replay(options: argparse.Namespace) -> int:
     from trainer.report.again import flown_again, other_engine
 
     stored = stored_attempt(options.attempt)
-    if stored.outcome is None:
+    if stored.outcome is None and not options.watch:
         raise UserError(f"{stored.label}: not flown to an end; there is nothing to compare with")
     again = flown_again(stored)
+    if options.watch:
+        from trainer.report.watching import told
+
+        for line in told(again.rows, stored.acts, again.facts):
+            print(line)
+    if stored.outcome is None:
+        print(f"{stored.label} goes no further; resume flies on", file=sys.stderr)
+        return EXIT_JUDGED
     judgement = again.judgement
     print(f"{again.exercise.title}: {judgement.outcome}, {judgement.reason}")
     print(f"points {_points(judgement.points)} (judge {JUDGE})")
