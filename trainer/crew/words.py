@@ -106,12 +106,18 @@ def call_text(tracker: Tracker, intent: str, row: Row) -> str:
         "heading": f"{row.selectors.heading_deg:03.0f}",
         "frequency": row.selectors.frequency,
         "runway": exercise.approach.runway.name,
-        "distance": f"{row.distance_nm:.0f}",
+        "distance": f"{_distance_nm(intent, row):.0f}",
         "callsign": exercise.callsign,
         "altitude": f"{_altitude_ft(intent, row, exercise):.0f}",
     }
     wanted = {slot: values[slot] for slot in tracker.book.slots_of(intent) if slot in values}
     return tracker.book.spoken_form(intent, wanted)
+
+
+def _distance_nm(intent: str, row: Row) -> float:
+    if intent == "distance check" and row.dme_nm is not None:
+        return row.dme_nm
+    return row.distance_nm
 
 
 def _altitude_ft(intent: str, row: Row, exercise: Exercise) -> float:

@@ -75,6 +75,8 @@ class Evaluator:
         self._clocks: list[HeldFor | LaterThan] = []
         self._thens: list[Sequel] = []
         self._announce = frozenset(exercise.flow.announce)
+        self._floors = list(exercise.approach.floors())
+        self._floor(0)
         self._slots = {event.name: event.slots for event in exercise.events}
 
     def watch(self, moment: Moment) -> Observer:
@@ -190,6 +192,17 @@ class Evaluator:
                 group.low, group.high = math.inf, -math.inf
         else:
             add((kind, fact.name, ""))
+            if kind == "passed":
+                names = [name for name, _ in self._floors]
+                if fact.name in names:
+                    self._floor(names.index(fact.name) + 1)
+
+    def _floor(self, passed: int) -> None:
+        """The step minimum that holds once the first `passed` fixes lie behind."""
+        del self._floors[:passed]
+        self.context.assigned["segment minimum"] = self._floors[0][1]
+        for group in self._quantities.values():
+            group.low, group.high = math.inf, -math.inf
 
     def _build(self, moment: Moment, child: Callable[[Moment], Observer]) -> Observer:
         match moment:

@@ -24,6 +24,7 @@ class Passing:
     def __init__(self, exercise: Exercise) -> None:
         fixes = {fix.name: fix for fix in exercise.airport.fixes}
         fixes |= {leg.fix.name: leg.fix for leg in exercise.approach.legs}
+        fixes |= {leg.fix.name: leg.fix for leg in exercise.approach.steps}
         fixes |= {leg.fix.name: leg.fix for leg in exercise.approach.missed_legs}
         self._ahead = {name: (fix.x_m, fix.y_m) for name, fix in fixes.items()}
         self._near: dict[str, float] = {}

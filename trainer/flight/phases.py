@@ -24,6 +24,9 @@ class Phases:
         gates = [gate.height_ft for gate in exercise.flow.gates if gate.is_main]
         self._gate_ft = gates[0] if gates else 0.0
         self._flare_ft = exercise.aircraft.flare.start_ft
+        # By the localizer alone the published path is flown in vertical speed, level at the steps.
+        self._is_stepped = not exercise.approach.glideslope.is_transmitted
+        self._on_path = (*ON_PATH, "VS") if self._is_stepped else ON_PATH
         self._phase = "arrival"
 
     def next(self, row: Row) -> str:
@@ -44,7 +47,7 @@ class Phases:
             is_intercepting = "LOC" in modes.lateral_armed or modes.lateral in CAPTURED
             return "intercept" if is_intercepting else phase
         if phase == "intercept":
-            is_final = modes.lateral in CAPTURED and modes.vertical in ON_PATH
+            is_final = modes.lateral in CAPTURED and modes.vertical in self._on_path
             return "final" if is_final else phase
         if phase == "final" and row.altitude_ft <= self._minimums_ft:
             return "minimums"
@@ -62,7 +65,7 @@ class Phases:
         modes = row.modes
         if row.height_ft <= self._gate_ft:
             return "final"
-        if modes.lateral in CAPTURED and modes.vertical in ON_PATH:
+        if modes.lateral in CAPTURED and (self._is_stepped or modes.vertical in ON_PATH):
             return "final"
         is_level = modes.vertical in ("ALT", "ALT CAP")
         return "discontinued" if is_level or self._phase == "discontinued" else "final"

@@ -45,7 +45,7 @@ def stations_by_frequency(
     exercise: Exercise,
     coverage: Coverage,
     localizer: LocalizerBeam,
-    glide: GlideBeam,
+    glide: GlideBeam | None,
     dme: DmeStation | None,
 ) -> dict[str, Tuned]:
     """Every station of the airport by its frequency; the approach's own from its beams."""
@@ -60,7 +60,7 @@ def stations_by_frequency(
                 None,
                 dme,
                 localizer.course_rad,
-                glide.angle_rad,
+                glide.angle_rad if glide else 0.0,
                 True,
             ),
             own.transmission,

@@ -73,7 +73,9 @@ def surroundings_of(exercise: Exercise) -> Surroundings:
         localizer=localizer,
         glide=glide,
         dme=dme,
-        stations=stations_by_frequency(exercise, coverage, localizer, glide, dme),
+        stations=stations_by_frequency(
+            exercise, coverage, localizer, glide if slope.is_transmitted else None, dme
+        ),
         route=route_of(exercise),
         coding=coding_of(exercise),
         elevation_m=elevation_m,

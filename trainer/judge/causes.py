@@ -24,6 +24,7 @@ CRITERION_CAUSES: dict[str, tuple[str, ...]] = {
     "thrust idle": ("energy",),
     "checklist": ("checklist", "energy"),
     "bank": ("lateral", "modes"),
+    "path": ("vertical", "modes", "energy"),
 }
 
 
@@ -31,6 +32,7 @@ DIRECT_CAUSES: dict[str, tuple[str, ...]] = {
     "configuration": ("flaps", "gear"),
     "localizer": ("lateral",),
     "glideslope": ("vertical",),
+    "path": ("vertical",),
 }
 """Causes that stand for the very thing a criterion looks at; they are named first."""
 

@@ -28,6 +28,8 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
         case "do":
             return f"{act.control} {act.position}".strip()
         case "set":
+            if act.figure is not None and act.figure.name == "descent rate":
+                return "the vertical speed of the published path, and back to it within a mile"
             value = tracker.hands.value(act)
             if value is None:
                 return f"{act.control} as assigned"

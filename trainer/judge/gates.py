@@ -96,6 +96,7 @@ _MEASURES: dict[str, Callable[[Row, Exercise], tuple[float, str]]] = {
     "speed below": lambda row, exercise: (exercise.final_kt - row.cas_kt, "kt"),
     "sink": lambda row, exercise: (-row.vertical_speed_fpm, "ft/min"),
     "bank": lambda row, exercise: (abs(row.bank_deg), "deg"),
+    "path": lambda row, exercise: (abs(row.path_error_ft), "ft"),
 }
 
 CRITERIA = (*_MEASURES, "configuration", "checklist", "thrust idle")

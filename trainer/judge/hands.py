@@ -6,6 +6,7 @@ published for each kind of selector; a final approach speed may carry any legal 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from trainer.flight import acts
@@ -14,11 +15,15 @@ from trainer.flight.row import Row
 from trainer.flight.shown import SUBJECTS
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act, Exercise
-from trainer.units import wrap_deg
+from trainer.units import DEG, FPM, KT, wrap_deg
 
 ADDITIVE_MAX_KT = 20.0
 """Most that a final approach speed may stand above the reference speed (common practice)."""
 
+DESCENDING_FPM = 300.0
+"""Sink from which on the aircraft counts as descending on its path, ft/min."""
+RATE_CHANGE_FPM = 200.0
+"""Most by which the rate of a path differs from the path's own, ft/min (common practice)."""
 CAPTURE_WITHIN_FT = 1000.0
 """Most that a level in altitude capture may still be away, ft."""
 
@@ -78,6 +83,7 @@ class Hands:
     def __init__(self, exercise: Exercise, evaluator: Evaluator) -> None:
         self._exercise = exercise
         self._fixed = exercise.figures()
+        self._context = evaluator.context
         self._assigned = evaluator.context.assigned
 
     def value(self, expected: Act) -> float | None:
@@ -86,8 +92,25 @@ class Hands:
         assert figure is not None
         if not figure.name:
             return figure.value
+        if figure.name == "descent rate":
+            return self._descent_rate_fpm() + figure.value
         base = self._fixed.get(figure.name, self._assigned.get(figure.name))
         return None if base is None else base + figure.value
+
+    def _descent_rate_fpm(self) -> float:
+        """The rate (ft/min, negative) that follows the published path now, to the next 50.
+
+        Ground speed times the tangent of the path; once descending, what brings the aircraft back
+        to it within a mile is added, at most 200 ft/min (common practice).
+        """
+        row = self._context.row
+        slope = math.tan(self._exercise.approach.glideslope.angle_deg * DEG)
+        speed_kt = max(row.ground_speed_kt, 60.0)
+        back_fpm = 0.0
+        if row.vertical_speed_fpm < -DESCENDING_FPM:
+            back_fpm = row.path_error_ft * speed_kt / 60.0
+        back_fpm = max(-RATE_CHANGE_FPM, min(RATE_CHANGE_FPM, back_fpm))
+        return -50.0 * round((speed_kt * KT * slope / FPM + back_fpm) / 50.0)
 
     def is_value(self, expected: Act, value: float) -> bool:
         """Whether `value` is what a `set` asks for, within the published tolerance."""

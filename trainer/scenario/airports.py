@@ -66,6 +66,7 @@ def build(
     missed = approach.record("missed approach")
     assert missed is not None
     missed_legs = _legs(missed.records("legs"), fixes, reading)
+    steps = _legs(approach.records("steps"), fixes, reading)
     stations = further_stations(airport, approach, plane, reading)
     final_name = approach.text("final fix")
     if all(leg.fix.name != final_name for leg in legs):
@@ -79,7 +80,9 @@ def build(
         return None
     glide = approach.record("glideslope")
     assert glide is not None
-    slope = values.Glideslope(glide.number("angle"), glide.number("crossing height"))
+    slope = values.Glideslope(
+        glide.number("angle"), glide.number("crossing height"), glide.flag("transmitted")
+    )
     record = approach.record("localizer")
     assert record is not None
     localizer = localizer_of(record)
@@ -96,6 +99,10 @@ def build(
         minimums_ft=approach.number("minimums"),
         missed_altitude_ft=missed.number("altitude"),
         missed_legs=missed_legs,
+        steps=steps,
+        descent_minimum_ft=approach.number("minimums")
+        if approach.flag("descent minimum")
+        else None,
     )
     place = values.Airport(
         code=code.upper(),

@@ -244,7 +244,7 @@ def _build(
         brief=exercise.text("brief"),
         callsign=exercise.text("callsign"),
         airport=place[0],
-        approach=place[1],
+        approach=_with_add_on(place[1], built.add_on_ft),
         aircraft=aircraft,
         flow=built,
         house=words,
@@ -277,6 +277,13 @@ def _place(
     before = "" if start is None else start.text("before")
     arrival = (exercise.text("arrival"), exercise.at("arrival"))
     return airports.build(exercise.text("airport"), airport, approach, arrival, before, reading)
+
+
+def _with_add_on(approach: Approach, add_on_ft: float) -> Approach:
+    """The approach as it is flown: a minimum descent altitude becomes a decision altitude."""
+    if approach.descent_minimum_ft is None:
+        return approach
+    return replace(approach, minimums_ft=approach.descent_minimum_ft + add_on_ft)
 
 
 def _names(

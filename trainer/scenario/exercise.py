@@ -55,10 +55,14 @@ class Localizer:
 
 @dataclass(frozen=True, slots=True)
 class Glideslope:
-    """Glide path of an approach: angle (°), threshold crossing height (ft)."""
+    """Glide path of an approach: angle (°), threshold crossing height (ft).
+
+    Not transmitted: the published descent path of an approach by the localizer alone.
+    """
 
     angle_deg: float
     crossing_ft: float
+    is_transmitted: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +125,17 @@ class Approach:
     minimums_ft: float
     missed_altitude_ft: float
     missed_legs: tuple[Leg, ...]
+    steps: tuple[Leg, ...] = ()
+    descent_minimum_ft: float | None = None
+
+    def floors(self) -> tuple[tuple[str, float], ...]:
+        """Step minima in their order: the fix up to which each holds, and the altitude in ft.
+
+        Behind the last fix ("") the published minimum holds.
+        """
+        lowest_ft = self.minimums_ft if self.descent_minimum_ft is None else self.descent_minimum_ft
+        legs = [leg for leg in (*self.legs, *self.steps) if leg.constraint]
+        return (*((leg.fix.name, leg.altitude_ft) for leg in legs), ("", lowest_ft))
 
 
 @dataclass(frozen=True, slots=True)
@@ -381,6 +396,7 @@ class Flow:
     checklists: tuple[Checklist, ...]
     announce: tuple[str, ...]
     ordered: tuple[str, ...]
+    add_on_ft: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -480,6 +496,8 @@ class Exercise:
             "missed approach altitude": self.approach.missed_altitude_ft,
             "final course": self.approach.localizer.course_deg,
             "minimums": self.approach.minimums_ft,
+            "minimum descent altitude": self.approach.floors()[-1][1],
+            "final fix distance": self.approach.final_fix.distance_nm,
             "glide check altitude": self.approach.glide_check_altitude_ft,
             "receiver frequency": float(self.approach.localizer.frequency),
             "altimeter setting": self.weather.qnh_hpa,

@@ -168,6 +168,7 @@ class FlowBuilder:
             gates=self._gates(),
             checklists=tuple(self._checklists.values()),
             announce=flow.texts("announce"),
+            add_on_ft=flow.number("add-on"),
             ordered=flow.texts("ordered"),
         )
 

@@ -89,7 +89,7 @@ def _of_approach(airport: Fields, approach: Fields, plane: Plane) -> Station | N
                 y_m=y_m,
                 height_ft=runway.number("elevation"),
                 localizer=localizer,
-                glideslope=None if glide is None else _glideslope(glide),
+                glideslope=_glideslope(glide) if glide and glide.flag("transmitted") else None,
                 dme_zero_nm=None if dme is None else dme.number("zero offset"),
                 transmission=localizer.transmission,
             )

@@ -73,11 +73,11 @@ def test_with_the_front_course_set_the_back_course_is_not_captured_at_all() -> N
 
 def test_no_glide_path_comes_with_a_back_course() -> None:
     # FAA AIM 1-1-9 d: glide slope indications on a back course are to be ignored; here there is
-    # none, because the antenna of the other end looks the other way.
+    # none, because no glide path is sent at the other end.
     story = Story("turboprop", before_nm=14.0, right_nm=0.02, frequency="109.55")
     story.press("approach mode")
     assert story.until(lambda row: row.along_nm < 6.0)
-    assert story.row.glide == "flagged"
+    assert story.row.glide == "none"
     assert story.row.modes.vertical == "ALT"
 
 

@@ -90,7 +90,11 @@ TABLES = (
             Key("legs", records("leg", 20), "legs common to all arrivals, to the final fix",
                 required=True),
             Key("final fix", TEXT, "fix at which the final descent begins", required=True),
+            Key("steps", records("leg", 10), "step-down fixes behind the final fix"),
             Key("minimums", quantity("ft", -1000, 15000), "decision altitude", required=True),
+            Key("descent minimum", FLAG,
+                "true: a minimum descent altitude, flown as a decision altitude with the add-on of "
+                "the flow", default="false"),
             Key("missed approach", record("missed approach"), "what follows a go-around",
                 required=True),
         ),
@@ -141,6 +145,8 @@ TABLES = (
             Key("angle", quantity("deg", 2, 7.5), "path angle", required=True),
             Key("crossing height", quantity("ft", 20, 80), "height over the threshold",
                 required=True),
+            Key("transmitted", FLAG, "false: published for a localizer approach, nothing is sent",
+                default="true"),
         ),
     ),
     Record(

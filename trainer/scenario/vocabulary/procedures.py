@@ -81,6 +81,7 @@ _CRITERIA = {
     "thrust idle": (quantity("s", 0, 30), "longest time at idle"),
     "checklist": (TEXT, "checklist that must be complete"),
     "bank": (quantity("deg", 1, 45), "largest bank"),
+    "path": (quantity("ft", 20, 500), "largest distance from the published descent path"),
 }
 
 _FAMILY = choice("jet", "turboprop", "piston")
@@ -90,6 +91,12 @@ _FLOW_KEYS = (
     Key("go around", records("item", 100), "what is expected after a go-around"),
     Key("watches", records("watch", 60), "what must never, or always, be so"),
     Key("gates", records("gate", 6), "stable-approach gates"),
+    Key(
+        "add-on",
+        quantity("ft", 0, 200),
+        "added to a minimum descent altitude, so that it is not passed in a go-around",
+        default="0 ft",
+    ),
     Key("checklists", named_records("line", 20), "challenges and responses by name"),
     Key("notes", PROSE, "remarks for readers"),
 )

@@ -76,9 +76,13 @@ NAMED_VALUES: dict[str, tuple[str, str]] = {
     "assigned speed": ("kt", "speed"),
     "missed approach altitude": ("ft", "altitude"),
     "minimums": ("ft", "altitude"),
+    "minimum descent altitude": ("ft", "altitude"),
+    "segment minimum": ("ft", "altitude"),
     "glide check altitude": ("ft", "altitude"),
     "field elevation": ("ft", "altitude"),
     "assigned altitude": ("ft", "altitude"),
+    "final fix distance": ("NM", "distance"),
+    "descent rate": ("ft/min", "vertical speed"),
     "final course": ("deg", "heading"),
     "assigned heading": ("deg", "heading"),
     "receiver frequency": ("MHz", "frequency"),
@@ -97,11 +101,12 @@ SELECTOR_SORTS = {
     "minimums": "altitude",
     "frequency": "frequency",
     "altimeter": "altimeter",
+    "vertical speed": "vertical speed",
 }
 """What each selector holds, so that only fitting named values are accepted."""
 
 SUBJECTS: dict[str, tuple[str, float, float, str]] = {
-    "distance": ("NM", 0.0, 100.0, ""),
+    "distance": ("NM", 0.0, 100.0, "distance"),
     "dme": ("NM", 0.0, 200.0, ""),
     "altitude": ("ft", -1000.0, 45000.0, "altitude"),
     "height": ("ft", -500.0, 45000.0, ""),
@@ -148,7 +153,7 @@ ATC_NAMES = (
 
 CRITERIA = (
     "localizer", "glideslope", "speed above", "speed below", "sink", "configuration",
-    "thrust idle", "checklist", "bank",
+    "thrust idle", "checklist", "bank", "path",
 )  # fmt: skip
 """Criteria of a gate, in the order in which they are reported."""
 
