@@ -129,6 +129,14 @@ def test_a_schema_file_of_somebody_else_is_left_alone(tmp_path: Path) -> None:
     assert own.read_text(encoding="utf-8") == "{}"
 
 
+def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
+    (tmp_path / "plain").write_text("", encoding="utf-8")
+    done = run("new", "house", "--output", str(tmp_path / "plain" / "ours.yaml"))
+    assert done.returncode == 2
+    assert "no folder for the new file" in done.stderr
+    assert [one.name for one in tmp_path.iterdir()] == ["plain"]
+
+
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [

@@ -96,7 +96,7 @@ def _new(options: argparse.Namespace) -> int:
         )
     text = drafts.draft(asked, found)
     _check(kind, name, text, path, found)
-    path.parent.mkdir(parents=True, exist_ok=True)
+    _make_folder(path.parent)
     write_output(path, text, options.force)
     print(f"written: {shown_path(path)}", file=sys.stderr)
     _write_schema(kind, schema_file)
@@ -181,6 +181,14 @@ def _check(kind: str, name: str, text: str, path: Path, found: Library) -> None:
             raise UserError(message) from None
 
 
+def _make_folder(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        reason = error.strerror or "it cannot be made"
+        raise UserError(f"{shown(str(folder))}: no folder for the new file ({reason})") from None
+
+
 def _write_schema(kind: str, path: Path) -> None:
     """The schema of `kind` for editors; one of ours is made anew, anything else is left alone."""
     from trainer.report.output import write_output
@@ -193,7 +201,7 @@ def _write_schema(kind: str, path: Path) -> None:
         before = "not ours"
     if before == text or (before and MADE_BY not in before[:400]):
         return
-    path.parent.mkdir(parents=True, exist_ok=True)
+    _make_folder(path.parent)
     write_output(path, text, is_forced=True)
 
 

@@ -27,6 +27,7 @@ from trainer.scenario import (
     lessons,
     library,
     nodes,
+    slips,
 )
 from trainer.scenario.exercise import Airport, Approach, Event, Exercise, House, Item
 from trainer.scenario.fields import STEM, Fields, read, sound
@@ -219,8 +220,8 @@ def _build(
         approach = None if place is None else place[1]
         begun = lessons.start(start, approach, aircraft, weather, names, reading)
     variations = lessons.variations(exercise, reading)
-    traps = lessons.traps(exercise, names, reading)
-    slips = lessons.slips(exercise, names, reading)
+    traps = slips.traps(exercise, names, reading)
+    colleague = slips.slips(exercise, names, reading)
     for change in exercise.records("changes"):
         names.check(change.mentions, reading)
     if flow is not None and built is not None and aircraft is not None:
@@ -253,7 +254,7 @@ def _build(
         events=happened,
         variations=variations,
         traps=traps,
-        slips=slips,
+        slips=colleague,
         pass_points=exercise.number("pass"),
         reference_kt=reference_kt,
         final_kt=lessons.final_speed_kt(reference_kt, weather, place[1].runway.course_deg),

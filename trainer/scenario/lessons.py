@@ -1,4 +1,4 @@
-"""The rest of an exercise as values: house, weather, start, variation and traps.
+"""The rest of an exercise as values: house, weather, start and variation.
 
 Owns where the flight begins and which final approach speed belongs to mass and wind. Surprising
 rule: the start lies on the leg into its fix; before the first fix, on the leg that leaves it,
@@ -12,15 +12,12 @@ from functools import lru_cache
 
 from trainer.errors import hint
 from trainer.scenario import quantities
-from trainer.scenario.edits import edit_of, refuse_second_edits
 from trainer.scenario.exercise import (
     Approach,
     Choose,
     House,
     Leg,
-    Slip,
     Start,
-    Trap,
     Vary,
     Weather,
     WindLayer,
@@ -389,46 +386,3 @@ def _scalar_at(node: Node, steps: list[str]) -> Scalar | None:
             return None
         node = child
     return node if isinstance(node, Scalar) else None
-
-
-def traps(exercise: Fields, names: Names, reading: Reading) -> tuple[Trap, ...]:
-    """The traps of an exercise."""
-    found: list[Trap] = []
-    for fields in exercise.records("traps"):
-        names.check(fields.mentions, reading)
-        edits = [edit_of(edit, names, reading) for edit in fields.records("crew")]
-        refuse_second_edits(fields.records("crew"), names, reading)
-        caught = fields.record("caught as")
-        if caught is None:
-            continue
-        item = caught.text("item")
-        _check_item(caught, "item", names, reading)
-        if fields.is_sound:
-            made = tuple(edit for edit in edits if edit is not None)
-            found.append(Trap(fields.text("trap"), made, item, caught.text("verdict")))
-    return tuple(found)
-
-
-def slips(exercise: Fields, names: Names, reading: Reading) -> tuple[Slip, ...]:
-    """The slips of an exercise: edits of the colleague's acts, one for each item."""
-    found: list[Slip] = []
-    for fields in exercise.records("slips"):
-        names.check(fields.mentions, reading)
-        edit = edit_of(fields, names, reading)
-        _check_item(fields, "caught by", names, reading)
-        caught_by = fields.text("caught by")
-        if edit is not None and caught_by in (edit.item, edit.other):
-            reading.refuse(
-                fields.at("caught by"),
-                f"{quoted(caught_by)} is what is slipped; expected the item that finds it",
-            )
-        elif edit is not None:
-            found.append(Slip(edit, caught_by))
-    refuse_second_edits(exercise.records("slips"), names, reading)
-    return tuple(found)
-
-
-def _check_item(fields: Fields, key: str, names: Names, reading: Reading) -> None:
-    item = fields.text(key)
-    if key in fields and item not in names.items and "item" not in names.open_kinds:
-        reading.refuse(fields.at(key), f"there is no item {quoted(item)}{hint(item, names.items)}")
