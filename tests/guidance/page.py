@@ -86,6 +86,10 @@ def option_rows(kinds: tuple[AircraftType, ...]) -> list[tuple[str, list[str]]]:
         ("go-around: other modes from", [_height(one.go_around_lateral_ft) for one in guides]),
         ("signal lost after capture: held for", [f"{one.signal_hold_s:g} s" for one in guides]),
         ("deviation that counts as alive", [f"{one.alive_dots:g} dots" for one in guides]),
+        ("speed after capture",
+         ["final speed bug" if one.is_approach_speed_flown else "as selected" for one in guides]),
+        ("frequency locked on a captured localizer",
+         [_yes(one.is_retune_inhibited) for one in guides]),
         ("ident", [one.ident for one in guides]),
     ]  # fmt: skip
 

@@ -190,6 +190,7 @@ def business_jet() -> AircraftType:
             signal_hold_s=10.0,
             alive_dots=2.0,
             ident="decoded",
+            is_retune_inhibited=True,
         ),
         hand=HandLaw(1.5, 4.0, 0.010, 0.02, 2.0, 0.20),
         autothrust_option=Autothrust(0.10, 1.5, 1.8),

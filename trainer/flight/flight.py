@@ -159,7 +159,7 @@ class Flight:
                 if fact.kind == "acted" and (act.control, act.value) == ("reverse", "selected"):
                     self.guidance.reverse_selected()
             case "set":
-                fact = self.cockpit.set(act)
+                fact = self._locked(act) or self.cockpit.set(act)
                 add(fact)
                 if fact.kind == "acted":
                     self._selector_turned(act.control)
@@ -183,6 +183,15 @@ class Flight:
             self._fresh.append(Fact(act.step, "acted", act.control))
         for outcome in outcomes:
             self._note(outcome)
+
+    def _locked(self, act: Act) -> Fact | None:
+        """The refusal of a new frequency where the type locks its receivers on a localizer."""
+        is_lock = self.exercise.aircraft.guidance.is_retune_inhibited
+        is_on = self.guidance.modes.lateral in ("LOC", "ALIGN", "ROLLOUT")
+        if act.control != "frequency" or not (is_lock and is_on):
+            return None
+        reason = "receivers are locked on a captured localizer"
+        return Fact(act.step, "refused", act.control, act.value, reason=reason)
 
     def _selector_turned(self, control: str) -> None:
         if control == "frequency":

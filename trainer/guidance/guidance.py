@@ -13,7 +13,7 @@ from __future__ import annotations
 from trainer.guidance.automatic import advance, drop_to_basic, fail, settle
 from trainer.guidance.capture import altitude_rate_ms, glide_sink_ms, path_sink_ms
 from trainer.guidance.coded import Coding
-from trainer.guidance.conditions import RECEIVED
+from trainer.guidance.conditions import ON_FINAL_VERTICAL, RECEIVED
 from trainer.guidance.core import Core
 from trainer.guidance.laws import (
     Performance,
@@ -191,15 +191,21 @@ class Guidance:
 
     def _speed(self, sensed: Sensed, selectors: Selectors) -> FlownSpeed:
         """The speed that thrust or pitch holds; looked up again when something changes."""
-        limit = self._core.coded_limit(sensed)
+        core = self._core
+        limit = core.coded_limit(sensed)
+        bug_kt = 0.0
+        if core.options.is_approach_speed_flown and core.vertical.state in ON_FINAL_VERTICAL:
+            bug_kt = selectors.final_speed_kt
         coded_kt = 0.0 if limit is None else limit.speed_kt
-        key = (selectors.speed_kt, sensed.flap, sensed.flap_lever, sensed.gear, coded_kt)
+        key = (selectors.speed_kt, sensed.flap, sensed.flap_lever, sensed.gear, coded_kt, bug_kt)
         if key != self._speed_key:
             self._speed_key = key
             allowed = speed_range(
                 self._aircraft, self._mass_t, sensed.flap, sensed.flap_lever, sensed.gear
             )
-            self._flown = flown(selectors.speed_kt, allowed, limit)
+            self._flown = flown(bug_kt or selectors.speed_kt, allowed, limit)
+            if bug_kt and not self._flown.why and bug_kt != selectors.speed_kt:
+                self._flown = FlownSpeed(bug_kt, "final speed bug after capture")
         return self._flown
 
     def _changes(self, is_commanded: bool) -> list[ModeChange]:

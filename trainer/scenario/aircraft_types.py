@@ -244,4 +244,6 @@ def _guidance(fields: Fields) -> values.GuidanceOptions:
         signal_hold_s=fields.number("signal hold"),
         alive_dots=fields.number("alive"),
         ident=fields.text("ident"),
+        is_approach_speed_flown=fields.text("speed after capture") == "approach speed",
+        is_retune_inhibited=fields.flag("retune inhibit"),
     )

@@ -199,6 +199,11 @@ def _build(
     aircraft = None
     if (aircraft_file := sound(parts.get("aircraft"))) is not None:
         aircraft = aircraft_types.build(exercise.text("aircraft"), aircraft_file, reading)
+        if aircraft is not None and "autothrust" in exercise.texts("fitted"):
+            if aircraft.autothrust_option is None:
+                reading.refuse(exercise.at("fitted"), f"{aircraft.title}: autothrust is no option")
+            else:
+                aircraft = aircraft.with_autothrust()
     place = _place(exercise, sound(parts.get("airport")), reading)
     words = None
     if (house := sound(parts.get("house"))) is not None:

@@ -179,6 +179,8 @@ class GuidanceOptions:
     second_press: "disarms before localizer", "disarms always" or "nothing".
     altitude_capture_turn: "keeps target" or "falls back to vertical speed".
     go_around_second_press: a first press gives climb rate, a second full thrust.
+    is_approach_speed_flown: after capture of a path the final speed bug is flown instead of the
+    selected speed. is_retune_inhibited: receivers keep their frequency on a captured localizer.
     Heights in ft radio; 0 where the function is not fitted. alert_height_ft belongs to
     OPERATIONAL, decision_height_ft to PASSIVE.
     """
@@ -201,6 +203,8 @@ class GuidanceOptions:
     signal_hold_s: float
     alive_dots: float
     ident: str
+    is_approach_speed_flown: bool = False
+    is_retune_inhibited: bool = False
 
 
 @dataclass(frozen=True, slots=True)

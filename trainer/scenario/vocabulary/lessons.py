@@ -57,6 +57,7 @@ TABLES = (
             Key("approach", TEXT, "approach of that airport", required=True),
             Key("arrival", TEXT, "arrival of that approach; default: the one through the start"),
             Key("aircraft", STEM, "aircraft file", required=True),
+            Key("fitted", choices("autothrust"), "options of the type that are fitted"),
             Key("flow", STEM, "flow file", required=True),
             Key("house", STEM, "house file", default="standard"),
             Key("start", record("start"), "where and how it begins", required=True),
