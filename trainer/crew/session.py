@@ -6,11 +6,11 @@ come from.
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Callable, Sequence
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.flight import Flight
+from trainer.flight.replay import collection_paused
 from trainer.flight.row import Row
 from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
@@ -54,16 +54,9 @@ class Session:
 
     def run(self, crew: Crew) -> Judgement:
         """Fly to the end with `crew`, then judge."""
-        # Thousands of rows are made and none of them forms a cycle: looking for cycles among them
-        # again and again costs a tenth of the flight.
-        is_collecting = gc.isenabled()
-        gc.disable()
-        try:
+        with collection_paused():
             while not self.flight.is_over:
                 self.step(crew(self.flight.row))
-        finally:
-            if is_collecting:
-                gc.enable()
         return self.judgement()
 
     def judgement(self) -> Judgement:

@@ -136,7 +136,10 @@ class Evaluator:
         if happenings:
             self._occur(happenings)
         for group in self._quantities.values():
-            group.update(context)
+            value = group.read(row)
+            # Most quantities stand between two figures and change nothing.
+            if value is None or not group.low < value < group.high:
+                group.update(value, context)
         for observer in self._each_step:
             observer.update(context)
         if row.modes is not self._modes:
@@ -151,7 +154,11 @@ class Evaluator:
         for then in self._thens:
             if not then.now:
                 then.update(context)
-        if context.is_changed or self._is_clock_running():
+        for clock in () if context.is_changed else self._clocks:
+            if clock.since != NEVER and not clock.now:
+                context.is_changed = True
+                break
+        if context.is_changed:
             context.is_changed = False
             for observer in self._combined:
                 observer.update(context)
@@ -164,9 +171,6 @@ class Evaluator:
             if happening is not None:
                 happening.update(self.context)
                 self._occurred.append(happening)
-
-    def _is_clock_running(self) -> bool:
-        return any(clock.since != NEVER and not clock.now for clock in self._clocks)
 
     def _note(self, fact: Fact) -> None:
         add = self.context.happenings.add

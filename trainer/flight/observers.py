@@ -328,10 +328,8 @@ class Quantity:
         self.members.append(member)
         self.low, self.high = math.inf, -math.inf
 
-    def update(self, context: Context) -> None:
-        value = self.read(context.row)
-        if value is not None and self.low < value < self.high:
-            return
+    def update(self, value: float | None, context: Context) -> None:
+        """Look at all of them at `value`, and find the gap in which it stands."""
         low, high = -math.inf, math.inf
         for member in self.members:
             member.update(context)

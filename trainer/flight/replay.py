@@ -6,9 +6,11 @@ acts and every row and fact. Byte equality is promised for one engine version on
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 
 from trainer import ENGINE
 from trainer.flight.acts import Act, Fact
@@ -44,6 +46,22 @@ def by_step(acts: Iterable[Act]) -> dict[int, list[Act]]:
     return found
 
 
+@contextmanager
+def collection_paused() -> Iterator[None]:
+    """No search for garbage meanwhile.
+
+    A flight makes thousands of rows and none of them forms a cycle: looking for cycles among them
+    again and again costs a tenth of the flight.
+    """
+    is_collecting = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if is_collecting:
+            gc.enable()
+
+
 def fly_again(
     exercise: Exercise, book: PhraseBook, acts: Iterable[Act], steps: int | None = None
 ) -> Flight:
@@ -53,6 +71,7 @@ def fly_again(
     """
     flight = Flight(exercise, book)
     due = by_step(acts)
-    while not flight.is_over and flight.row.step != steps:
-        flight.step(due.get(flight.row.step, ()))
+    with collection_paused():
+        while not flight.is_over and flight.row.step != steps:
+            flight.step(due.get(flight.row.step, ()))
     return flight
