@@ -8,7 +8,7 @@ verdict.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from trainer.flight.acts import Fact
 from trainer.flight.observers import (
@@ -115,7 +115,7 @@ class Evaluator:
                 self._clocks.append(observer)
 
     def observe(
-        self, row: Row, facts: Iterable[Fact], also: Iterable[tuple[str, str, str]] = ()
+        self, row: Row, facts: Iterable[Fact], also: Sequence[tuple[str, str, str]] = ()
     ) -> None:
         """Evaluate everything on `row`; `facts` are those since the row before.
 
@@ -126,7 +126,8 @@ class Evaluator:
         happenings = context.happenings
         if happenings:
             happenings.clear()
-        happenings.update(also)
+        if also:
+            happenings.update(also)
         for fact in facts:
             self._note(fact)
         if self._occurred:

@@ -1,0 +1,43 @@
+"""What a proof costs in whole flights: `pytest -m long -s`."""
+
+from __future__ import annotations
+
+import os
+
+import pytest
+
+from tests.benchmarks.ratios import process_time_s, show
+from trainer.crew.session import book_of
+from trainer.proof.forks import CAN_FORK
+from trainer.proof.prove import fly_perfect, prove
+from trainer.scenario.compose import load
+from trainer.scenario.library import default_library
+
+pytestmark = pytest.mark.long
+
+LIMIT = 0.8
+"""Processor time of a proof in parts of what its flights would cost if all were flown whole."""
+
+
+def all_processes_s() -> float:
+    """Processor time of this process and of its ended children, s."""
+    return sum(os.times()[:4])
+
+
+@pytest.mark.skipif(not CAN_FORK, reason="this platform does not copy a running process")
+def test_a_proof_costs_less_than_the_flights_it_announces() -> None:
+    exercise = load("straight-in", default_library())
+    book = book_of(exercise)
+    announced: list[int] = []
+
+    def flight_s() -> float:
+        return min(process_time_s(lambda: fly_perfect(exercise, book)) for _ in range(5))
+
+    before_s = flight_s()
+    begun = all_processes_s()
+    proof = prove(exercise, jobs=2, progress=lambda _, total: announced.append(total))
+    spent = all_processes_s() - begun
+    whole = announced[0] * min(before_s, flight_s())
+    show("a proof in whole flights", f"{spent:.0f} / {whole:.0f} s = {spent / whole:.2f}", "0.8")
+    assert proof.is_proven
+    assert spent <= LIMIT * whole
