@@ -302,6 +302,16 @@ def test_a_process_token_tells_the_living_from_the_dead() -> None:
     assert process.is_alive(process.token())
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="only there the state is known")
+def test_a_process_that_was_killed_is_dead_before_its_parent_has_taken_note() -> None:
+    child = subprocess.Popen([sys.executable, "-c", "input()"], stdin=subprocess.PIPE)
+    written = process.token_of(child.pid)
+    child.kill()
+    os.waitid(os.P_PID, child.pid, os.WEXITED | os.WNOWAIT)  # it has ended, and is still listed
+    assert not process.is_alive(written)
+    child.communicate()
+
+
 @pytest.mark.parametrize("nonsense", ["", ":", "x:1", "-1:", "1e3:5", f"{os.getpid()}:0"])
 def test_a_token_that_is_none_belongs_to_nobody_alive(nonsense: str) -> None:
     assert not process.is_alive(nonsense)

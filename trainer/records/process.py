@@ -10,6 +10,9 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+_DEAD = ("Z", "X")
+"""States of a process that has ended and only waits for its parent to take note of it."""
+
 
 def token() -> str:
     """The token of this process."""
@@ -41,7 +44,9 @@ def _start_of(number: int) -> str:
         return ""
     # The command's name stands in brackets and may hold blanks and brackets of its own.
     fields = text.rpartition(")")[2].split()
-    return fields[19] if len(fields) > 19 else ""
+    if len(fields) <= 19 or fields[0] in _DEAD:
+        return ""
+    return fields[19]
 
 
 def _exists(number: int) -> bool:
