@@ -50,6 +50,7 @@ MODE_CLAIMS: dict[str, tuple[str, str]] = {
     "autopilot off": ("engagement", "FD"),
     "passive": ("capability", "PASSIVE"),
     "operational": ("capability", "OPERATIONAL"),
+    "capability lost": ("capability", ""),
 }
 """Intent of a mode call: the column and word it claims to be shown."""
 

@@ -13,6 +13,7 @@ from functools import partial
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
 from trainer.flight.acts import Act, Fact
+from trainer.flight.ending import DECISIONS
 from trainer.flight.flight import spoken_fact
 from trainer.flight.observers import NEVER
 from trainer.judge.judgement import Judgement
@@ -20,7 +21,8 @@ from trainer.judge.tracker import Tracker
 from trainer.judge.verdicts import conclude
 from trainer.proof.forks import CAN_FORK, Forks
 from trainer.proof.mutants import Mutant
-from trainer.scenario.exercise import Edit
+from trainer.scenario.checks import requirements
+from trainer.scenario.exercise import Edit, Exercise, Item
 
 Finding = tuple[str, str]
 
@@ -100,11 +102,24 @@ def _first_step(edit: Edit, mutant: Mutant, reference: Tracker) -> int:
 
 
 def is_speech(mutant: Mutant, reference: Session) -> bool:
-    """Whether a mutant changes one call and nothing else."""
+    """Whether a mutant changes one call, and no hand and no end of the flight waits for it."""
     if len(mutant.edits) != 1 or mutant.edits[0].to is not None:
         return False
     track = next(one for one in reference.tracker.tracks if one.name == mutant.item)
-    return track.is_speech
+    return track.is_speech and not _is_waited_for(track.item, reference.exercise)
+
+
+def _is_waited_for(item: Item, exercise: Exercise) -> bool:
+    """Whether a hand that would be early before this call waits for it, or the end does."""
+    if item.act.intent in DECISIONS:
+        return True
+    call = {("done", item.name), ("said", item.act.intent)}
+    return any(
+        other.early != "fine"
+        and other.act.kind in ("do", "set")
+        and not call.isdisjoint((need.kind, need.name) for need in requirements(other.opens))
+        for other in (*exercise.flow.items, *exercise.flow.go_around)
+    )
 
 
 def _flown_on(mutant: Mutant, session: Session, crew: PerfectCrew) -> Result:
@@ -143,7 +158,12 @@ def _advances(mutant: Mutant) -> dict[str, int]:
 
 def _result(mutant: Mutant, tracker: Tracker, judgement: Judgement) -> Result:
     is_applicable = True
-    if mutant.verdict == "late":
-        track = next(one for one in tracker.tracks if one.name == mutant.item)
-        is_applicable = track.done is not None and track.due < track.done
+    if mutant.verdict in ("late", "missed"):
+        track = next((one for one in tracker.tracks if one.name == mutant.item), None)
+        if track is None or (track.done is None and mutant.verdict == "late"):
+            is_applicable = False
+        elif track.done is not None:
+            is_applicable = mutant.verdict == "missed" or track.due < track.done
+        elif track.is_open:  # the flight ended first: nobody can have missed it
+            is_applicable = track.due < tracker.row.step
     return Result(mutant, tuple(sorted(judgement.primary())), is_applicable)
