@@ -408,3 +408,10 @@ def test_a_flow_may_build_on_another_and_says_only_what_differs() -> None:
     assert [watch.name for watch in coupled.watches] == ["flap limit", "sink"]
     assert coupled.gates == base.gates
     assert {one.name: len(one.lines) for one in coupled.checklists} == {"cabin": 1, "landing": 1}
+
+
+def test_a_flow_based_on_one_that_is_not_there_is_told_which_are(tmp_path: Path) -> None:
+    path = tmp_path / "flow-x.yaml"
+    path.write_text("format: 1\ntitle: X\nbased on: jet-isl\n", encoding="utf-8")
+    with pytest.raises(FileProblems, match='there is no flow "jet-isl" in flows/; known are'):
+        compose.load(SMALLEST, corpus.Overlaid("flow", path))
