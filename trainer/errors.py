@@ -147,3 +147,8 @@ def sentence_of(names: Iterable[str], most: int = 12) -> str:
     if len(shown) <= 1:
         return "".join(shown)
     return ", ".join(shown[:-1]) + " or " + shown[-1]
+
+
+def with_article(noun: str) -> str:
+    """`noun` with its article: "an angle", "a speed"."""
+    return f"{'an' if noun[:1] in 'aeiou' else 'a'} {noun}"

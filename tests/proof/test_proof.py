@@ -54,8 +54,8 @@ def test_mutants_that_share_the_first_part_of_a_flight_give_what_whole_flights_g
     kinds = {one.name.split(":")[0]: one for one in mutants}
     sample = [*kinds.values(), *mutants[::11]]
     assert any(first_step(one, reference) > 1000 for one in sample)
-    told: list[None] = []
-    with Forks(2, lambda: told.append(None)) as forks:
+    told: list[int] = []
+    with Forks(2, told.append) as forks:
         try_all(sample, reference, forks)
         forks.finish()
     assert len(told) == len(sample) > 15
@@ -67,7 +67,7 @@ def test_work_that_fails_in_a_fork_is_not_passed_over() -> None:
     def fail() -> None:
         raise ValueError("no")
 
-    with Forks(2, lambda: None) as forks:
+    with Forks(2, lambda place: None) as forks:
         if CAN_FORK:
             forks.start(0, fail)
             with pytest.raises(RuntimeError, match="failed in its own process"):

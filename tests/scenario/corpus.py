@@ -54,7 +54,8 @@ def smallest() -> Exercise:
 def report_of(path: Path) -> str:
     """The report that the bad file `path` gets; "" if it is taken for good.
 
-    The first word of its name says what it is: exercise, airport, aircraft, flow, house, crew.
+    The first word of its name says what it is: exercise, airport, aircraft, flow, house, crew; or
+    leg, an airport flown from before its base turn.
     """
     kind = path.stem.split("-")[0]
     try:
@@ -63,6 +64,8 @@ def report_of(path: Path) -> str:
         elif kind == "crew":
             everything = compose.load(ROOT / "good" / "everything.yaml", corpus_library())
             crew_files.load(path, everything)
+        elif kind == "leg":
+            compose.load(ROOT / "good" / "base-turn.yaml", Overlaid("airport", path))
         else:
             compose.load(ROOT / "good" / "smallest.yaml", Overlaid(kind, path))
     except FileProblems as error:

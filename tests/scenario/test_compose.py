@@ -224,7 +224,7 @@ def test_the_start_lies_on_the_leg_into_its_fix(everything: Exercise) -> None:
 
 def test_before_the_first_fix_the_leg_that_leaves_it_is_extended_backwards() -> None:
     start = composed(
-        start={"before": "OMBRY", "distance": "5 NM", "altitude": "3000 ft", "speed": "200 kt"}
+        start={"before": "OMBRY", "distance": "5 NM", "altitude": "3000 ft", "speed": "210 kt"}
     ).start
     assert math.hypot(start.x_m, start.y_m) / NM == pytest.approx(16.5, abs=0.01)
     assert start.heading_deg == pytest.approx(140.0, abs=0.01)
@@ -233,7 +233,7 @@ def test_before_the_first_fix_the_leg_that_leaves_it_is_extended_backwards() -> 
 def test_a_heading_may_be_given_instead() -> None:
     start = composed(
         start={
-            "before": "OMBRY", "distance": "5 NM", "altitude": "3000 ft", "speed": "200 kt",
+            "before": "OMBRY", "distance": "5 NM", "altitude": "3000 ft", "speed": "210 kt",
             "heading": "110 deg",
         }
     ).start  # fmt: skip
@@ -265,7 +265,7 @@ def test_the_final_approach_speed_adds_half_the_headwind_between_5_and_20(
 )
 def test_the_reference_speed_follows_the_mass(mass: str, reference_kt: float) -> None:
     exercise = composed(
-        start={"before": "OMBRY", "altitude": "3000 ft", "speed": "200 kt", "mass": mass}
+        start={"before": "OMBRY", "altitude": "3000 ft", "speed": "220 kt", "mass": mass}
     )
     assert exercise.reference_kt == pytest.approx(reference_kt, abs=0.5)
 

@@ -60,7 +60,7 @@ def test_a_node_knows_where_it_stands_and_how_it_was_written(pure: bool) -> None
         ("a: b\u200dc", "t.yaml:1:5: the character U+200D"),
         ('a: "b\\nc"', "t.yaml:1:4: the text holds the character U+000A"),
         ("", "t.yaml: the file is empty"),
-        ("a: [1", "t.yaml:1:6: the YAML breaks off"),
+        ("a: [1", "t.yaml:1:4: the bracket that begins here is never closed"),
     ],
 )
 def test_what_the_format_has_no_use_for_is_refused_with_its_place(

@@ -138,7 +138,7 @@ def exercises(draw: st.DrawFn) -> dict[str, Any]:
     plain["title"] = draw(_TEXTS | _AWKWARD)
     plain["notes"] = draw(_TEXTS)
     plain["level"] = str(draw(st.integers(1, 5)))
-    plain["start"]["speed"] = f"{draw(st.integers(180, 220))} kt"
+    plain["start"]["speed"] = f"{draw(st.integers(205, 225))} kt"
     plain["weather"] = {
         "qnh": f"{draw(st.integers(960, 1040))} hPa",
         "visibility": draw(st.sampled_from(["800 m", "4km", "9.5 km"])),
@@ -146,9 +146,11 @@ def exercises(draw: st.DrawFn) -> dict[str, Any]:
         "wind": [{"height": "0 ft", "from": "160 deg", "speed": f"{draw(st.integers(0, 30))} kt"}],
     }
     names = draw(st.lists(_TEXTS | _AWKWARD, max_size=3, unique_by=str.strip))
+    # One clearance comes in any case: what waits for one that never comes is refused.
+    whens = [("given in any case", {"distance": "below 9.5 NM"})]
+    whens += [(name, draw(_MOMENTS)) for name in names]
     plain["events"] = [
-        {"event": name, "when": draw(_MOMENTS), "grants": "approach", "items": "none"}
-        for name in names
+        {"event": name, "when": when, "grants": "approach", "items": "none"} for name, when in whens
     ]
     plain["changes"] = [{"change": "slow", "opens": draw(_MOMENTS), "why": draw(_TEXTS)}]
     return plain

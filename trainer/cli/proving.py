@@ -7,9 +7,15 @@ from __future__ import annotations
 
 import argparse
 import os
-from typing import Any
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from trainer.cli.shared import command, count
+from trainer.errors import EXIT_USAGE
+
+if TYPE_CHECKING:
+    from trainer.proof.prove import Reference
 
 
 def add(commands: Any) -> None:
@@ -22,11 +28,34 @@ def add(commands: Any) -> None:
     check.add_argument("--json", action="store_true")
     check.add_argument("--jobs", type=count, default=os.cpu_count() or 1, help="processes to use")
     check.add_argument(
-        "--limit", type=count, default=0, help="try only the first N mutants (proves nothing)"
+        "--limit", type=count, default=0, help="try only N mutants, spread over it (proves nothing)"
     )
+    check.add_argument(
+        "--drawing", type=Path, metavar="FILE.svg", help="draw the reference flight of one exercise"
+    )
+    check.add_argument("--force", action="store_true", help="replace an existing drawing")
 
 
 def _check(options: argparse.Namespace) -> int:
     from trainer.proof.checking import check_command
 
-    return check_command(options.paths, options.json, options.jobs, options.limit)
+    if options.drawing is None:
+        return check_command(options.paths, options.json, options.jobs, options.limit)
+    if len(options.paths) > 1:
+        print("check: --drawing goes with one exercise", file=sys.stderr)
+        return EXIT_USAGE
+    if os.path.lexists(options.drawing) and not options.force:
+        # Said before anything is flown, not after.
+        print(f"{options.drawing}: exists already; --force replaces it", file=sys.stderr)
+        return EXIT_USAGE
+
+    def draw(reference: Reference) -> None:
+        from trainer.report.output import write_output
+        from trainer.report.windows import drawing
+
+        session = reference.session
+        text = drawing(session.exercise, session.flight.rows, reference.timeline)
+        write_output(options.drawing, text, options.force)
+        print(f"written: {options.drawing}", file=sys.stderr)
+
+    return check_command(options.paths, options.json, options.jobs, options.limit, draw)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from trainer.flight.stations import Tuned, beam_of, stations_by_frequency
 from trainer.guidance.coded import Coding
+from trainer.scenario.atmosphere import air_of, wind_of
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, FT, NM
 from trainer.world.air import Air
@@ -19,10 +20,7 @@ from trainer.world.glide import GlideBeam
 from trainer.world.legs import Route, Waypoint
 from trainer.world.localizer import LocalizerBeam
 from trainer.world.motion import Airframe
-from trainer.world.wind import Wind, components
-
-_ISA_SEA_LEVEL_C = 15.0
-_ISA_LAPSE_C_PER_FT = 0.0065 * FT
+from trainer.world.wind import Wind
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,14 +44,8 @@ def surroundings_of(exercise: Exercise) -> Surroundings:
     """Build the surroundings of a drawn exercise."""
     approach, weather = exercise.approach, exercise.weather
     elevation_m = approach.runway.elevation_ft * FT
-    isa_c = _ISA_SEA_LEVEL_C - _ISA_LAPSE_C_PER_FT * approach.runway.elevation_ft
-    air = Air(weather.temperature_c - isa_c, weather.qnh_hpa, elevation_m)
-    wind = Wind(
-        tuple(
-            (elevation_m + layer.height_ft * FT, *components(layer.from_deg, layer.speed_kt))
-            for layer in weather.wind
-        )
-    )
+    air = air_of(weather, approach.runway)
+    wind = wind_of(weather, approach.runway)
     course_rad = approach.localizer.course_deg * DEG
     coverage = coverage_for(exercise.airport.coverage)
     localizer = beam_of(approach.localizer, coverage)
@@ -97,6 +89,8 @@ def route_of(exercise: Exercise) -> Route:
     names = [leg.fix.name for leg in exercise.approach.legs]
     ahead = names.index(start.next_fix) if start.next_fix else 0
     for leg in exercise.approach.legs[ahead:]:
+        if (leg.fix.x_m, leg.fix.y_m) == (start.x_m, start.y_m):
+            continue  # begun over this fix: the route begins with the leg that leaves it
         points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m))
     points.append(Waypoint(f"RW{exercise.approach.runway.name}", 0.0, 0.0))
     return Route(tuple(points))

@@ -1,28 +1,41 @@
-"""The command `check`: load, validate, prove, and say so as it goes.
+"""The command `check`: load, validate, fly the ends of the variation on paper, prove.
 
-Prints for people or as JSON; the judging itself is in `proof.prove`.
+Owns the order of a check, its exit code and its JSON document; the words for people stand in
+`proof.printing`, the judging in `proof.prove`. Surprising rule: an exercise that is flyable as it
+is written but not at an end of its variation is a bad file, found before anything is flown.
 """
 
 from __future__ import annotations
 
 import json
 import sys
-import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from trainer.errors import EXIT_JUDGED, EXIT_USAGE, FileProblems
-from trainer.proof.prove import Proof, prove
+from trainer.errors import EXIT_JUDGED, EXIT_USAGE, FileProblems, Problem, UserError
+from trainer.proof.printing import Printer, summary
+from trainer.proof.prove import Flown, Proof, Reference, prove
+from trainer.proof.timeline import Entry
+from trainer.scenario import flyability, library
 from trainer.scenario.alone import check_alone, kind_of
 from trainer.scenario.compose import load
+from trainer.scenario.draw import corners
+from trainer.scenario.exercise import Exercise
 from trainer.scenario.library import default_library
+from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
+
+Draw = Callable[[Reference], None]
+"""What is done with the reference flight of each exercise besides."""
 
 
-def check_command(paths: list[str], is_json: bool, jobs: int, limit: int) -> int:
+def check_command(
+    paths: list[str], is_json: bool, jobs: int, limit: int, draw: Draw | None = None
+) -> int:
     """Check every path; returns 0 proven, 1 valid but not proven, 2 invalid: the worst wins."""
     results: list[dict[str, Any]] = []
+    proofs: list[Proof] = []
     worst = 0
-    given = right = tried = exact = 0
     for path in paths:
         try:
             kind = _kind(path)
@@ -33,23 +46,37 @@ def check_command(paths: list[str], is_json: bool, jobs: int, limit: int) -> int
                     print(f"{path}: a valid {kind}; what is flown with it is proved by an exercise")
                 continue
             exercise = load(path, default_library())
-        except FileProblems as problems:
+            check_corners(exercise, default_library().exercise_path(path))
+        except UserError as error:
             worst = EXIT_USAGE
-            results.append(_invalid(path, problems))
+            results.append(_invalid(path, error))
             if not is_json:
-                print(problems, file=sys.stderr)
+                print(error, file=sys.stderr)
             continue
-        bar = None if is_json else _Bar(path)
-        proof = prove(exercise, limit, jobs, bar)
+        printer = Printer(path, not is_json)
+        try:
+            proof = prove(exercise, limit, jobs, printer)
+        finally:
+            printer.close()
+        proofs.append(proof)
+        if draw is not None:
+            draw(proof.reference)
         if not is_json:
-            _print(path, proof)
+            print("\n".join(summary(path, proof)))
         if not proof.is_proven:
             worst = max(worst, EXIT_JUDGED)
+        results.append(_valid(path, proof))
+    _conclude(results, proofs, is_json)
+    return worst
+
+
+def _conclude(results: list[dict[str, Any]], proofs: list[Proof], is_json: bool) -> None:
+    given = right = tried = exact = 0
+    for proof in proofs:
         given += proof.given
         right += proof.right
         tried += len(proof.applicable)
         exact += proof.exact
-        results.append(_valid(path, proof))
     precision = right / given if given else 1.0
     recall = right / tried if tried else 1.0
     if is_json:
@@ -63,7 +90,6 @@ def check_command(paths: list[str], is_json: bool, jobs: int, limit: int) -> int
         print(json.dumps(document, indent=2, ensure_ascii=False))
     elif tried:
         print(f"{exact} of {tried} mutants exact; precision {precision:.3f}, recall {recall:.3f}")
-    return worst
 
 
 def _kind(path: str) -> str:
@@ -71,65 +97,81 @@ def _kind(path: str) -> str:
     return kind_of(Path(path)) if path.endswith(".yaml") else "exercise"
 
 
-class _Bar:
-    """Progress on standard error, with an estimate of what is left."""
-
-    def __init__(self, path: str) -> None:
-        self._path = path
-        self._since = time.monotonic()
-
-    def __call__(self, done: int, total: int) -> None:
-        if not sys.stderr.isatty():
-            if done == 0:
-                print(f"{self._path}: {total} flights", file=sys.stderr)
-            return
-        spent = time.monotonic() - self._since
-        left = spent / done * (total - done) if done else 0.0
-        filled = 30 * done // max(total, 1)
-        bar = "#" * filled + "." * (30 - filled)
-        end = "\n" if done == total else "\r"
-        text = f"{self._path} [{bar}] {done}/{total} flights, {left:.0f} s left "
-        print(text, end=end, file=sys.stderr, flush=True)
+# The ends of the variation ---------------------------------------------------------------------
 
 
-def _print(path: str, proof: Proof) -> None:
-    points = "none" if proof.perfect_points is None else f"{proof.perfect_points:.1f}"
-    print(f"{path}: perfect crew {points} points", end="")
-    for item, verdict in proof.perfect_findings:
-        print(f"; {item}: {verdict}", end="")
-    print(f"; {proof.exact} of {len(proof.applicable)} mutants found as exactly themselves")
-    for result in proof.applicable:
-        if not result.is_exact:
-            found = ", ".join(f"{item}: {verdict}" for item, verdict in result.found) or "nothing"
-            print(f"  {result.mutant.name}: found {found}")
-    for label, findings in proof.imperfect:
-        found = ", ".join(f"{item}: {verdict}" for item, verdict in findings) or "fewer points"
-        print(f"  the perfect crew at {label}: {found}")
-    if not proof.is_complete:
-        print("  not every mutant was tried: nothing is proven by a part of them")
-    if proof.not_applicable:
-        print(
-            f"  {len(proof.not_applicable)} mutations have no meaning here (for example a wrong "
-            "value of a button); listed with --json"
-        )
+def check_corners(exercise: Exercise, path: Path) -> None:
+    """Raise FileProblems if the exercise cannot be flown at an end of its variation.
+
+    Problems stand at the entry of `vary` that leads there, or at the first for all of them.
+    """
+    if not exercise.variations:
+        return
+    problems: list[Problem] = []
+    try:
+        for label, one in corners(exercise):
+            for finding in flyability.findings(one):
+                at = _entry_of(path, label)
+                problems.append(at.problem(f"with {label}: {finding.message}"))
+    except FileProblems as error:
+        at = _entry_of(path, "")
+        problems += [at.problem(f"at an end of a range: {one.message}") for one in error.problems]
+    if problems:
+        raise FileProblems(problems)
+
+
+def _entry_of(path: Path, label: str) -> Node:
+    """The entry of `vary` that a label of a corner is about; the whole list if none is named."""
+    root = library.parse_file(path)
+    found = root.get("vary") if isinstance(root, Mapping) else None
+    if isinstance(found, Sequence):
+        for entry in found.items:
+            value = entry.get("value") if isinstance(entry, Mapping) else None
+            if isinstance(value, Scalar) and label.startswith(f"{value.text} at "):
+                return value
+    return found or root
+
+
+# The document ----------------------------------------------------------------------------------
 
 
 def _valid(path: str, proof: Proof) -> dict[str, Any]:
+    reference, plan = proof.reference, proof.plan
+    load = reference.workload
     return {
         "path": path,
         "valid": True,
         "proven": proof.is_proven,
         "problems": [],
-        "perfect_points": proof.perfect_points,
+        "perfect_points": reference.flown.points,
+        "flights": plan.flights,
+        "judged_without_flying": plan.spoken,
         "mutants": {
             "tried": len(proof.applicable),
             "exact": proof.exact,
             "not_applicable": len(proof.not_applicable),
+            "untried": plan.untried,
         },
-        "imperfect": [
-            {"drawn": label, "found": [list(finding) for finding in findings]}
-            for label, findings in proof.imperfect
+        "timeline": [_entry(entry) for entry in reference.timeline],
+        "workload": None
+        if load is None
+        else {
+            "from_s": load.start / 10.0,
+            "busy_s": round(load.busy_s, 1),
+            "distance_nm": round(load.distance_nm, 2),
+            "acts": list(load.acts),
+        },
+        "matrix": [
+            {
+                "mutant": one.mutant.name,
+                "item": one.mutant.item,
+                "expected": one.mutant.verdict,
+                "exact": one.is_exact,
+            }
+            for one in proof.applicable
         ],
+        "imperfect": [_flown(one) for one in proof.imperfect],
+        "other_crews": [_flown(one) for one in proof.others],
         "misjudged": [
             {"mutant": one.mutant.name, "found": [list(finding) for finding in one.found]}
             for one in proof.applicable
@@ -141,21 +183,51 @@ def _valid(path: str, proof: Proof) -> dict[str, Any]:
     }
 
 
+def _flown(flown: Flown) -> dict[str, Any]:
+    return {
+        "drawn": flown.label,
+        "points": flown.points,
+        "found": [list(finding) for finding in flown.findings],
+        "due_before_open": list(flown.squeezed),
+    }
+
+
+def _entry(entry: Entry) -> dict[str, Any]:
+    return {
+        "item": entry.item,
+        "opened_s": _seconds(entry.opened),
+        "aim_s": _seconds(entry.aim),
+        "done_s": _seconds(entry.done),
+        "due_s": _seconds(entry.due),
+        "closes_s": _seconds(entry.closes),
+        "margin_s": _seconds(entry.margin),
+        "distance_nm": round(entry.distance_nm, 2),
+        "altitude_ft": round(entry.altitude_ft),
+    }
+
+
+def _seconds(steps: int | None) -> float | None:
+    return None if steps is None else steps / 10.0
+
+
 def _sound(path: str) -> dict[str, Any]:
     """A valid file that is no exercise: it has nothing of its own to prove."""
     return {**_invalid(path, FileProblems(())), "valid": True}
 
 
-def _invalid(path: str, problems: FileProblems) -> dict[str, Any]:
+def _invalid(path: str, error: UserError) -> dict[str, Any]:
+    problems: tuple[Problem, ...] = (Problem(path, 0, 0, str(error)),)
+    if isinstance(error, FileProblems):
+        problems = error.problems
     return {
         "path": path,
         "valid": False,
         "proven": False,
         "problems": [
             {"file": one.file, "line": one.line, "column": one.column, "message": one.message}
-            for one in problems.problems
+            for one in problems
         ],
         "perfect_points": None,
-        "mutants": {"tried": 0, "exact": 0, "not_applicable": 0},
+        "mutants": {"tried": 0, "exact": 0, "not_applicable": 0, "untried": 0},
         "misjudged": [],
     }

@@ -26,8 +26,8 @@ class Forks:
     Use as a context manager: leaving it by an error ends all that still runs.
     """
 
-    def __init__(self, jobs: int, on_result: Callable[[], None]) -> None:
-        """At most `jobs` (1..) at a time; `on_result` is called after each piece of work."""
+    def __init__(self, jobs: int, on_result: Callable[[int], None]) -> None:
+        """At most `jobs` (1..) at a time; `on_result` gets the place of each finished piece."""
         self.results: dict[int, Any] = {}
         self._jobs = max(1, jobs)
         self._on_result = on_result
@@ -80,7 +80,7 @@ class Forks:
 
     def _take(self, place: int, result: object) -> None:
         self.results[place] = result
-        self._on_result()
+        self._on_result(place)
 
 
 def _do(work: Callable[[], object], end: Connection) -> None:

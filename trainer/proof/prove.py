@@ -1,21 +1,24 @@
-"""The proof of an exercise: a perfect crew scores 100, each mutant is found as exactly itself.
+"""The proof of an exercise: correct crews are found right, each mutant as exactly itself.
 
-Speech mutants are judged again over the reference flight without flying, since words move no
-aircraft; everything else is flown.
+Owns what is flown for it and in which order, and what counts as proven. Surprising rule: slips of
+words are judged again over the reference flight and never flown, since words move no aircraft.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from typing import NamedTuple
 
+from trainer.crew.fly import fly_crew
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session, book_of
 from trainer.judge.judgement import Judgement
-from trainer.proof.forks import Forks
-from trainer.proof.mutants import NotApplicable, mutants_of
-from trainer.proof.trying import Finding, Result, try_all
+from trainer.proof.forks import CAN_FORK, Forks
+from trainer.proof.mutants import Mutant, NotApplicable, mutants_of
+from trainer.proof.others import OtherCrew, other_crews
+from trainer.proof.timeline import Entry, Workload, squeezed, timeline, workload
+from trainer.proof.trying import Finding, Result, is_speech, try_all
 from trainer.scenario.draw import corners, draw
 from trainer.scenario.exercise import Edit, Exercise
 from trainer.scenario.phrases import PhraseBook
@@ -24,21 +27,93 @@ PROOF_SEEDS = (1, 2, 3, 4, 5)
 """Seeds on which the perfect crew must score 100 too."""
 
 
+class Plan(NamedTuple):
+    """What a proof is going to fly, known once the reference flight has been flown.
+
+    `shared`: flights whose first part mutants share (0 or 1). `spoken`: mutants of words, judged
+    without flying. `untried`: mutants that a limit leaves out.
+    """
+
+    drawn: int
+    others: int
+    flown: int
+    spoken: int
+    shared: int
+    untried: int
+
+    @property
+    def flights(self) -> int:
+        """At most so many flights, the reference among them."""
+        return 1 + self.shared + self.drawn + self.others + self.flown
+
+    @property
+    def pieces(self) -> int:
+        """Pieces of work that are left after the reference flight."""
+        return self.drawn + self.others + self.flown + self.spoken
+
+
+class Flown(NamedTuple):
+    """A correct crew as judged: points, primary findings, items that were due when they opened."""
+
+    label: str
+    points: float | None
+    findings: tuple[Finding, ...]
+    squeezed: tuple[str, ...]
+
+    @property
+    def is_right(self) -> bool:
+        """Full points, nothing found, and every window open before its item was due."""
+        return self.points == 100.0 and not self.findings and not self.squeezed
+
+
+class Reference(NamedTuple):
+    """The perfect crew in the exercise as written."""
+
+    session: Session
+    flown: Flown
+    timeline: tuple[Entry, ...]
+    workload: Workload | None
+
+
+class Listener:
+    """Is told how a proof goes, in this order; this one keeps it to itself."""
+
+    def begun(self, plan: Plan, reference: Reference, mutants: list[Mutant]) -> None:
+        """The reference has been flown, and this is what follows."""
+
+    def tried(self, result: Result) -> None:
+        """A mutant has been tried."""
+
+    def flown(self, flown: Flown) -> None:
+        """A correct crew has been flown: at an end of the variation, on a seed, or another one."""
+
+
 @dataclass(frozen=True, slots=True)
 class Proof:
     """What the proof of one exercise found.
 
-    `imperfect`: drawn exercises (a corner of the variation, or a seed) in which the perfect crew
-    does not score 100, with what was found. `is_complete`: no mutant was left out by a limit.
+    `drawn`: the perfect crew at the ends of the variation and on seeds. `others`: other correct
+    crews. `is_complete`: no mutant was left out by a limit.
     """
 
     exercise: str
-    perfect_points: float | None
-    perfect_findings: tuple[Finding, ...]
+    plan: Plan
+    reference: Reference
     results: tuple[Result, ...]
     not_applicable: tuple[NotApplicable, ...]
-    imperfect: tuple[tuple[str, tuple[Finding, ...]], ...]
-    is_complete: bool
+    drawn: tuple[Flown, ...]
+    others: tuple[Flown, ...]
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every mutant was tried."""
+        return self.plan.untried == 0
+
+    @property
+    def imperfect(self) -> tuple[Flown, ...]:
+        """Correct crews in which something was found: the exercise or the judge is wrong there."""
+        flown = (self.reference.flown, *self.drawn, *self.others)
+        return tuple(one for one in flown if not one.is_right)
 
     @property
     def applicable(self) -> tuple[Result, ...]:
@@ -64,14 +139,8 @@ class Proof:
 
     @property
     def is_proven(self) -> bool:
-        """Perfect crew 100 as written, at corners and on seeds; every mutant tried and exact."""
-        return (
-            self.is_complete
-            and self.perfect_points == 100.0
-            and not self.perfect_findings
-            and not self.imperfect
-            and self.exact == len(self.applicable)
-        )
+        """Every correct crew right, as written, drawn and others; every mutant tried and exact."""
+        return self.is_complete and not self.imperfect and self.exact == len(self.applicable)
 
 
 def fly_perfect(
@@ -87,44 +156,47 @@ def fly_perfect(
 
 
 def prove(
-    exercise: Exercise,
-    limit: int = 0,
-    jobs: int = 1,
-    progress: Callable[[int, int], None] | None = None,
+    exercise: Exercise, limit: int = 0, jobs: int = 1, listener: Listener | None = None
 ) -> Proof:
-    """Prove an exercise as written; `limit` > 0 tries only the first mutants.
-
-    `progress` is told how many of how many mutants are done, first with 0.
-    """
+    """Prove an exercise as written; `limit` > 0 tries only so many mutants, spread over it."""
     # As written is with the first of each choice: two of one choice never happen together.
     exercise = draw(exercise, 0)
-    book = book_of(exercise)
-    session, judgement = fly_perfect(exercise, book)
-    mutants, skipped = mutants_of(exercise, session.tracker, session.flight.rows)
-    is_complete = not 0 < limit < len(mutants)
-    if limit:
-        mutants = mutants[:limit]
+    heard = listener or Listener()
+    session, judgement = fly_perfect(exercise, book_of(exercise))
+    tracker, rows = session.tracker, session.flight.rows
+    every, skipped = mutants_of(exercise, tracker, rows)
+    mutants = _spread(every, limit)
     drawn = [*corners(exercise), *((f"seed {n}", draw(exercise, n)) for n in PROOF_SEEDS)]
-    total = len(mutants) + len(drawn)
+    others = other_crews(exercise, tracker)
+    spoken = len([one for one in mutants if is_speech(one, session)])
+    plan = Plan(
+        len(drawn), len(others), len(mutants) - spoken, spoken, int(CAN_FORK),
+        len(every) - len(mutants),
+    )  # fmt: skip
+    reference = Reference(
+        session,
+        _judged("as written", session, judgement),
+        timeline(tracker, rows),
+        workload(session.flight.acts, rows),
+    )
+    heard.begun(plan, reference, mutants)
+    correct = [partial(_drawn, label, one) for label, one in drawn]
+    correct += [partial(_other, one) for one in others]
 
-    def tell() -> None:
-        if progress is not None:
-            progress(len(forks.results), total)
+    def tell(place: int) -> None:
+        if place < len(correct):
+            heard.flown(forks.results[place])
+        else:
+            heard.tried(forks.results[place])
 
     forks = Forks(jobs, tell)
-    tell()
     with forks:
-        for place, (_, one) in enumerate(drawn):
-            forks.start(place, partial(_findings, one))
-        try_all(mutants, session, forks, len(drawn))
+        for place, fly in enumerate(correct):
+            forks.start(place, fly)
+        try_all(mutants, session, forks, len(correct))
         forks.finish()
-    found = [forks.results[place] for place in range(total)]
-    imperfect = [
-        (label, findings)
-        for (label, _), (is_perfect, findings) in zip(drawn, found, strict=False)
-        if not is_perfect
-    ]
-    results: list[Result] = found[len(drawn) :]
+    found = [forks.results[place] for place in range(plan.pieces)]
+    results: list[Result] = found[len(correct) :]
     skipped += [
         NotApplicable(one.mutant.name, "its due never came, or it closed first")
         for one in results
@@ -132,17 +204,34 @@ def prove(
     ]
     return Proof(
         exercise.name,
-        judgement.points,
-        tuple(sorted(judgement.primary())),
+        plan,
+        reference,
         tuple(results),
         tuple(skipped),
-        tuple(imperfect),
-        is_complete,
+        tuple(found[: len(drawn)]),
+        tuple(found[len(drawn) : len(correct)]),
     )
 
 
-def _findings(exercise: Exercise) -> tuple[bool, tuple[Finding, ...]]:
-    """Whether the perfect crew scores 100 without a finding, and its findings."""
-    _, judgement = fly_perfect(exercise, book_of(exercise))
-    found = tuple(sorted(judgement.primary()))
-    return judgement.points == 100.0 and not found, found
+def _spread(mutants: list[Mutant], limit: int) -> list[Mutant]:
+    """At most `limit` of the mutants (0 = all), evenly spread from the first to the last."""
+    if not 0 < limit < len(mutants):
+        return mutants
+    gaps = max(1, limit - 1)
+    return [mutants[place * (len(mutants) - 1) // gaps] for place in range(limit)]
+
+
+def _drawn(label: str, exercise: Exercise) -> Flown:
+    session, judgement = fly_perfect(exercise, book_of(exercise))
+    return _judged(label, session, judgement)
+
+
+def _other(crew: OtherCrew) -> Flown:
+    session, judgement = fly_crew(crew.exercise, crew.file)
+    # Its windows are those of the reference; it may well act when they are nearly over.
+    return _judged(crew.name, session, judgement)._replace(squeezed=())
+
+
+def _judged(label: str, session: Session, judgement: Judgement) -> Flown:
+    findings = tuple(sorted(judgement.primary()))
+    return Flown(label, judgement.points, findings, squeezed(session.tracker))

@@ -20,6 +20,9 @@ from trainer.units import DEG, FT, NM
 from trainer.world.earth import Plane, drop_m
 
 _LEG_LIMIT = 60
+MOST_OFFSET_DEG = 5.0
+"""Most that a localizer course may differ from the runway (ICAO Doc 8168 Vol II, II-1-2, from
+memory)."""
 
 
 def select_approach(airport: Fields, name: str, at: Node, reading: Reading) -> Fields | None:
@@ -78,6 +81,7 @@ def build(
         )
     if len(reading.problems) > before:
         return None
+    _check_offset(approach, runway, reading)
     glide = approach.record("glideslope")
     assert glide is not None
     slope = values.Glideslope(
@@ -216,6 +220,18 @@ def _legs(
         altitude_ft = at_ft if at_ft is not None else above_ft
         built.append(values.Leg(fix, constraint, altitude_ft or 0.0, fields.maybe("speed") or 0.0))
     return tuple(built)
+
+
+def _check_offset(approach: Fields, runway: values.Runway, reading: Reading) -> None:
+    fields = approach.record("localizer")
+    assert fields is not None
+    offset_deg = abs(math.remainder(fields.number("course") - runway.course_deg, 360.0))
+    if offset_deg > MOST_OFFSET_DEG:
+        reading.refuse(
+            fields.at("course"),
+            f"the course is {offset_deg:.0f} degrees off runway {runway.name}; expected at most "
+            f"{MOST_OFFSET_DEG:.0f}",
+        )
 
 
 def _dme(approach: Fields, plane: Plane, localizer: values.Localizer) -> values.DmeStation | None:

@@ -1,8 +1,8 @@
 """Checks that need a whole exercise: names used twice, circles, windows that never open.
 
 Owns only what can be said without flying; everything else is found by flying it. Surprising rule:
-a window is called impossible only from two comparisons of the same quantity that shrinks all the
-way, so that a doubtful case is left to the flight.
+a window is called impossible only where no flight could prove the opposite (see `openings`), so
+that a doubtful case is left to the flight.
 """
 
 from __future__ import annotations
@@ -10,17 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from trainer.errors import sentence_of
-from trainer.scenario.exercise import Event, Flow, Item
+from trainer.scenario.exercise import Event, Exercise, Flow
 from trainer.scenario.fields import Fields
 from trainer.scenario.flows import Listed
 from trainer.scenario.moment_parser import Reading
-from trainer.scenario.moments import AllOf, Compare, Happened, Held, Later, Moment, Then
+from trainer.scenario.moments import AllOf, Happened, Held, Later, Moment, Then
 from trainer.scenario.nodes import Mapping, Node
+from trainer.scenario.openings import misplaced, never, reach_of
 from trainer.scenario.references import Names
 from trainer.text import quoted
 from trainer.world.aircraft import AircraftType
-
-_SHRINKING = ("distance", "radio height", "height")
 
 
 def check_family(flow: Fields, aircraft: AircraftType, at: Node, reading: Reading) -> None:
@@ -112,14 +111,40 @@ def check_windows(
         at = nodes.get((kind, name), flow_fields.node)
         path = " needs ".join(quoted(part) for _, part in (*circle, circle[0]))
         reading.refuse(at, f"a circle: {path}; none of them can ever open")
+    written = {
+        fields.text("item"): fields
+        for key in ("items", "go around")
+        for fields in flow_fields.records(key)
+    }
     for item in items:
-        if _is_shut(item):
-            at = nodes.get(("done", item.name), flow_fields.node)
-            reading.refuse(
-                at,
-                f"the window of {quoted(item.name)} is already closed when it opens; "
-                "expected closes: after opens:",
-            )
+        wrong = misplaced(item)
+        if wrong is not None and item.name in written:
+            reading.refuse(written[item.name].at(wrong[0]), wrong[1])
+
+
+def check_openings(exercise: Exercise, fields: Fields, reading: Reading) -> None:
+    """Note each event of an exercise, and each item that it adds or changes, that never comes.
+
+    `fields` are those of the exercise's own file.
+    """
+    reach = reach_of(exercise)
+    happened = {event.name: event for event in exercise.events}
+    for one in fields.records("events"):
+        event = happened.get(one.text("event"))
+        why = "" if event is None else never(event.when, reach)
+        if event is not None and why:
+            reading.refuse(one.at("when"), f"{quoted(event.name)} can never happen: {why}")
+    items = {item.name: item for item in (*exercise.flow.items, *exercise.flow.go_around)}
+    for change in fields.records("changes"):
+        added = change.record("add")
+        made = change if added is None else added
+        name = change.text("change") if added is None else added.text("item")
+        item = items.get(name)
+        if item is None or not made.is_written("opens"):
+            continue
+        why = never(item.opens, reach)
+        if why:
+            reading.refuse(made.at("opens"), f"{quoted(name)} can never open: {why}")
 
 
 def _nodes(flow: Fields, events: Iterable[Fields]) -> dict[tuple[str, str], Node]:
@@ -164,18 +189,3 @@ def _circles(
                 path.append(following)
                 ahead.append(iter(needs[following]))
     return circles
-
-
-def _is_shut(item: Item) -> bool:
-    opens, closes = item.opens, item.closes
-    if not isinstance(opens, Compare) or not isinstance(closes, Compare):
-        return False
-    if opens.subject != closes.subject or opens.subject not in _SHRINKING:
-        return False
-    if opens.figure.name or closes.figure.name:
-        return False
-    return (
-        opens.relation in ("below", "falling")
-        and closes.relation == "below"
-        and closes.figure.value >= opens.figure.value
-    )

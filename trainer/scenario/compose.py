@@ -23,6 +23,7 @@ from trainer.scenario import (
     changes,
     checks,
     flows,
+    flyability,
     happenings,
     lessons,
     library,
@@ -90,7 +91,40 @@ def compose(node: Node, name: str, found: library.Library) -> Exercise:
         if source is not None and "flow" in parts:
             mappings["flow"] = _changed(mappings["flow"], source, exercise.text("flow"), reading)
     documents = _Documents(name, exercise.node, mappings)
-    return _build(documents, frozenset(), exercise.node.source, reading)
+    built = _build(documents, frozenset(), exercise.node.source, reading)
+    for finding in flyability.findings(built):
+        reading.refuse(_written(finding, exercise, parts), finding.message)
+    checks.check_openings(built, exercise, reading)
+    reading.problems.raise_if_any()
+    return built
+
+
+def _written(finding: flyability.Finding, exercise: Fields, parts: dict[str, Fields]) -> Node:
+    """The node that says what `finding` is about; that of the approach's name if there is none."""
+    name = exercise.text("approach")
+    approaches = parts["airport"].records("approaches")
+    approach = next(one for one in approaches if one.text("approach") == name)
+    records: list[Fields] = []
+    key = finding.name
+    match finding.place:
+        case "start":
+            records, key = [one for one in (exercise.record("start"),) if one is not None], key
+        case "leg":
+            legs = [*(leg for legs in approach.named("arrivals").values() for leg in legs)]
+            legs += approach.records("legs")
+            records, key = [leg for leg in legs if leg.text("fix") == finding.name], "fix"
+        case "missed leg" if (missed := approach.record("missed approach")) is not None:
+            legs = list(missed.records("legs"))
+            records, key = [leg for leg in legs if leg.text("fix") == finding.name], "fix"
+        case "gate":
+            gates = parts["flow"].records("gates")
+            records, key = [gate for gate in gates if gate.text("gate") == finding.name], "gate"
+        case "approach":
+            records = [approach]
+        case _:
+            found = approach.record(finding.place)
+            records = [] if found is None else [found]
+    return records[0].at(key) if records else exercise.at("approach")
 
 
 def _changed(flow: Mapping, source: Fields, name: str, reading: Reading) -> Mapping:

@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable
 from typing import TypeVar, cast
 
-from trainer.errors import hint, nearest, sentence_of
+from trainer.errors import hint, nearest, sentence_of, with_article
 from trainer.scenario.moment_parser import (
     Mention,
     Reading,
@@ -161,7 +161,7 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
     for key, _ in node.pairs:
         if key.text not in known:
             meant.append(nearest(key.text, known))
-            reading.note(unknown_key(key, known, _article(name)))
+            reading.note(unknown_key(key, known, with_article(name)))
     for key_row in table.keys:
         value_node = node.get(key_row.name)
         if value_node is None:
@@ -177,7 +177,7 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
     if missing:
         what = " and ".join(f"{key_row.name}:" for key_row in missing)
         helps = ", ".join(key_row.help for key_row in missing)
-        reading.refuse(node, f"{what} missing in {_article(name)}; expected {helps}")
+        reading.refuse(node, f"{what} missing in {with_article(name)}; expected {helps}")
     _check_groups(node, table, meant, reading)
     fields.mentions = tuple(reading.mentions[noted:])
     fields.is_sound = reading.refusals == refused
@@ -189,21 +189,19 @@ def sound(fields: Fields | None) -> Fields | None:
     return fields if fields is not None and fields.is_sound else None
 
 
-def _article(name: str) -> str:
-    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
-
-
 def _check_groups(node: Mapping, table: Record, meant: list[str], reading: Reading) -> None:
     for group in table.one_of:
         found = [name for name in group if node.get(name) is not None]
         if not found and not any(name in meant for name in group):
-            reading.refuse(node, f"{_article(table.name)} needs one of {sentence_of(group, 20)}")
+            reading.refuse(
+                node, f"{with_article(table.name)} needs one of {sentence_of(group, 20)}"
+            )
     for group in (*table.one_of, *table.at_most_one):
         found = [name for name in group if node.get(name) is not None]
         if len(found) > 1:
             reading.refuse(
                 node.key_node(found[1]),
-                f"{found[0]}: and {found[1]}: exclude each other in {_article(table.name)}; "
+                f"{found[0]}: and {found[1]}: exclude each other in {with_article(table.name)}; "
                 "keep one",
             )
 

@@ -36,7 +36,11 @@ from trainer.units import DEG, NM, bearing_deg
 from trainer.world.aircraft import AircraftType
 from trainer.world.turbulence import INTENSITY_KT
 
-_LIMIT_UNITS = ("kt", "ft/min", "dot", "deg", "ft", "s", "NM")
+LIMIT_UNITS = {
+    "speed above": "kt", "speed below": "kt", "sink rate": "ft/min", "localizer": "dot",
+    "glideslope": "dot", "bank": "deg",
+}  # fmt: skip
+"""The call limits that a house may set, with their units."""
 
 
 def house(name: str, fields: Fields, reading: Reading) -> House:
@@ -52,12 +56,14 @@ def house(name: str, fields: Fields, reading: Reading) -> House:
             "expected one name",
         )
     limits: list[tuple[str, float]] = []
+    node = fields.at("limits")
     for key, text in sorted(fields.named_text("limits").items()):
-        node = fields.at("limits")
-        at = node.get(key) if isinstance(node, Mapping) else None
-        unit = text.rpartition(" ")[2]
-        known = unit if unit in _LIMIT_UNITS else "kt"
-        value = quantity(at or node, text, known, 0.0, 10000.0, reading)
+        if key not in LIMIT_UNITS:
+            at = node.key_node(key) if isinstance(node, Mapping) else node
+            reading.refuse(at, f"there is no call limit {quoted(key)}{hint(key, LIMIT_UNITS)}")
+            continue
+        at = (node.get(key) if isinstance(node, Mapping) else None) or node
+        value = quantity(at, text, LIMIT_UNITS[key], 0.0, 10000.0, reading)
         if value is not None:
             limits.append((key, value))
     return House(
@@ -205,6 +211,7 @@ def _check_machine(fields: Fields, aircraft: AircraftType, names: Names, reading
         stage = aircraft.flaps[aircraft.stage_index(names.stage(flaps))]
         gear = _gear(fields, aircraft)
         _check_speed(fields, stage.limit_kt, stage.name, aircraft, gear, reading)
+        _check_slow(fields, aircraft.stage_index(stage.name), aircraft, reading)
 
 
 def _check_modes(fields: Fields, aircraft: AircraftType, reading: Reading) -> None:
@@ -240,6 +247,21 @@ def _check_speed(
                 f"{plain_number(speed_kt)} kt is above the limit of {what}; "
                 f"expected at most {plain_number(limit)} kt",
             )
+
+
+def _check_slow(fields: Fields, stage: int, aircraft: AircraftType, reading: Reading) -> None:
+    mass_t = fields.maybe("mass") or aircraft.mass_typical_t
+    if not aircraft.mass_min_t <= mass_t <= aircraft.mass_max_t:
+        return  # told already; a speed for it would only mislead
+    slowest_kt = aircraft.manoeuvre_kt(mass_t, stage)
+    speed_kt = fields.number("speed")
+    if speed_kt < math.floor(slowest_kt):
+        reading.refuse(
+            fields.at("speed"),
+            f"{plain_number(speed_kt)} kt is below the manoeuvring speed of flap "
+            f"{aircraft.flaps[stage].name} at {mass_t:g} t; expected at least "
+            f"{math.ceil(slowest_kt)} kt, or more flap",
+        )
 
 
 def _leg_index(fields: Fields, approach: Approach, reading: Reading) -> int | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from pathlib import Path
 
 from trainer import paths, text
@@ -139,20 +139,30 @@ class Library:
 
 
 def read_bytes(path: Path, shown_as: str) -> bytes:
-    """The bytes of a file, at most one more than a scenario may have.
+    """The bytes of a plain file, if they are no more than a scenario may have.
 
-    Raises FileProblems if it cannot be read.
+    A pipe, a device or a folder is never opened. Raises FileProblems if it cannot be read.
     """
     try:
         if not path.is_file():
-            reason = "is a folder" if path.is_dir() else "does not exist"
-            raise FileProblems([Problem(text.shown(shown_as), 0, 0, f"the file {reason}")])
+            raise FileProblems([Problem(text.shown(shown_as), 0, 0, f"the file {_what(path)}")])
+        size = path.stat().st_size
+        if size > nodes.BYTES:
+            message = f"{size:,} bytes are too many; at most {nodes.BYTES:,} are read"
+            raise FileProblems([Problem(text.shown(shown_as), 0, 0, message)])
         with path.open("rb") as file:
             return file.read(nodes.BYTES + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "no such name"
         message = f"the file cannot be read: {reason}"
         raise FileProblems([Problem(text.shown(shown_as), 0, 0, message)]) from None
+
+
+def _what(path: Path) -> str:
+    """What `path` is, which is no plain file."""
+    if path.is_dir():
+        return "is a folder"
+    return "is no plain file but a pipe or device" if path.exists() else "does not exist"
 
 
 def _folder_problem(folder: Path) -> Problem:
@@ -187,11 +197,11 @@ def shown_path(path: Path) -> str:
     """A path as people read it: relative to the working folder where it lies inside."""
     try:
         return str(path.resolve().relative_to(Path.cwd()))
-    except (ValueError, OSError):
+    except (ValueError, OSError, RuntimeError):  # elsewhere, not there, or a link in a circle
         return str(path)
 
 
-@cache
+@lru_cache(maxsize=256)
 def parsed(path: Path, modified_ns: int, size: int) -> nodes.Node:
     """Nodes of a file, kept as long as it does not change on disk."""
     shown = shown_path(path)

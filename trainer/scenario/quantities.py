@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from trainer.errors import nearest, sentence_of
+from trainer.errors import nearest, sentence_of, with_article
 from trainer.text import quoted
 from trainer.units import FT, HPA_PER_INHG, KT, NM
 
@@ -65,6 +65,14 @@ UNITS: dict[str, Unit] = {unit.name: unit for unit in _UNITS}
 NUMBER = r"[+-]?[0-9]{1,6}(?:\.[0-9]{1,6})?"
 """The one pattern of a number: at most six digits on each side of the point."""
 
+_ALSO_CALLED = {
+    "mb": "hPa", "mbar": "hPa", "knots": "kt", "kn": "kt", "feet": "ft", "foot": "ft",
+    "miles": "NM", "nmi": "NM", "metres": "m", "meters": "m", "degrees": "deg", "sec": "s",
+    "seconds": "s", "minutes": "min", "fpm": "ft/min", "mhz": "MHz", "tons": "t", "tonnes": "t",
+}  # fmt: skip
+"""What people write for a unit, and the unit."""
+
+_DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _NUMBER = re.compile(NUMBER)
 _QUANTITY = re.compile(rf"({NUMBER}) ?([A-Za-z][A-Za-z/0-9]{{0,7}})")
 
@@ -132,13 +140,21 @@ def parse(text: str, unit: str) -> Quantity:
             raise QuantityError(f"{quoted(text)} has no unit; {expected}, such as {text} {unit}")
         raise QuantityError(f"{quoted(text)} is not a quantity; {expected}{_hint(text)}")
     number, name = match.groups()
-    near = nearest(name, accepted) if found is None else ""
+    near = _meant(name, accepted) if found is None else ""
     hint = f'; did you mean "{number} {near}"?' if near else ""
-    what = "is no unit" if found is None else f"is a {found.dimension}"
+    what = "is no unit" if found is None else f"is {with_article(found.dimension)}"
     raise QuantityError(f"{quoted(text)}: {name} {what}; {expected}{hint}")
 
 
+def _meant(name: str, accepted: list[str]) -> str:
+    """The unit of `accepted` that somebody means by `name`, or ""."""
+    common = _ALSO_CALLED.get(name.lower(), "")
+    return common if common in accepted else nearest(name, accepted)
+
+
 def _hint(text: str) -> str:
+    if _DECIMAL_COMMA.match(text):
+        return "; write a decimal point, not a comma"
     if "_" in text or "," in text:
         return "; write the digits without separators"
     if ":" in text:
