@@ -147,7 +147,7 @@ def exercises(draw: st.DrawFn) -> dict[str, Any]:
     }
     names = draw(st.lists(_TEXTS | _AWKWARD, max_size=3, unique_by=str.strip))
     # One clearance comes in any case: what waits for one that never comes is refused.
-    whens = [("given in any case", {"distance": "below 9.5 NM"})]
+    whens: list[tuple[str, Any]] = [("given in any case", {"distance": "below 9.5 NM"})]
     whens += [(name, draw(_MOMENTS)) for name in names]
     plain["events"] = [
         {"event": name, "when": when, "grants": "approach", "items": "none"} for name, when in whens
