@@ -287,8 +287,8 @@ def _speed_limits(
         needs_nm = machine.slowing_nm(start.altitude_ft, start.speed_kt, course_rad, limit_kt)
         if needs_nm > flown_m / NM + _ROUNDING_NM:
             yield Finding(
-                "leg",
-                name,
+                "start",
+                "speed",
                 f"{name} is to be crossed at {plain_number(limit_kt)} kt; from "
                 f"{plain_number(start.speed_kt)} kt that takes {needs_nm:.1f} NM, "
                 f"level at idle with everything out; there are {flown_m / NM:.1f} NM",
