@@ -139,11 +139,15 @@ class Cockpit:
 
 
 def fixes_ahead(exercise: Exercise) -> tuple[str, ...]:
-    """Names of the coded fixes from the start on, the runway last; a direct-to counts them."""
+    """Names of the coded fixes from the start on, with the runway and the missed approach.
+
+    A direct-to counts them.
+    """
     legs = exercise.approach.legs
     names = [leg.fix.name for leg in legs]
     ahead = names.index(exercise.start.next_fix) if exercise.start.next_fix else 0
-    return (*names[ahead:], f"RW{exercise.approach.runway.name}")
+    missed = [leg.fix.name for leg in exercise.approach.missed_legs]
+    return (*names[ahead:], f"RW{exercise.approach.runway.name}", *missed)
 
 
 def _lever_field(control: str) -> str:

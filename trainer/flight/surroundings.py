@@ -83,7 +83,7 @@ def _dme_of(exercise: Exercise, elevation_m: float) -> DmeStation | None:
 
 
 def route_of(exercise: Exercise) -> Route:
-    """The coded legs ahead of the start: from where the flight begins to the threshold."""
+    """The coded legs from where the flight begins to the threshold, and the missed approach."""
     start = exercise.start
     points = [Waypoint("START", start.x_m, start.y_m)]
     names = [leg.fix.name for leg in exercise.approach.legs]
@@ -92,7 +92,10 @@ def route_of(exercise: Exercise) -> Route:
         if (leg.fix.x_m, leg.fix.y_m) == (start.x_m, start.y_m):
             continue  # begun over this fix: the route begins with the leg that leaves it
         points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m))
-    points.append(Waypoint(f"RW{exercise.approach.runway.name}", 0.0, 0.0))
+    # The missed-approach point is flown over, whatever comes after it.
+    points.append(Waypoint(f"RW{exercise.approach.runway.name}", 0.0, 0.0, is_fly_over=True))
+    for leg in exercise.approach.missed_legs:
+        points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m))
     return Route(tuple(points))
 
 
@@ -114,4 +117,5 @@ def coding_of(exercise: Exercise) -> Coding:
         approach_kt=aircraft.manoeuvre_kt(mass_t, aircraft.stage_for("approach")),
         clean_kt=aircraft.manoeuvre_kt(mass_t, aircraft.stage_for("clean")),
         angle_rad=approach.glideslope.angle_deg * DEG,
+        runway=f"RW{approach.runway.name}",
     )

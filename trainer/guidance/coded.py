@@ -31,7 +31,8 @@ class Coding(NamedTuple):
     """What a procedure asks of a descent: constraints by fix (distances are laid along the route).
 
     final_fix: where the last part begins, at `final_ft`. approach_kt, clean_kt: the speeds between
-    which it is slowed down before that fix.
+    which it is slowed down before that fix. runway: the point where it ends and the missed approach
+    begins; "" = the last of the route.
     """
 
     constraints: tuple[Constraint, ...]
@@ -41,6 +42,7 @@ class Coding(NamedTuple):
     approach_kt: float
     clean_kt: float
     angle_rad: float
+    runway: str = ""
 
 
 class OnPath(NamedTuple):
@@ -50,12 +52,11 @@ class OnPath(NamedTuple):
     sink_ms: float
 
 
-def direct_route(route: Route, name: str, sensed: Sensed, bank_limit_rad: float) -> Route:
-    """The route from here directly to fix `name` and on along the coded legs.
+def direct_route(route: Route, index: int, sensed: Sensed, bank_limit_rad: float) -> Route:
+    """The route from here directly to point `index` and on along the coded legs.
 
-    ValueError for a name that the route does not have ahead of its first point.
+    IndexError for an index without a point.
     """
-    index = route.index_to(name) + 1
     target = route.points[index]
     x_m, y_m = _turn_end(sensed, target, bank_limit_rad)
     begin = Waypoint("direct", x_m, y_m)
@@ -88,16 +89,27 @@ def _turn_end(sensed: Sensed, target: Waypoint, bank_limit_rad: float) -> tuple[
     )
 
 
+def runway_leg(route: Route, coding: Coding | None) -> int | None:
+    """The leg of `route` that leads to the runway; None where the route does not pass it."""
+    if coding is None:
+        return None
+    if not coding.runway:
+        return len(route.legs) - 1
+    names = [leg.name for leg in route.legs]
+    return names.index(coding.runway) if coding.runway in names else None
+
+
 def descent_along(route: Route, coding: Coding | None) -> CodedDescent | None:
     """The descent of `coding` laid along `route`; None where there is none to lay.
 
     What the route does not pass (after a direct-to) asks for nothing.
     """
-    if coding is None:
+    last = runway_leg(route, coding)
+    if coding is None or last is None:
         return None
     to_go_m: dict[str, float] = {}
     left_m = 0.0
-    for leg in reversed(route.legs):
+    for leg in reversed(route.legs[: last + 1]):
         to_go_m[leg.name] = left_m
         left_m += leg.length_m
     if coding.final_fix not in to_go_m:
@@ -115,9 +127,14 @@ def descent_along(route: Route, coding: Coding | None) -> CodedDescent | None:
     return lay(passed, final, coding.angle_rad)
 
 
-def on_path(descent: CodedDescent, route: Route, view: LegView, sensed: Sensed) -> OnPath:
-    """Where the aircraft stands relative to the coded path, on its altimeter as it is set."""
-    to_go_m = distance_to_end_m(route, view)
+def on_path(
+    descent: CodedDescent, route: Route, view: LegView, last: int | None, sensed: Sensed
+) -> OnPath:
+    """Where the aircraft stands relative to the coded path, on its altimeter as it is set.
+
+    `last`: the leg to the runway, where the path ends.
+    """
+    to_go_m = distance_to_end_m(route, view, last)
     along_ms = sensed.ground_speed_ms * math.cos(sensed.track_rad - view.course_rad)
     path_ft, _ = descent.at(to_go_m)
     _, slope = descent.at(to_go_m - along_ms * _AHEAD_S)

@@ -8,7 +8,14 @@ surprising rule: a reference of None means "follow the selector".
 from __future__ import annotations
 
 from trainer.guidance.capture import is_line_captured
-from trainer.guidance.coded import Coding, OnPath, descent_along, direct_route, on_path
+from trainer.guidance.coded import (
+    Coding,
+    OnPath,
+    descent_along,
+    direct_route,
+    on_path,
+    runway_leg,
+)
 from trainer.guidance.conditions import ON_FINAL_VERTICAL, Situation
 from trainer.guidance.machines import Axis
 from trainer.guidance.modes import CODED, Modes, Selectors, Sensed
@@ -68,6 +75,7 @@ class Core:
         "options",
         "reasons",
         "route",
+        "runway_leg",
         "thrust",
         "vertical",
         "vertical_armed",
@@ -94,6 +102,7 @@ class Core:
         self.coded_route = self.route = route
         self.coding = coding
         self.descent = descent_along(route, coding)
+        self.runway_leg = runway_leg(route, coding)
         self.leg_index = 0
         armed = tuple(word for word in initial.lateral_armed if word in ("LOC", "NAV", "VOR"))
         path = [word for word in initial.vertical_armed if word in ("PATH", "GLIDE")]
@@ -124,6 +133,12 @@ class Core:
         """Approach mode is in force: something vertical is armed or captured by it."""
         armed = self.vertical_armed.state in ("PATH", "GLIDE")
         return armed or self.vertical.state in ON_FINAL_VERTICAL
+
+    @property
+    def _is_descent_ahead(self) -> bool:
+        """There is a coded descent, and its runway has not been passed."""
+        last = self.runway_leg
+        return self.descent is not None and last is not None and self.leg_index <= last
 
     def situation(
         self,
@@ -159,7 +174,7 @@ class Core:
             glide_lost_steps=self.glide_lost_steps,
             failed=self.failed,
             vor_lost_steps=self.vor_lost_steps,
-            has_descent=self.descent is not None,
+            has_descent=self._is_descent_ahead,
             path=path,
         )
 
@@ -204,23 +219,32 @@ class Core:
         """Where the aircraft stands on the coded descent; None where there is none."""
         if self.descent is None:
             return None
-        return on_path(self.descent, self.route, self.leg(sensed), sensed)
+        return on_path(self.descent, self.route, self.leg(sensed), self.runway_leg, sensed)
 
     def coded_limit(self, sensed: Sensed) -> Limit | None:
         """The coded speed limit in force while the coded descent is flown."""
         if self.descent is None or self.vertical.state != CODED:
             return None
-        return self.descent.limit(distance_to_end_m(self.route, self.leg(sensed)))
+        to_go_m = distance_to_end_m(self.route, self.leg(sensed), self.runway_leg)
+        return self.descent.limit(to_go_m)
 
     def direct_to(self, number: int, sensed: Sensed) -> None:
         """Fly directly to fix `number` of the coded legs (1 = the first) and on from there.
 
         IndexError for a number without a fix.
         """
-        name = self.coded_route.points[number].name
-        self.route = direct_route(self.coded_route, name, sensed, self.bank_limit_rad)
+        self.route = direct_route(self.coded_route, number, sensed, self.bank_limit_rad)
         self.leg_index = 0
         self.descent = descent_along(self.route, self.coding)
+        self.runway_leg = runway_leg(self.route, self.coding)
+
+    def begin_missed_approach(self) -> None:
+        """The legs to the runway and beyond it are the active ones, wherever the approach was left.
+
+        Without it, an aircraft that was led by headings would still wait for a leg far behind.
+        """
+        if self.runway_leg is not None:
+            self.leg_index = max(self.leg_index, self.runway_leg)
 
     def is_nav_near(self, sensed: Sensed) -> bool:
         """Whether the turn onto the active coded leg must begin now, or has been made."""

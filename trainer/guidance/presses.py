@@ -243,6 +243,7 @@ def _go_around(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
         core.is_flight_director_on = True
         core.fire("engagement", "go around", now, reason)
     core.held_track_rad = sensed.track_rad
+    core.begin_missed_approach()
     core.is_full_go_around = not core.options.go_around_second_press
     return None
 

@@ -68,7 +68,7 @@ def build(
     legs = _route(approach, arrival, start_fix, fixes, reading)
     missed = approach.record("missed approach")
     assert missed is not None
-    missed_legs = _legs(missed.records("legs"), fixes, reading)
+    missed_legs = _legs(missed.records("legs"), fixes, reading, fixes[f"RW{runway.name}"])
     steps = _legs(approach.records("steps"), fixes, reading)
     stations = further_stations(airport, approach, plane, reading)
     final_name = approach.text("final fix")
@@ -204,8 +204,12 @@ def _route(
 
 
 def _legs(
-    legs: tuple[Fields, ...], fixes: dict[str, values.Fix], reading: Reading
+    legs: tuple[Fields, ...],
+    fixes: dict[str, values.Fix],
+    reading: Reading,
+    begin: values.Fix | None = None,
 ) -> tuple[values.Leg, ...]:
+    """The legs as values; `begin` is the fix that the first one leaves, if it is known."""
     built: list[values.Leg] = []
     for fields in legs[:_LEG_LIMIT]:
         fix = fixes.get(fields.text("fix"))
@@ -213,6 +217,11 @@ def _legs(
             reading.refuse(
                 fields.at("fix"),
                 f"unknown fix {quoted(fields.text('fix'))}{hint(fields.text('fix'), fixes)}",
+            )
+            continue
+        if fix is (built[-1].fix if built else begin):
+            reading.refuse(
+                fields.at("fix"), f"the leg to {fix.name} begins there, too; expected another fix"
             )
             continue
         at_ft, above_ft = fields.maybe("at"), fields.maybe("above")

@@ -236,12 +236,16 @@ def follow(
     return LegView(leg_index, leg.course_rad, cross_track_m(leg, x_m, y_m), left, leg.name)
 
 
-def distance_to_end_m(route: Route, view: LegView) -> float:
-    """Distance along the route from where the aircraft stands to the last waypoint, m.
+def distance_to_end_m(route: Route, view: LegView, last: int | None = None) -> float:
+    """Distance along the route from where the aircraft stands to the end of leg `last`, m.
 
-    Corners are measured at the waypoint (no allowance for the turn); negative beyond the end.
+    Without `last` to the last waypoint. Corners are measured at the waypoint (no allowance for the
+    turn); negative beyond the end.
     """
+    end = len(route.legs) if last is None else last + 1
     total = view.to_go_m
-    for leg in route.legs[view.leg_index + 1 :]:
+    for leg in route.legs[view.leg_index + 1 : end]:
         total += leg.length_m
+    for leg in route.legs[end : view.leg_index + 1]:
+        total -= leg.length_m
     return total

@@ -178,7 +178,8 @@ TABLES = (
         "track and altitude after a go-around",
         (
             Key("altitude", _ALTITUDE, "altitude to climb to", required=True),
-            Key("legs", records("leg", 20), "legs to fly", required=True),
+            Key("legs", records("leg", 20), "legs to fly, from the runway on; nav mode does",
+                required=True),
         ),
     ),
 )  # fmt: skip
