@@ -13,6 +13,7 @@ from trainer.flight.stations import NOTHING
 from trainer.flight.surroundings import Surroundings
 from trainer.scenario.exercise import Fault, Localizer
 from trainer.units import DEG, steps_for
+from trainer.values import made
 from trainer.world.receiver import Receiver
 from trainer.world.reception import SILENCE, Reception
 from trainer.world.vor import VorCourse
@@ -114,7 +115,7 @@ class Radios:
             localizer = self._with_fault("localizer", localizer, step)
             glide = self._with_fault("glideslope", glide, step)
             vor = self._with_fault("vor", vor, step)
-        return Received(localizer, glide, vor, dme_nm)
+        return made(Received, (localizer, glide, vor, dme_nm))
 
     def _radial(self, course_deg: float) -> VorCourse:
         vor, held = self._tuned.vor, self._vor_course

@@ -39,6 +39,7 @@ from trainer.guidance.presses import press
 from trainer.guidance.radial import is_vor_received
 from trainer.guidance.speeds import FlownSpeed, flown, speed_range
 from trainer.units import DEG, FPM, FT
+from trainer.values import made
 from trainer.world.aircraft import AircraftType, FlareLaw
 from trainer.world.legs import Route
 from trainer.world.motion import flare_climb_ms
@@ -185,9 +186,8 @@ class Guidance:
     def command(self, sensed: Sensed, selectors: Selectors) -> Command:
         """Bank, climb rate and power that the modes ask for now."""
         climb_ms = self._climb_ms(sensed, selectors)
-        return Command(
-            self._bank_rad(sensed, selectors), climb_ms, self._power(sensed, selectors, climb_ms)
-        )
+        bank_rad = self._bank_rad(sensed, selectors)
+        return made(Command, (bank_rad, climb_ms, self._power(sensed, selectors, climb_ms)))
 
     def _speed(self, sensed: Sensed, selectors: Selectors) -> FlownSpeed:
         """The speed that thrust or pitch holds; looked up again when something changes."""

@@ -13,6 +13,7 @@ import math
 from typing import NamedTuple
 
 from trainer.units import FT, G
+from trainer.values import made
 
 GAS_CONSTANT = 287.05287
 """Specific gas constant of dry air, J/(kg K) (ICAO Doc 7488)."""
@@ -110,14 +111,10 @@ class Air:
         temperature_k = standard_k + self.delta_isa_k
         pressure_pa = PRESSURE_SEA_LEVEL_PA * delta
         density = pressure_pa / (GAS_CONSTANT * temperature_k)
-        return AirState(
-            pressure_pa,
-            density,
-            temperature_k,
-            math.sqrt(1.4 * GAS_CONSTANT * temperature_k),
-            delta,
-            density / DENSITY_SEA_LEVEL,
-        )
+        return made(AirState, (
+            pressure_pa, density, temperature_k, math.sqrt(1.4 * GAS_CONSTANT * temperature_k),
+            delta, density / DENSITY_SEA_LEVEL,
+        ))  # fmt: skip
 
     def indicated_ft(self, height_m: float, setting_hpa: float) -> float:
         """What an altimeter set to `setting_hpa` shows at geometric `height_m`, ft."""

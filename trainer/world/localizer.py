@@ -17,6 +17,7 @@ import math
 from dataclasses import dataclass, field
 
 from trainer.units import DEG, FT, NM
+from trainer.values import made
 from trainer.world.coverage import Coverage, radio_horizon_m
 from trainer.world.reception import NEAR_M, SILENCE, STOP_DOTS, Reception, stopped
 
@@ -154,7 +155,7 @@ class LocalizerBeam:
             state = "covered"
         if distance > 30_000.0 and distance > radio_horizon_m(height_m):
             return SILENCE
-        return Reception(state, dots, angle, offset, before, strength)
+        return made(Reception, (state, dots, angle, offset, before, strength))
 
     def _is_covered(self, aside: float, distance: float, height_m: float) -> bool:
         volume = self.coverage

@@ -16,6 +16,7 @@ import math
 from typing import NamedTuple
 
 from trainer.units import DEG, FT, STEP_S, G
+from trainer.values import made
 from trainer.world.air import Air, cas_from_tas
 from trainer.world.aircraft import AircraftType, FlareLaw
 from trainer.world.energy import Performance, spool_rate_per_s
@@ -282,17 +283,9 @@ class Airframe:
             heading_end += _TURN_RAD
         if heading_end >= _TURN_RAD:
             heading_end -= _TURN_RAD
-        return State(
-            x + step_s * ground_east,
-            y + step_s * ground_north,
-            height + step_s * climb_mid,
-            tas_end if tas_end > _SLOWEST_MS else _SLOWEST_MS,
-            heading_end,
-            bank_end,
-            climb + step_s * pull_mid,
-            power_end,
-            flap,
-            gear,
-            speedbrake,
+        return made(State, (
+            x + step_s * ground_east, y + step_s * ground_north, height + step_s * climb_mid,
+            tas_end if tas_end > _SLOWEST_MS else _SLOWEST_MS, heading_end, bank_end,
+            climb + step_s * pull_mid, power_end, flap, gear, speedbrake,
             flown + step_s * math.hypot(ground_east, ground_north),
-        )
+        ))  # fmt: skip

@@ -1,0 +1,62 @@
+"""Values of the innermost loop are made field by field without anybody counting: here they are."""
+
+from __future__ import annotations
+
+import types
+import typing
+
+from trainer.crew.perfect import PerfectCrew
+from trainer.crew.session import Session, book_of
+from trainer.flight.radios import Received
+from trainer.flight.row import Row
+from trainer.guidance.modes import Command, Sensed
+from trainer.scenario.compose import load
+from trainer.scenario.library import default_library
+from trainer.world.air import AirState
+from trainer.world.motion import State
+from trainer.world.reception import Reception
+
+
+def fits(value: object, kind: object) -> bool:
+    """Whether `value` is of the annotated `kind`; an int may stand for a float."""
+    origin = typing.get_origin(kind)
+    if origin in (types.UnionType, typing.Union):
+        return any(fits(value, one) for one in typing.get_args(kind))
+    if origin is not None:
+        return isinstance(value, origin)
+    if kind is float:
+        return type(value) in (float, int)
+    if kind is None or kind is type(None):
+        return value is None
+    assert isinstance(kind, type)
+    return isinstance(value, kind)
+
+
+def assert_whole(value: tuple[object, ...]) -> None:
+    """Every field is there and of its type."""
+    hints = typing.get_type_hints(type(value))
+    assert len(value) == len(hints), type(value).__name__
+    for (name, kind), one in zip(hints.items(), value, strict=True):
+        assert fits(one, kind), f"{type(value).__name__}.{name}: {one!r}"
+
+
+def test_every_value_of_a_flight_has_all_its_fields() -> None:
+    exercise = load("straight-in", default_library())
+    session = Session(exercise, book_of(exercise))
+    crew = PerfectCrew(session.tracker)
+    flight, around = session.flight, session.flight.around
+    kinds = set()
+    while not flight.is_over:
+        session.step(crew.acts(session.row))
+        if flight.row.step % 500:
+            continue
+        state, selectors = flight._state, flight.cockpit.selectors
+        received = flight.radios.receive(flight.row.step, state.x_m, state.y_m, 300.0, 0.0)
+        for value in (
+            flight.row, flight._sensed, state, around.air.state(state.height_m), received,
+            received.localizer, received.glide, received.vor,
+            flight.guidance.command(flight._sensed, selectors),
+        ):  # fmt: skip
+            assert_whole(value)
+            kinds.add(type(value))
+    assert kinds == {Row, Sensed, State, AirState, Received, Reception, Command}
