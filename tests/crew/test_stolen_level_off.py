@@ -1,12 +1,11 @@
 """A level cleared during altitude capture: the selector shows it, the aircraft keeps the old one.
 
-Both ways down are common practice: descend mode, or vertical speed with a rate. The trap and what
-it costs; that the clearance well before the capture asks for nothing more.
+The trap and what it costs; that the clearance well before the capture asks for nothing more.
 """
 
 from __future__ import annotations
 
-from tests.crew.crews import edited, exercise, flown, item
+from tests.crew.crews import exercise, flown, item
 from trainer.crew.session import book_of
 from trainer.proof.prove import fly_perfect
 from trainer.scenario.draw import corners
@@ -30,19 +29,6 @@ def test_who_believes_the_selector_stays_at_the_old_level() -> None:
     assert all(row.selectors.altitude_ft == 3000.0 for row in at)
     assert all(abs(row.altitude_ft - 4000.0) < 30.0 for row in at)
     assert {row.modes.vertical for row in at} == {"ALT"}
-
-
-def test_vertical_speed_is_as_good_as_descend_mode() -> None:
-    judgement = edited(
-        NAME,
-        "{omit: start down}",
-        "{omit: go on down}",
-        acts="{when: {event: down to four}, plus: 8 s, set: {vertical speed: -1200 ft/min}}, "
-        "{when: {event: down to four}, plus: 9 s, do: vertical speed mode}, "
-        "{when: {event: down to three in capture}, plus: 10 s, do: vertical speed mode}",
-    )
-    assert judgement.primary() == set()
-    assert judgement.points == 100.0
 
 
 def test_turned_before_the_capture_the_selector_is_obeyed_and_nothing_more_is_asked() -> None:

@@ -97,18 +97,6 @@ def test_from_a_captured_path_every_button_of_another_mode_is_refused() -> None:
     assert judgement.points == 100.0
 
 
-def test_autopilot_first_and_director_second_is_as_good() -> None:
-    judgement = edited(
-        CAPTURED,
-        *("{omit: director off}", "{omit: take over}", "{omit: autopilot on again}"),
-        *("{omit: approach mode}", "{omit: director on}"),
-        acts="{at: 5 s, do: autopilot off}, {at: 6 s, do: flight director}, "
-        "{at: 7 s, do: flight director}, {at: 9 s, do: approach mode}, {at: 10 s, do: autopilot}",
-    )
-    assert judgement.primary() == set()
-    assert judgement.outcome == "passed"
-
-
 def test_a_go_around_leaves_a_captured_path_too() -> None:
     judgement = edited(CAPTURED, acts="{at: 6 s, do: go-around}")
     assert judgement.outcome == "passed"

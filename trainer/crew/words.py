@@ -46,7 +46,7 @@ def act_of(
 
 def _spoken(expected: Act, row: Row, tracker: Tracker, track: Track | None) -> str:
     if expected.intent == "mode shown" and track is not None:
-        return mode_call(track, row)
+        return mode_call(tracker.book, track, row)
     return call_text(tracker, expected.intent, row)
 
 
@@ -76,7 +76,7 @@ def read_back_text(book: PhraseBook, event: Event, instead: Mapping[str, str] | 
     return ", ".join(f"{name} {value}" for name, value in slots.items())
 
 
-def mode_call(track: Track, row: Row) -> str:
+def mode_call(book: PhraseBook, track: Track, row: Row) -> str:
     """The call for the change that opened `track`: its words, or what has replaced them since."""
     fact = track.fact
     assert fact is not None
@@ -89,7 +89,8 @@ def mode_call(track: Track, row: Row) -> str:
     if not words:
         axis = family(fact.name)
         words = [(axis, shown_word(axis, row))]
-    return ", ".join(phrase for column, word in words if (phrase := mode_phrase(column, word)))
+    intents = [mode_phrase(column, word) for column, word in words]
+    return ", ".join(book.spoken_form(intent) for intent in intents if intent in book.intents)
 
 
 def call_text(tracker: Tracker, intent: str, row: Row) -> str:

@@ -47,8 +47,10 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
     if act.intent == "mode shown" and track.fact is not None:
         words = track.fact.detail.split(", ")
         before = track.fact.before.split(", ")
-        calls = [mode_phrase(track.fact.name, word) for word in words if word not in before]
-        return f'call "{", ".join(call for call in calls if call)}"'
+        intents = [mode_phrase(track.fact.name, word) for word in words if word not in before]
+        book = tracker.book
+        calls = [book.phrases(intent)[0] for intent in intents if intent in book.intents]
+        return f'call "{", ".join(calls)}"'
     phrases = tracker.book.phrases(act.intent)
     return f'call "{phrases[0]}"'
 
