@@ -111,6 +111,8 @@ def call_text(tracker: Tracker, intent: str, row: Row) -> str:
         "callsign": exercise.callsign,
         "altitude": f"{_altitude_ft(intent, row, exercise):.0f}",
     }
+    if exercise.start.leaving_fuel_t > 0.0:
+        values["fuel"] = f"{exercise.start.leaving_fuel_t:.1f}"
     wanted = {slot: values[slot] for slot in tracker.book.slots_of(intent) if slot in values}
     return tracker.book.spoken_form(intent, wanted)
 

@@ -6,7 +6,8 @@ from trainer.flight.moments import Evaluator
 from trainer.flight.row import Row
 from trainer.units import STEPS_PER_S
 
-DECISIONS = ("again", "hold", "divert")
+DECISION = "decision"
+"""The call that says what comes next: again, hold or divert."""
 LIMIT_STEPS = 45 * 60 * STEPS_PER_S
 AFTER_LEVEL_STEPS = 30 * STEPS_PER_S
 DECIDE_STEPS = 180 * STEPS_PER_S
@@ -44,7 +45,7 @@ class Ending:
         if row.phase not in ("climb-out", "decision", "discontinued"):
             return ""
         happenings = watcher.context.happenings
-        if happenings and any(("said", word, "") in happenings for word in DECISIONS):
+        if ("said", DECISION, "") in happenings:
             self._decided = True
         is_level = row.modes.vertical == "ALT" and abs(row.vertical_speed_fpm) < _LEVEL_FPM
         if not is_level and self._level_since is None:

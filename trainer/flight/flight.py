@@ -225,6 +225,8 @@ class Flight:
             self._fresh.append(Fact(step, "event", event.name, event.atc))
             if event.grants:
                 self._fresh.append(Fact(step, "granted", event.grants, event.name))
+                if event.grants == "discontinue":
+                    self.phases.call_off(self.row)
             if event.fault is not None:
                 self._fail(event.fault, step)
             if event.shear is not None:

@@ -1,17 +1,26 @@
 """The phase of the flight: arrival, intercept, final, minimums, flare, rollout, stopped.
 
 From anywhere above the gate: discontinued; until reverse: go-around, climb-out, decision (level).
-A phase follows from rows alone; this is the one place that decides it.
+A phase follows from rows and from the clearance that calls an approach off, never from words of
+the crew; this is the one place that decides it. Surprising rule: who leaves the localizer without
+being armed for it again discontinues only after half a minute, because that is also a way back.
 """
 
 from __future__ import annotations
 
 from trainer.flight.row import Row
 from trainer.scenario.exercise import Exercise
+from trainer.units import steps_for
 
 CAPTURED = ("LOC", "ALIGN")
 ON_PATH = ("GLIDE", "PATH", "FLARE")
+ABOVE = ("arrival", "intercept", "final", "discontinued")
+"""Phases from which an approach may be discontinued."""
 AROUND = ("go-around", "climb-out", "decision")
+GIVEN_UP_STEPS = steps_for(30.0)
+"""Time off the localizer, and not armed for it, after which an approach counts as given up."""
+LEVEL_FPM = -300.0
+"""Vertical speed above which an aircraft is level or climbing, ft/min."""
 STOPPED_KT = 5.0
 """Ground speed below which the landing roll counts as ended, kt."""
 
@@ -28,6 +37,13 @@ class Phases:
         self._is_stepped = not exercise.approach.glideslope.is_transmitted
         self._on_path = (*ON_PATH, "VS") if self._is_stepped else ON_PATH
         self._phase = "arrival"
+        self._was_on_localizer = False
+        self._off_steps = 0
+        self._is_called_off = False
+
+    def call_off(self, row: Row) -> None:
+        """The approach is called off by its controller; below the gate that is no level-off."""
+        self._is_called_off = row.height_ft > self._gate_ft
 
     def next(self, row: Row) -> str:
         """The phase at `row`."""
@@ -43,6 +59,8 @@ class Phases:
             return "go-around"
         if phase in AROUND:
             return "decision" if modes.vertical == "ALT" else "climb-out"
+        if phase in ABOVE and row.height_ft > self._gate_ft and self._is_given_up(row):
+            return "discontinued"
         if phase == "arrival":
             is_intercepting = "LOC" in modes.lateral_armed or modes.lateral in CAPTURED
             return "intercept" if is_intercepting else phase
@@ -56,6 +74,16 @@ class Phases:
         if phase in ("final", "discontinued"):
             return self._of_level_off(row)
         return phase
+
+    def _is_given_up(self, row: Row) -> bool:
+        """Called off, or level or climbing away from the localizer it had been on."""
+        modes = row.modes
+        if modes.lateral in CAPTURED:
+            self._was_on_localizer = True
+        is_off = modes.lateral not in CAPTURED and "LOC" not in modes.lateral_armed
+        is_off = is_off and row.vertical_speed_fpm > LEVEL_FPM
+        self._off_steps = self._off_steps + 1 if is_off else 0
+        return self._is_called_off or (self._was_on_localizer and self._off_steps >= GIVEN_UP_STEPS)
 
     def _of_level_off(self, row: Row) -> str:
         """Final or discontinued: levelled off above the gate, until the path is taken up again.

@@ -16,9 +16,12 @@ from trainer.judge.hands import Hands
 from trainer.judge.tracks import Track, track_of
 from trainer.judge.truth import is_shown
 from trainer.scenario.exercise import Exercise
+from trainer.scenario.happenings import derived_items
 from trainer.scenario.moments import Happened
 from trainer.units import steps_for
 
+OF_THE_APPROACH = ("intercept localizer", "approach", "continue approach", "land")
+"""Clearances that end with the approach they are for."""
 SELF_CORRECTED = steps_for(3.0)
 """A slip put right within this time, before any effect, is no finding."""
 
@@ -56,6 +59,7 @@ class Board:
         }
         self._waiting = list(self.tracks)
         self._announce = frozenset(flow.announce)
+        self._lasting = _lasting(exercise)
         self._is_over_approach = False
 
     def open_tracks(self) -> list[Track]:
@@ -187,7 +191,7 @@ class Board:
     def _end_approach(self, step: int) -> None:
         self._is_over_approach = True
         for track in self.tracks:
-            if track.is_go_around:
+            if track.is_go_around or track.name in self._lasting:
                 continue
             if track.opened is None or (track.is_open and step < track.due):
                 track.is_void = True
@@ -218,6 +222,15 @@ class Board:
         """A wrong act that is put right at once was a slip of the hand."""
         if track.wrong is not None and step - track.wrong.step <= SELF_CORRECTED:
             track.wrong = None
+
+
+def _lasting(exercise: Exercise) -> frozenset[str]:
+    """Items of clearances that hold whether an approach is flown or not: they outlive it."""
+    names: set[str] = set()
+    for event in exercise.events:
+        if event.grants not in OF_THE_APPROACH:
+            names.update(item.name for item in derived_items(event, True))
+    return frozenset(names)
 
 
 def first_due(tracks: Iterable[Track]) -> Track | None:

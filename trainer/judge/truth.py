@@ -62,6 +62,8 @@ _COLUMN_PLACE = {
 COLUMN_WORDS = {"LOC": "localizer", "GLIDE": "glide", "PATH": "path"}
 
 _UNUSABLE = ("flagged", "none")
+GO_AROUND_POWER = 0.3
+"""Power above which thrust is seen to have risen for a go-around."""
 
 _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
     "localizer flag": lambda row: row.localizer in _UNUSABLE,
@@ -77,6 +79,7 @@ _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
     "landing": lambda row: row.sees == "runway",
     "not in sight": lambda row: row.sees == "",
     "positive climb": lambda row: row.vertical_speed_fpm > 0.0,
+    "go-around thrust": lambda row: row.power > GO_AROUND_POWER,
     "decelerating": lambda row: row.is_on_ground,
     "not decelerating": lambda row: row.is_on_ground,
     "reverse": lambda row: row.reverse == "selected",
@@ -156,6 +159,8 @@ def contradiction(call: Call, rows: Sequence[Row], exercise: Exercise) -> str:
         alive = exercise.aircraft.guidance.alive_dots
         if not any(_is_alive(one, call.intent, alive) for one in rows):
             return "the needle was on its stop or gone"
+    if call.intent == "positive climb" and not rows[-1].altitude_ft > rows[0].altitude_ft:
+        return "the altimeter was not rising"
     claim = _STATE_CLAIMS.get(call.intent)
     if claim is not None and not any(claim(one) for one in rows):
         return "the aircraft showed otherwise"
@@ -212,6 +217,8 @@ def _slot_truth(
             return (exercise.approach.missed_altitude_ft, 0.0)
         case "altitude" if intent.startswith("altitude set"):
             return (selectors.altitude_ft, 0.0)
+        case "fuel" if exercise.start.leaving_fuel_t > 0.0:
+            return (exercise.start.leaving_fuel_t, 0.05)
         case "altitude":
             return (row.altitude_ft, ALTITUDE_TOLERANCE_FT)
         case "distance" if intent == "distance check":

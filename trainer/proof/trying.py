@@ -13,7 +13,7 @@ from functools import partial
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
 from trainer.flight.acts import Act, Fact
-from trainer.flight.ending import DECISIONS
+from trainer.flight.ending import DECISION
 from trainer.flight.flight import spoken_fact
 from trainer.flight.observers import NEVER
 from trainer.judge.judgement import Judgement
@@ -111,7 +111,7 @@ def is_speech(mutant: Mutant, reference: Session) -> bool:
 
 def _is_waited_for(item: Item, exercise: Exercise) -> bool:
     """Whether a hand that would be early before this call waits for it, or the end does."""
-    if item.act.intent in DECISIONS:
+    if item.act.intent == DECISION:
         return True
     call = {("done", item.name), ("said", item.act.intent)}
     return any(
@@ -158,12 +158,14 @@ def _advances(mutant: Mutant) -> dict[str, int]:
 
 def _result(mutant: Mutant, tracker: Tracker, judgement: Judgement) -> Result:
     is_applicable = True
-    if mutant.verdict in ("late", "missed"):
+    if mutant.verdict in ("late", "missed", "wrong"):
         track = next((one for one in tracker.tracks if one.name == mutant.item), None)
         if track is None or (track.done is None and mutant.verdict == "late"):
             is_applicable = False
         elif track.done is not None:
-            is_applicable = mutant.verdict == "missed" or track.due < track.done
+            is_applicable = mutant.verdict != "late" or track.due < track.done
+        elif track.is_void and track.wrong is None:  # taken away before it was due
+            is_applicable = False
         elif track.is_open:  # the flight ended first: nobody can have missed it
             is_applicable = track.due < tracker.row.step
     return Result(mutant, tuple(sorted(judgement.primary())), is_applicable)

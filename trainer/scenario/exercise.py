@@ -208,7 +208,8 @@ class Start:
     """Where and how the flight begins: place in the plane, altitude, speed, configuration.
 
     `next_fix`: the coded fix ahead ("" = the first of the approach). `lateral`, `vertical` and
-    `armed`: the annunciator; with LOC the receivers are set up and identified.
+    `armed`: the annunciator; with LOC the receivers are set up and identified. `leaving_fuel_t`:
+    fuel with which the field is left for the alternate, 0 = none briefed.
     """
 
     x_m: float
@@ -222,6 +223,7 @@ class Start:
     selected_altitude_ft: float
     altimeter_hpa: float
     next_fix: str = ""
+    leaving_fuel_t: float = 0.0
     lateral: str = "NAV"
     vertical: str = "ALT"
     armed: str = ""

@@ -178,6 +178,7 @@ def start(
         selected_altitude_ft=altitude_ft if selected_ft is None else selected_ft,
         altimeter_hpa=air.qnh_hpa if altimeter_hpa is None else altimeter_hpa,
         next_fix=fields.text("before"),
+        leaving_fuel_t=fields.maybe("leaving fuel") or 0.0,
         lateral=fields.text("lateral"),
         vertical=fields.text("vertical"),
         armed=fields.text("armed"),

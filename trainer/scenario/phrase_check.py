@@ -20,6 +20,7 @@ from trainer.scenario.words import ALIASES, FILLERS, SLOTS
 SAMPLES: dict[str, str] = {
     "runway": "14", "altitude": "4000", "heading": "050", "speed": "160", "setting": "1009",
     "distance": "5", "stage": "22", "course": "143", "frequency": "110.35", "minimums": "340",
+    "fuel": "2.4",
     "fix": "TULEP", "ident": "QXM", "mode": "GLIDE PATH MODE", "clearance": "EXAMPLE CLEARANCE",
     "callsign": "QUILL 21",
 }  # fmt: skip

@@ -77,6 +77,7 @@ SLOTS: dict[str, str] = {
     "course": r"[0-2]?\d?\d|3[0-5]\d|360",
     "frequency": r"\d{3}(\.\d{1,3})?",
     "minimums": r"\d{2,5}",
+    "fuel": r"\d{1,2}(\.\d)?",
     "fix": "",
     "ident": "",
     "mode": "",
@@ -98,6 +99,7 @@ READ_BACKS: dict[str, str] = {
     "altimeter": "read back altimeter",
     "continue approach": "read back continue approach",
     "go around": "going around",
+    "discontinue": "read back discontinue",
     "hold": "read back hold",
 }
 """The intent with which each clearance is read back."""

@@ -86,6 +86,8 @@ TABLES = (
             Key("heading", _DIRECTION, "come in on this heading instead of along the leg"),
             Key("selected altitude", _ALTITUDE, "altitude selector; default: the altitude"),
             Key("altimeter", _PRESSURE, "altimeter setting; default: the QNH"),
+            Key("leaving fuel", quantity("t", 0.05, 100),
+                "fuel with which the field is left for the alternate, as briefed"),
             Key("lateral", choice("NAV", "LOC"), "lateral mode; LOC: tuned and identified",
                 default="NAV"),
             Key("vertical", choice("ALT", "PATH", "GLIDE"), "vertical mode", default="ALT"),

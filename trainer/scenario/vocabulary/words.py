@@ -56,13 +56,14 @@ FIX_ROLES = ("final fix", "threshold")
 
 GRANTS = (
     "descend", "heading", "speed", "intercept localizer", "approach", "continue approach", "land",
-    "go around", "hold", "altimeter",
+    "go around", "discontinue", "hold", "altimeter",
 )  # fmt: skip
 """Clearances an event may grant; each is a separate permission."""
 GRANTS_WITH_RUNWAY = ("intercept localizer", "approach", "land")
 """Clearances whose read-back names the runway."""
 GRANT_NEEDS = {
-    "descend": "altitude", "heading": "heading", "speed": "speed", "altimeter": "setting",
+    "descend": "altitude", "discontinue": "altitude", "heading": "heading", "speed": "speed",
+    "altimeter": "setting",
 }  # fmt: skip
 """The value a clearance must assign."""
 ASSIGNED_CONTROLS = {
