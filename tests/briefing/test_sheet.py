@@ -379,3 +379,11 @@ def test_hostile_text_is_shown_literally(text: str) -> None:
     page = sheet_text(sheet(replace(made, airport=airport)))
     assert not [one for one in page.replace("\n", "") if is_refused(one)]
     assert max(width(line) for line in page.split("\n")) <= 80
+
+
+def test_a_path_that_is_not_sent_and_a_descent_minimum_are_said_so() -> None:
+    made = compose.load("localizer-only", Library((paths.built_in_scenarios(),)))
+    text = words(sheet_text(sheet(replace(made, flow=NO_GATE)), 100))
+    assert "nowhere: not sent; the path is flown by distance and altitude" in text
+    assert "minimum descent altitude 480 ft and 50 ft add-on" in text
+    assert "at or above: SODEM 1500 ft, TAKUL 900 ft" in text

@@ -13,7 +13,7 @@ from trainer.briefing.ladders import Step
 from trainer.briefing.layout import table, wrap
 from trainer.briefing.sheet import Sheet
 from trainer.briefing.tables import feet_per_mile, minutes_text
-from trainer.scenario.exercise import Exercise, Leg
+from trainer.scenario.exercise import Approach, Exercise, Leg
 from trainer.units import DEG, FT, KT
 from trainer.world.morse import encode
 from trainer.world.wind import components, head_and_cross
@@ -66,8 +66,10 @@ def _pairs(pairs: Sequence[tuple[str, str]], cells: int) -> list[str]:
 def _figures(made: Sheet, cells: int) -> list[str]:
     approach = made.exercise.approach
     localizer, glide, runway = approach.localizer, approach.glideslope, approach.runway
-    above_ft = approach.minimums_ft - runway.elevation_ft
     usable, covered = _from(made.usable_from_nm), _from(made.covered_from_nm)
+    received = f"level at {made.platform_ft:.0f} ft {usable}; guaranteed {covered}"
+    if not glide.is_transmitted:
+        received = "nowhere: not sent; the path is flown by distance and altitude"
     pairs = [
         (
             "localizer",
@@ -80,22 +82,29 @@ def _figures(made: Sheet, cells: int) -> list[str]:
             f"{glide.angle_deg:.2f}°, {feet_per_mile(glide.angle_deg):.0f} ft per NM, "
             f"{glide.crossing_ft:.0f} ft over the threshold",
         ),
-        (
-            "glide received",
-            f"level at {made.platform_ft:.0f} ft {usable}; guaranteed {covered}",
-        ),
+        ("glide received", received),
         ("DME", "none" if approach.dme is None else "paired with the localizer"),
         (
             "runway",
             f"{runway.name}, {runway.length_m:.0f} m, threshold elevation "
             f"{runway.elevation_ft:.0f} ft, approach lights {runway.lights}",
         ),
-        (
-            "minimums",
-            f"{approach.minimums_ft:.0f} ft ({above_ft:.0f} ft above the threshold)",
-        ),
+        ("minimums", _minimums(approach)),
     ]
+    if approach.steps:
+        steps = ", ".join(f"{leg.fix.name} {leg.altitude_ft:.0f} ft" for leg in approach.steps)
+        pairs.append(("steps", f"at or above: {steps}"))
     return _pairs(pairs, cells)
+
+
+def _minimums(approach: Approach) -> str:
+    above_ft = approach.minimums_ft - approach.runway.elevation_ft
+    text = f"{approach.minimums_ft:.0f} ft ({above_ft:.0f} ft above the threshold)"
+    least_ft = approach.descent_minimum_ft
+    if least_ft is None:
+        return text
+    add_on_ft = approach.minimums_ft - least_ft
+    return f"{text}: minimum descent altitude {least_ft:.0f} ft and {add_on_ft:.0f} ft add-on"
 
 
 def _morse(ident: str) -> str:
