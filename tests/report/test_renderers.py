@@ -88,6 +88,7 @@ def poisoned(text: str) -> Judgement:
     return replace(
         made, exercise=text, reason=text, items=items, watches=watches, gates=gates, modes=modes,
         unmatched=(text,),
+        technique=text,
     )  # fmt: skip
 
 

@@ -109,7 +109,7 @@ class Annunciation:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """Everything the judge says of one flight."""
+    """Everything the judge says of one flight; `technique` as it was flown ("" = as written)."""
 
     exercise: str
     exercise_digest: str
@@ -123,6 +123,7 @@ class Judgement:
     gates: tuple[GateResult, ...]
     modes: tuple[Annunciation, ...]
     unmatched: tuple[str, ...]
+    technique: str = ""
 
     def primary(self) -> set[tuple[str, str]]:
         """Primary findings as (item or watch, verdict); what a mutant must give exactly."""

@@ -22,16 +22,22 @@ from trainer.judge.tracks import Track
 from trainer.judge.watches import Watcher
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.phrases import PhraseBook
+from trainer.scenario.techniques import fixed, techniques
 
 
 class Tracker:
     """Items, gates and watches of one flight on their way.
 
     Call `start` with row 0, then `advance` once per step; `judge.verdicts.conclude` does the rest.
+    `technique` is the set of variants followed ("" = as written); `others` follow the remaining
+    ones over the same flight, and the judgement is that of the best.
     """
 
-    def __init__(self, exercise: Exercise, book: PhraseBook) -> None:
-        self.exercise = exercise
+    def __init__(self, exercise: Exercise, book: PhraseBook, technique: str = "") -> None:
+        names = techniques(exercise)
+        self.others = [Tracker(fixed(exercise, name), book, name) for name in names]
+        self.technique = technique
+        self.exercise = exercise = fixed(exercise, "") if names else exercise
         self.book = book
         self.evaluator = Evaluator(exercise, book)
         self.board = Board(exercise, self.evaluator)
@@ -67,6 +73,8 @@ class Tracker:
 
     def start(self, row: Row) -> None:
         """Look at row 0."""
+        for other in self.others:
+            other.start(row)
         self.row = row
         self.hearing.history.append(row)
         self.evaluator.observe(row, ())
@@ -74,6 +82,8 @@ class Tracker:
 
     def advance(self, acts: Sequence[Act], facts: Sequence[Fact], row: Row) -> None:
         """Take the acts and facts of a step and the row they led to."""
+        for other in self.others:
+            other.advance(acts, facts, row)
         if acts:
             self._match(acts, facts, row)
         self.row = row

@@ -23,6 +23,7 @@ from trainer.judge.judgement import (
     Judgement,
     WatchFinding,
 )
+from trainer.judge.order import inversions
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import LATE_SPAN, Track, Wrong
 from trainer.judge.watches import Excursion
@@ -39,7 +40,17 @@ ENERGY_CAUSES = ("energy", "flaps", "gear")
 
 
 def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
-    """Judge what `tracker` has followed over `rows`; `reason` is why the flight ended, or ""."""
+    """Judge what `tracker` has followed over `rows`; `reason` is why the flight ended, or "".
+
+    Of the accepted techniques the best one counts, as a whole; as written where that is as good.
+    """
+    return max(
+        (_concluded(one, rows, reason) for one in (tracker, *tracker.others)),
+        key=lambda one: (-1.0 if one.points is None else one.points, -len(one.primary())),
+    )
+
+
+def _concluded(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     exercise = tracker.exercise
     charged = tracker.hearing.charged()
     tracks = sorted(tracker.tracks, key=lambda track: (track.place, track.opened or 0))
@@ -54,6 +65,7 @@ def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
         _watch(excursion, troubles)
         for excursion in sorted(tracker.watcher.excursions, key=lambda one: one.start)
     )
+    watches += inversions(tracks, exercise.flow.ordered)
     points = _points(items, watches)
     outcome, why = _outcome(exercise, rows, gates, watches, points, reason)
     return Judgement(
@@ -69,6 +81,7 @@ def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
         gates=gates,
         modes=_annunciations(tracker, rows),
         unmatched=tuple(tracker.board.unmatched),
+        technique=tracker.technique,
     )
 
 

@@ -1,7 +1,7 @@
 """Mutants: the perfect crew with one slip each, and the one finding each must give.
 
-An omitted act, a late one, an early one, a wrong value, wrong words, and the traps of the
-exercise. What does not apply to an item is listed, never hidden.
+An omitted act, a late one, an early one, a wrong value, wrong words, neighbours of an ordered group
+swapped, and the traps of the exercise. What does not apply to an item is listed, never hidden.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from trainer.crew.words import read_back_text
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.board import SETTLED_BY_ITSELF
+from trainer.judge.order import inverted_name, neighbours
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.judge.truth import MODE_CLAIMS, contradiction, family
@@ -81,6 +82,8 @@ def mutants_of(
             *_wrong_answer(track),
         ):
             (mutants if isinstance(made, Mutant) else skipped).append(made)  # type: ignore[arg-type]
+    for made in _swapped(reference):
+        (mutants if isinstance(made, Mutant) else skipped).append(made)  # type: ignore[arg-type]
     mutants += [
         Mutant(f"trap: {trap.name}", trap.edits, trap.item, trap.verdict) for trap in exercise.traps
     ]
@@ -174,6 +177,20 @@ def _wrong_words(track: Track, reference: Tracker, rows: list[Row]) -> Mutant | 
             text = reference.book.spoken_form(lie)
             return _replaced(name, track, Act("say", intent=lie, text=text))
     return NotApplicable(name, "no call would be false here")
+
+
+def _swapped(reference: Tracker) -> list[Mutant | NotApplicable]:
+    """Neighbours in ordered groups, exchanged."""
+    found: list[Mutant | NotApplicable] = []
+    for first, second in neighbours(reference.tracks, reference.exercise.flow.ordered):
+        name = f"swapped: {first.name}, {second.name}"
+        assert first.done is not None
+        if second.opened is None or second.opened >= first.done:
+            found.append(NotApplicable(name, "the second opens only when the first is done"))
+            continue
+        edit = Edit("swap", first.name, other=second.name)
+        found.append(Mutant(name, (edit,), inverted_name(first, second), "watch"))
+    return found
 
 
 def _wrong_answer(track: Track) -> tuple[Mutant, ...]:

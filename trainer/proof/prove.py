@@ -22,6 +22,7 @@ from trainer.proof.trying import Finding, Result, is_speech, try_all
 from trainer.scenario.draw import corners, draw
 from trainer.scenario.exercise import Edit, Exercise
 from trainer.scenario.phrases import PhraseBook
+from trainer.scenario.techniques import fixed, techniques
 
 PROOF_SEEDS = (1, 2, 3, 4, 5)
 """Seeds on which the perfect crew must score 100 too."""
@@ -92,8 +93,8 @@ class Listener:
 class Proof:
     """What the proof of one exercise found.
 
-    `drawn`: the perfect crew at the ends of the variation and on seeds. `others`: other correct
-    crews. `is_complete`: no mutant was left out by a limit.
+    `drawn`: the perfect crew at the ends of the variation, on seeds, in each technique. `others`:
+    other correct crews. `is_complete`: no mutant was left out by a limit.
     """
 
     exercise: str
@@ -160,13 +161,17 @@ def prove(
 ) -> Proof:
     """Prove an exercise as written; `limit` > 0 tries only so many mutants, spread over it."""
     # As written is with the first of each choice: two of one choice never happen together.
-    exercise = draw(exercise, 0)
+    written = draw(exercise, 0)
+    # One technique at a time: a slip in the one would often be right in another.
+    exercise = fixed(written, "")
     heard = listener or Listener()
     session, judgement = fly_perfect(exercise, book_of(exercise))
     tracker, rows = session.tracker, session.flight.rows
     every, skipped = mutants_of(exercise, tracker, rows)
     mutants = _spread(every, limit)
-    drawn = [*corners(exercise), *((f"seed {n}", draw(exercise, n)) for n in PROOF_SEEDS)]
+    drawn = [*corners(written), *((f"seed {n}", draw(written, n)) for n in PROOF_SEEDS)]
+    drawn = [(label, fixed(one, "")) for label, one in drawn]
+    drawn += [(f"technique {name}", fixed(written, name)) for name in techniques(written)]
     others = other_crews(exercise, tracker)
     spoken = len([one for one in mutants if is_speech(one, session)])
     plan = Plan(

@@ -103,7 +103,8 @@ def _first_step(edit: Edit, mutant: Mutant, reference: Tracker) -> int:
 
 def is_speech(mutant: Mutant, reference: Session) -> bool:
     """Whether a mutant changes one call, and no hand and no end of the flight waits for it."""
-    if len(mutant.edits) != 1 or mutant.edits[0].to is not None:
+    edit = mutant.edits[0]
+    if len(mutant.edits) != 1 or edit.to is not None or edit.kind == "swap":
         return False
     track = next(one for one in reference.tracker.tracks if one.name == mutant.item)
     return track.is_speech and not _is_waited_for(track.item, reference.exercise)

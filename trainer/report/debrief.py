@@ -91,6 +91,8 @@ def _paragraph(
     total = "no points" if judgement.points is None else f"{judgement.points:.1f} points"
     outcome = f"{judgement.outcome.capitalize()} with {total}"
     outcome += f": {judgement.reason}." if judgement.reason else "."
+    if judgement.technique:
+        outcome += f" Judged as the technique {judgement.technique}."
     found = matters(judgement, points)
     sentences = [outcome]
     if found:

@@ -60,6 +60,7 @@ def judgement_json(
         "outcome": judgement.outcome,
         "reason": judgement.reason,
         "points": _rounded(judgement.points, 2),
+        "technique": judgement.technique,
         "areas": {
             name: {"points": _rounded(area.points, 2), "weight": _rounded(area.weight, 3)}
             for name, area in judgement.areas

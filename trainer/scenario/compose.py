@@ -29,6 +29,7 @@ from trainer.scenario import (
     library,
     nodes,
     slips,
+    techniques,
 )
 from trainer.scenario.exercise import Airport, Approach, Event, Exercise, House, Item
 from trainer.scenario.fields import STEM, Fields, read, sound
@@ -258,6 +259,8 @@ def _build(
     if (start := exercise.record("start")) is not None:
         approach = None if place is None else place[1]
         begun = lessons.start(start, approach, aircraft, weather, names, reading)
+    if built is not None:
+        built = techniques.chosen(built, exercise, reading)
     variations = lessons.variations(exercise, reading)
     traps = slips.traps(exercise, names, reading)
     colleague = slips.slips(exercise, names, reading)

@@ -67,6 +67,7 @@ TABLES = (
             Key("changes", records("change", 60), "changes to the flow"),
             Key("traps", records("trap", 20), "temptations and what catches them"),
             Key("slips", records("slip", 20), "what the colleague does wrong, and who finds it"),
+            Key("technique", TEXT, "the one set of variants accepted; default: any one set"),
             Key("pass", number(0, 100), "points needed", default="80"),
             Key("notes", PROSE, "remarks for authors"),
         ),

@@ -1,0 +1,122 @@
+"""Variants: another accepted technique is right as a whole, and nobody takes the best of two.
+
+A flow writes beside an item what differs in another technique. All variants of one name, with
+every other item as written, are one technique. The flight is judged by each of them and the best
+counts; where the exercise fixes one, only that.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.builders import book, exercise, row
+from tests.crew.crews import edited
+from tests.crew.crews import exercise as drill
+from tests.judge.fold import Deed, fold
+from trainer.crew.session import book_of
+from trainer.errors import FileProblems
+from trainer.flight.acts import Act, Fact
+from trainer.judge.judgement import Judgement
+from trainer.judge.tracker import Tracker
+from trainer.proof.prove import fly_perfect
+from trainer.scenario.compose import document_of, from_document
+from trainer.scenario.exercise import Act as Expected
+from trainer.scenario.exercise import Item
+from trainer.scenario.moments import Figure, Happened
+from trainer.scenario.techniques import fixed, techniques
+
+
+def target(name: str, event: str, speed_kt: float, slower_kt: float) -> Item:
+    """A target speed, and what it is in the technique "slow"."""
+    item = Item(
+        name, Expected("set", "speed", figure=Figure(speed_kt)), opens=Happened("event", event)
+    )
+    slow = replace(item, act=Expected("set", "speed", figure=Figure(slower_kt)))
+    return replace(item, variants=(("slow", slow),))
+
+
+ITEMS = (target("first", "one", 190.0, 180.0), target("second", "two", 170.0, 160.0))
+EVENTS = [Fact(9, "event", "one"), Fact(99, "event", "two")]
+
+
+def turn(step: int, value: str) -> Deed:
+    return Act(step, 1, "pilot", "set", "speed", value), Fact(step, "acted", "speed", value)
+
+
+def flown(first: str, second: str) -> Judgement:
+    return fold(600, {}, [turn(30, first), turn(120, second)], EVENTS, items=ITEMS)
+
+
+def verdicts(judgement: Judgement) -> list[str]:
+    return [one.verdict for one in judgement.items]
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "technique"), [("190", "170", ""), ("180", "160", "slow")]
+)
+def test_each_technique_is_right_as_a_whole(first: str, second: str, technique: str) -> None:
+    judgement = flown(first, second)
+    assert verdicts(judgement) == ["on time", "on time"]
+    assert (judgement.points, judgement.technique) == (100.0, technique)
+
+
+@pytest.mark.parametrize(("first", "second"), [("190", "160"), ("180", "170")])
+def test_half_of_one_and_half_of_another_is_neither(first: str, second: str) -> None:
+    assert "wrong" in verdicts(flown(first, second))
+
+
+def test_a_slip_is_judged_by_the_technique_that_explains_most() -> None:
+    judgement = fold(600, {}, [turn(30, "180")], EVENTS, items=ITEMS)
+    assert judgement.technique == "slow"
+    assert verdicts(judgement) == ["on time", "missed"]
+
+
+def test_as_written_counts_where_no_technique_is_better() -> None:
+    assert fold(600, {}, [], EVENTS, items=ITEMS).technique == ""
+
+
+def test_a_fixed_technique_is_the_only_one() -> None:
+    whole = exercise(ITEMS)
+    assert techniques(whole) == ("slow",)
+    only = fixed(whole, "slow")
+    assert techniques(only) == ()
+    tracker = Tracker(only, book())
+    tracker.start(row(0))
+    assert tracker.others == []
+    assert tracker.tracks[0].item.act.figure == Figure(180.0)
+
+
+def test_an_exercise_fixes_a_technique_by_its_name() -> None:
+    document = document_of(drill("straight-in"))
+    document["exercise"]["technique"] = "manoeuvring speeds"
+    found = from_document(document)
+    assert techniques(found) == ()
+    assert next(one for one in found.flow.items if one.name == "speed 190").act.figure == Figure(
+        185
+    )
+    document["exercise"]["technique"] = "as written"
+    assert techniques(from_document(document)) == ()
+
+
+def test_an_unknown_technique_is_refused_with_the_known_ones() -> None:
+    document = document_of(drill("straight-in"))
+    document["exercise"]["technique"] = "manoeuvring speed"
+    with pytest.raises(FileProblems, match='did you mean "manoeuvring speeds"'):
+        from_document(document)
+
+
+def test_the_perfect_crew_of_each_shipped_technique_has_no_finding() -> None:
+    found = drill("straight-in")
+    for name in ("", *techniques(found)):
+        one = fixed(found, name)
+        _, judgement = fly_perfect(one, book_of(one))
+        assert (judgement.points, judgement.primary()) == (100.0, set()), name
+
+
+def test_a_shipped_technique_mixed_with_the_written_one_is_one_finding() -> None:
+    slow = "{replace: speed 190, with: {set: {speed: 185 kt}}}"
+    slower = "{replace: speed 175, with: {set: {speed: 168 kt}}}"
+    assert edited("straight-in", slow, slower).primary() == set()
+    assert edited("straight-in", slow).primary() == {("speed 190", "wrong")}
