@@ -51,6 +51,13 @@ def test_an_option_that_a_type_does_not_offer_is_refused(tmp_path: Path) -> None
     assert "Twin jet: autothrust is no option" in str(error.value)
 
 
+def test_an_autopilot_is_fitted_only_where_the_type_offers_one(tmp_path: Path) -> None:
+    with pytest.raises(FileProblems) as error:
+        composed(tmp_path, "\nfitted: [autothrust, autopilot]")
+    assert "Twin jet: autopilot is no option" in str(error.value)
+    assert "autothrust is no option" not in str(error.value)
+
+
 @pytest.mark.parametrize("is_locked", [True, False])
 def test_a_frequency_turned_on_a_captured_localizer_is_refused_where_the_type_locks_it(
     tmp_path: Path, is_locked: bool

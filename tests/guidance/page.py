@@ -10,7 +10,7 @@ from trainer.guidance.tables import TABLES, Table, diagram
 from trainer.scenario import aircraft_types, library
 from trainer.scenario.fields import read
 from trainer.scenario.moment_parser import Reading
-from trainer.world.aircraft import AircraftType
+from trainer.world.aircraft import AircraftType, GuidanceOptions
 
 PAGE = Path(__file__).parents[2] / "docs" / "modes.md"
 
@@ -62,6 +62,12 @@ def _autothrust(kind: AircraftType) -> str:
     return "option of an exercise" if kind.autothrust_option is not None else "none"
 
 
+def _autopilots(options: GuidanceOptions) -> str:
+    if not options.autopilot_option:
+        return str(options.autopilots)
+    return f"none; option of an exercise: {' and '.join(options.autopilot_option)} only"
+
+
 def option_rows(kinds: tuple[AircraftType, ...]) -> list[tuple[str, list[str]]]:
     """Every option of the guidance: its name, and what each of `kinds` has."""
     guides = [kind.guidance for kind in kinds]
@@ -75,7 +81,7 @@ def option_rows(kinds: tuple[AircraftType, ...]) -> list[tuple[str, list[str]]]:
          [_yes(one.is_glide_before_localizer) for one in guides]),
         ("selector turned in ALT CAP", [one.altitude_capture_turn for one in guides]),
         ("autothrust", [_autothrust(kind) for kind in kinds]),
-        ("autopilots", [str(one.autopilots) for one in guides]),
+        ("autopilots", [_autopilots(one) for one in guides]),
         ("capability shown from", [_height(one.capability_ft) for one in guides]),
         ("alert height", [_height(one.alert_height_ft) for one in guides]),
         ("ALIGN from", [_height(one.align_ft) for one in guides]),

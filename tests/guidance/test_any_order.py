@@ -32,6 +32,7 @@ KINDS = [
     BUSINESS,
     turboprop(),
     replace(piston_single(), guidance=type_with(early_arming="refuses", autopilots=0).guidance),
+    piston_single().with_autopilot(),
 ]
 SIGNALS = st.sampled_from(["none", "flagged", "received", "covered"])
 PRESSES = st.tuples(st.just("press"), st.sampled_from([*GUIDED, *ALWAYS]))

@@ -22,7 +22,7 @@ from tests.guidance.test_presses import (
     path_and_localizer_captured,
 )
 from tests.guidance.test_vor import inbound
-from tests.world.types import turboprop
+from tests.world.types import piston_single, turboprop
 from trainer.guidance.machines import Axis
 from trainer.guidance.modes import CODED
 from trainer.guidance.tables import TABLES, Rule
@@ -459,6 +459,13 @@ def an_autopilot_engaged() -> None:
     rig = Rig(initial=modes(engagement="FD"))
     rig.press("autopilot")
     shows(rig, engagement="AP")
+
+
+@story("engagement", "go around", "FD", "few modes flown")
+def a_go_around_disconnects_an_autopilot_that_does_not_fly_it() -> None:
+    rig = Rig(piston_single().with_autopilot(), modes(), cas_kt=90.0)
+    rig.press("go-around")
+    shows(rig, engagement="FD")
 
 
 @story("engagement", "press second autopilot", "AP", "second autopilot fitted")

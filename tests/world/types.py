@@ -249,6 +249,7 @@ def piston_single() -> AircraftType:
             signal_hold_s=0.0,
             alive_dots=2.0,
             ident="audio",
+            autopilot_option=("HDG", "ALT"),
         ),
         hand=HandLaw(2.5, 4.0, 0.015, 0.02, 2.0, 0.30),
     )

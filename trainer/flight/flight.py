@@ -31,6 +31,7 @@ from trainer.scenario.phrases import PhraseBook
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.values import made
 from trainer.world.air import cas_from_tas, setting_altitude_m, tas_from_cas
+from trainer.world.aircraft import AircraftType
 from trainer.world.earth import drop_m
 from trainer.world.ground import (
     Roll,
@@ -106,7 +107,7 @@ class Flight:
             exercise.aircraft,
             exercise.start.mass_t,
             self.around.route,
-            _starting_modes(exercise.start),
+            _starting_modes(exercise.start, exercise.aircraft),
             self._thrust,
             self.around.coding,
         )
@@ -442,9 +443,15 @@ class Flight:
         )
 
 
-def _starting_modes(start: Start) -> Modes:
+def _starting_modes(start: Start, aircraft: AircraftType) -> Modes:
+    """The annunciator at the start: autopilot and autothrust as far as the type has them."""
     armed = (start.armed,) if start.armed else ()
-    return Modes(start.lateral, start.vertical, (), armed, "SPEED", "AP", "")
+    options = aircraft.guidance
+    few = options.autopilot_modes
+    is_flown = not few or (start.lateral in few and start.vertical in few and not armed)
+    engagement = "AP" if options.autopilots > 0 and is_flown else "FD"
+    thrust = "OFF" if aircraft.autothrust is None else "SPEED"
+    return Modes(start.lateral, start.vertical, (), armed, thrust, engagement, "")
 
 
 def spoken_fact(act: Act) -> Fact:

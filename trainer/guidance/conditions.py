@@ -143,6 +143,13 @@ def _is_above_minimum(now: Situation) -> bool:
     return now.sensed.radio_height_m >= now.options.autopilot_minimum_ft * FT
 
 
+def _is_all_flown(now: Situation) -> bool:
+    """Whether the autopilot flies whatever is active and armed now."""
+    flown = now.options.autopilot_modes
+    is_armed = now.lateral_armed != "none" or now.vertical_armed != "none"
+    return not flown or (now.lateral in flown and now.vertical in flown and not is_armed)
+
+
 def _does_pitch_leave_speed(now: Situation) -> bool:
     return now.vertical not in ("CLIMB", "DESCEND", "GA", "FLARE") and not now.sensed.is_on_ground
 
@@ -254,6 +261,10 @@ CONDITIONS: dict[str, Condition] = {
     "autopilot works": Condition(
         lambda now: now.working("autopilot", now.options.autopilots) >= 1,
         "every autopilot has failed",
+    ),
+    "modes flown": Condition(_is_all_flown, "it does not fly the modes that are active or armed"),
+    "few modes flown": Condition(
+        lambda now: bool(now.options.autopilot_modes), "the autopilot flies every mode"
     ),
     "second autopilot fitted": Condition(
         lambda now: now.options.autopilots >= 2, "no second autopilot fitted"

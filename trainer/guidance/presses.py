@@ -239,7 +239,7 @@ def _go_around(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
         core.fire("vertical armed", "clear", now, reason)
     if core.is_autothrust_fitted:
         core.fire("thrust", "go around", now, reason)
-    if now.engagement == "OFF":
+    if now.engagement == "OFF" or core.options.autopilot_modes:
         core.is_flight_director_on = True
         core.fire("engagement", "go around", now, reason)
     core.held_track_rad = sensed.track_rad
@@ -261,6 +261,9 @@ GUIDED: dict[str, tuple[str, Press]] = {
 }
 """Buttons that need an autopilot or flight director: short name and what a press does."""
 
+_FLOWN_BY = {"heading mode": "HDG", "altitude hold": "ALT"}
+"""The mode of a button that an autopilot of few modes may fly."""
+
 ALWAYS: dict[str, tuple[str, Press]] = {
     "speed mode": ("speed", _speed),
     "autopilot": ("autopilot", _autopilot),
@@ -281,6 +284,9 @@ def press(core: Core, control: str, sensed: Sensed, selectors: Selectors) -> str
         name, act = GUIDED[control]
         if core.engagement.state == "OFF":
             return f"{name} ignored: {_NO_GUIDANCE}"
+        flown = core.options.autopilot_modes
+        if flown and core.engagement.state == "AP" and _FLOWN_BY.get(control) not in flown:
+            return f"{name} ignored: the autopilot flies {' and '.join(flown)} only"
     elif control in ALWAYS:
         name, act = ALWAYS[control]
     else:

@@ -179,7 +179,7 @@ _THRUST = Table(
     ),
 )
 
-_ONE = ("autopilot fitted", "autopilot works", "above minimum")
+_ONE = ("autopilot fitted", "autopilot works", "above minimum", "modes flown")
 _BOTH = (
     "second autopilot fitted",
     "second autopilot works",
@@ -206,6 +206,7 @@ _ENGAGEMENT = Table(
         Rule("fail", ("AP",), "FD", ("director on",)),
         Rule("fail", ("AP",), "OFF", ("director off",)),
         Rule("go around", ("OFF",), "FD"),
+        Rule("go around", ("AP",), "FD", ("few modes flown",)),
     ),
 )
 

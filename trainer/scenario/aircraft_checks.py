@@ -311,6 +311,11 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
             fields.at("controls"), "controls: speed mode without autothrust; expected both"
         )
     guidance, part = kind.guidance, _part(fields, "guidance")
+    if guidance.autopilot_option and guidance.autopilots > 0:
+        reading.refuse(
+            part.at("optional autopilot"),
+            "optional autopilot: the type has one already; expected autopilots: 0",
+        )
     for key, height_ft in (
         ("capability height", guidance.capability_ft),
         ("alert height", guidance.alert_height_ft),

@@ -128,6 +128,22 @@ def _written(finding: flyability.Finding, exercise: Fields, parts: dict[str, Fie
     return records[0].at(key) if records else exercise.at("approach")
 
 
+def _fitted(aircraft: AircraftType, exercise: Fields, reading: Reading) -> AircraftType:
+    """`aircraft` with the options that `exercise` fits."""
+    offered = {
+        "autothrust": aircraft.autothrust_option is not None,
+        "autopilot": bool(aircraft.guidance.autopilot_option),
+    }
+    for option in exercise.texts("fitted"):
+        if not offered[option]:
+            reading.refuse(exercise.at("fitted"), f"{aircraft.title}: {option} is no option")
+        elif option == "autothrust":
+            aircraft = aircraft.with_autothrust()
+        else:
+            aircraft = aircraft.with_autopilot()
+    return aircraft
+
+
 def _changed(flow: Mapping, source: Fields, name: str, reading: Reading) -> Mapping:
     """The flow called `name` with the changes that `source` makes to it.
 
@@ -234,11 +250,8 @@ def _build(
     aircraft = None
     if (aircraft_file := sound(parts.get("aircraft"))) is not None:
         aircraft = aircraft_types.build(exercise.text("aircraft"), aircraft_file, reading)
-        if aircraft is not None and "autothrust" in exercise.texts("fitted"):
-            if aircraft.autothrust_option is None:
-                reading.refuse(exercise.at("fitted"), f"{aircraft.title}: autothrust is no option")
-            else:
-                aircraft = aircraft.with_autothrust()
+        if aircraft is not None:
+            aircraft = _fitted(aircraft, exercise, reading)
     place = _place(exercise, sound(parts.get("airport")), reading)
     words = None
     if (house := sound(parts.get("house"))) is not None:

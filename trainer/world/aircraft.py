@@ -182,7 +182,8 @@ class GuidanceOptions:
     is_approach_speed_flown: after capture of a path the final speed bug is flown instead of the
     selected speed. is_retune_inhibited: receivers keep their frequency on a captured localizer.
     Heights in ft radio; 0 where the function is not fitted. alert_height_ft belongs to
-    OPERATIONAL, decision_height_ft to PASSIVE.
+    OPERATIONAL, decision_height_ft to PASSIVE. autopilot_modes: the only modes that the autopilot
+    flies, () for all; autopilot_option: the modes of an autopilot that could be fitted.
     """
 
     early_arming: str
@@ -205,6 +206,8 @@ class GuidanceOptions:
     ident: str
     is_approach_speed_flown: bool = False
     is_retune_inhibited: bool = False
+    autopilot_modes: tuple[str, ...] = ()
+    autopilot_option: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,6 +252,17 @@ class AircraftType:
         if self.autothrust_option is None:
             raise ValueError(f"{self.name} has no optional autothrust")
         return replace(self, autothrust=self.autothrust_option)
+
+    def with_autopilot(self) -> AircraftType:
+        """The same type with its optional autopilot and its buttons; ValueError without option."""
+        flown = self.guidance.autopilot_option
+        if not flown:
+            raise ValueError(f"{self.name} has no optional autopilot")
+        return replace(
+            self,
+            guidance=replace(self.guidance, autopilots=1, autopilot_modes=flown),
+            controls=(*self.controls, "autopilot", "autopilot off"),
+        )
 
     def stage_index(self, name: str) -> int:
         """Index of the stage called `name`; ValueError if there is none."""

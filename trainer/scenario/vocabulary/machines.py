@@ -240,6 +240,8 @@ TABLES = (
                 required=True),
             Key("nav inert after localizer", FLAG, "a nav press does nothing", default="false"),
             Key("autopilots", integer(0, 3), "how many", required=True),
+            Key("optional autopilot", choices("HDG", "ALT"),
+                "modes of the one autopilot that an exercise may fit; it flies no others"),
             Key("capability height", quantity("ft", 0, 3000), "shown below; 0 = none",
                 default="0 ft"),
             Key("alert height", quantity("ft", 0, 500), "of OPERATIONAL; 0 = none",
