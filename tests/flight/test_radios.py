@@ -128,6 +128,64 @@ def test_tuning_forgets_what_was_identified(around: Surroundings) -> None:
     assert radios.identified == ""
 
 
+class Listener:
+    """A receiver of one kind on the final course, 10 NM out, heard from `begin_s` on."""
+
+    def __init__(self, around: Surroundings, kind: str, begin_s: float = 1.0) -> None:
+        self.radios = Radios(around, kind)
+        self.step = round(begin_s * 10.0)
+        self.radios.tune("110.35")
+
+    def shown_until(self, until_s: float) -> dict[float, str]:
+        """When the letters changed, and to what, up to a time."""
+        found: dict[float, str] = {}
+        before = self.radios.identified
+        while self.step <= round(until_s * 10.0):
+            self.radios.receive(self.step, *place(10.0), 900.0, COURSE_DEG)
+            if self.radios.identified != before:
+                before = self.radios.identified
+                found[self.step / 10.0] = before
+            self.step += 1
+        return found
+
+
+def test_a_decoder_shows_the_letters_when_a_whole_ident_has_been_sent(
+    around: Surroundings,
+) -> None:
+    # Tuned at 1.0 s, in the middle of one: the next begins at 7.5 s. IMRW (.. -- .-. .--) lasts
+    # 3 + 7 + 7 + 9 units and 3 gaps of 3, 35 units of 0.125 s (ITU-R M.1677-1): 4.375 s.
+    assert Listener(around, "decoded").shown_until(30.0) == {11.9: "IMRW"}
+
+
+def test_by_ear_nothing_is_identified_without_a_press(around: Surroundings) -> None:
+    one = Listener(around, "audio")
+    assert one.shown_until(60.0) == {}
+    assert one.radios.identify(one.step) == "IMRW"
+
+
+def test_where_both_ways_are_fitted_the_letters_wait_for_a_press(around: Surroundings) -> None:
+    one = Listener(around, "audio or decoded")
+    assert one.shown_until(60.0) == {}
+    assert one.radios.identify(one.step) == "IMRW"
+    one.radios.tune("110.35")
+    assert one.shown_until(120.0) == {}
+
+
+@pytest.mark.parametrize(
+    ("kind", "shown"),
+    [("audio", {}), ("audio or decoded", {28.4: ""}), ("decoded", {28.4: ""})],
+)
+def test_a_decoded_ident_goes_out_with_its_station_and_a_heard_one_stays(
+    around: Surroundings, kind: str, shown: dict[float, str]
+) -> None:
+    one = Listener(around, kind)
+    one.shown_until(20.0)
+    one.radios.identify(one.step)
+    one.shown_until(20.9)
+    one.radios.fail(Fault("localizer", "maintenance", 0.0), one.step)
+    assert one.shown_until(60.0) == shown
+
+
 @pytest.mark.parametrize(
     ("transmission", "state", "heard"),
     [("normal", "covered", "IMRW"), ("maintenance", "covered", ""), ("failed", "none", "")],

@@ -66,7 +66,7 @@ class Flight:
         self.exercise = exercise
         self.around = surroundings_of(exercise)
         self.cockpit = Cockpit(exercise)
-        self.radios = Radios(self.around)
+        self.radios = Radios(self.around, exercise.aircraft.guidance.ident)
         self.outlook = Outlook(exercise, self.around)
         self.phases = Phases(exercise)
         self.passing = Passing(exercise)

@@ -12,13 +12,15 @@ from typing import NamedTuple
 from trainer.flight.stations import NOTHING
 from trainer.flight.surroundings import Surroundings
 from trainer.scenario.exercise import Fault, Localizer
-from trainer.units import DEG, steps_for
+from trainer.units import DEG, STEP_S, steps_for
 from trainer.values import made
+from trainer.world.morse import IDENT_PERIOD_S, SLOT_S, sent_by
 from trainer.world.receiver import Receiver
 from trainer.world.reception import SILENCE, Reception
 from trainer.world.vor import VorCourse
 
 _FOREVER = 1 << 40
+_NEVER = -1
 _INAUDIBLE = ("flagged", "off", "maintenance")
 
 
@@ -37,11 +39,16 @@ _SILENCE = Received(SILENCE, SILENCE, SILENCE, None)
 class Radios:
     """Both navigation receivers, tuned together.
 
-    `identified` is the ident that was heard last on this frequency. `course_rad` and `angle_rad`
-    are those of the localizer and glide path that are tuned, or of the approach where none is.
+    `identified` is the ident that was heard or decoded last on this frequency. By ear ("audio") it
+    is what a press of identify gave, and stays. A decoder shows what has been sent as a whole, and
+    nothing once the station has been silent for a period: "decoded" from tuning on, "audio or
+    decoded" from a press on, because a receiver page that nobody opens tells nobody.
+    `course_rad` and `angle_rad` are those of the localizer and glide path that are tuned, or of the
+    approach where none is.
     """
 
-    def __init__(self, around: Surroundings) -> None:
+    def __init__(self, around: Surroundings, ident: str = "audio") -> None:
+        """`ident`: how the type identifies a station."""
         self._stations = around.stations
         self._own = (around.localizer.course_rad, around.glide.angle_rad)
         self._localizer = Receiver()
@@ -53,6 +60,10 @@ class Radios:
         self._dead: set[str] = set()
         self._is_dead = False
         self._is_audible = False
+        self._ident = ident
+        self._is_decoding = False
+        self._decoded_at = _NEVER
+        self._silent_from = _NEVER
         self.course_rad, self.angle_rad = self._own
         self.identified = ""
 
@@ -67,11 +78,14 @@ class Radios:
         self.course_rad = own_course_rad if tuned.localizer is None else tuned.course_rad
         self.angle_rad = own_angle_rad if tuned.glide is None else tuned.angle_rad
         self.identified = ""
+        self._is_decoding = self._ident == "decoded"
+        self._decoded_at = _NEVER
 
     def set_up(self, localizer: Localizer) -> None:
         """Begin tuned to the approach, its ident heard."""
         self.tune(localizer.frequency)
         self.identified = localizer.ident
+        self._is_decoding = self._ident != "audio"
 
     def fail(self, fault: Fault, step: int) -> None:
         """Fail a signal of the approach from this step on, for its duration (0 = for good).
@@ -87,11 +101,29 @@ class Radios:
 
     def identify(self, step: int) -> str:
         """Listen: the ident now heard, or "" where nothing (or no ident) is received."""
-        becomes = self._fault("localizer", step)
-        self.identified = (
-            self._tuned.ident if self._is_audible and becomes not in _INAUDIBLE else ""
-        )
+        self.identified = self._audible_ident(step)
+        self._is_decoding = self._ident != "audio"
+        self._silent_from = step
         return self.identified
+
+    def _audible_ident(self, step: int) -> str:
+        is_heard = self._is_audible and self._fault("localizer", step) not in _INAUDIBLE
+        return self._tuned.ident if is_heard else ""
+
+    def _decode(self, step: int) -> None:
+        """Show the ident when a whole one has been sent; nothing when none has been for a while."""
+        ident = self._audible_ident(step)
+        period_s = IDENT_PERIOD_S if self._tuned.dme is None else SLOT_S
+        if not ident:
+            self._decoded_at = _NEVER
+            if step >= self._silent_from + steps_for(period_s):
+                self.identified = ""
+            return
+        self._silent_from = step
+        if self._decoded_at == _NEVER:
+            self._decoded_at = steps_for(sent_by(step * STEP_S, ident, period_s))
+        if step >= self._decoded_at:
+            self.identified = ident
 
     def receive(
         self, step: int, x_m: float, y_m: float, plane_m: float, course_deg: float
@@ -115,6 +147,8 @@ class Radios:
             localizer = self._with_fault("localizer", localizer, step)
             glide = self._with_fault("glideslope", glide, step)
             vor = self._with_fault("vor", vor, step)
+        if self._is_decoding:
+            self._decode(step)
         return made(Received, (localizer, glide, vor, dme_nm))
 
     def _radial(self, course_deg: float) -> VorCourse:

@@ -10,6 +10,7 @@ between letters 3, between words 7 units); ICAO Annex 10 Vol I, 3.1.3.9.4 (ident
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 from trainer.world.reception import TRANSMISSIONS
@@ -178,6 +179,20 @@ def is_tone_on(timed: tuple[Element, ...], time_s: float, period_s: float) -> bo
             return element.is_on
         left -= element.duration_s
     return False
+
+
+def sent_by(audible_from_s: float, ident: str, period_s: float) -> float:
+    """When the first whole `ident` has been sent since its station became audible, s.
+
+    One that was under way does not count: its first letters were not heard.
+
+    Args:
+        audible_from_s: after the first start of an ident, s.
+        ident: as sent.
+        period_s: from the start of one ident to the next, s.
+    """
+    starts_s = math.ceil(audible_from_s / period_s) * period_s
+    return starts_s + duration_s(ident_elements(ident))
 
 
 def sent_ident(ident: str, transmission: str) -> str:

@@ -261,8 +261,9 @@ TABLES = (
                 default="false"),
             Key("alive", quantity("dot", 0.5, 2.5), "deviation shown when alive",
                 default="2 dots"),
-            Key("ident", choice("audio", "decoded", "audio or decoded"), "how aids are identified",
-                required=True),
+            Key("ident", choice("audio", "decoded", "audio or decoded"),
+                "audio: identify is pressed; decoded: letters by themselves once sent as a whole; "
+                "both: letters from the press on", required=True),
         ),
     ),
 )  # fmt: skip
