@@ -151,6 +151,30 @@ def test_the_glide_diamond_stands_below_the_middle_when_the_aircraft_is_high(
     assert word in text(lines)
 
 
+@pytest.mark.parametrize(
+    ("path_ft", "words"),
+    [(124.0, ["high", "120ft"]), (-9990.0, ["low", "9990ft"]), (3.0, ["on"])],
+)
+@pytest.mark.parametrize("width", [26, 33])
+def test_a_computed_path_is_shown_as_figures_beside_the_received_one(
+    path_ft: float, words: list[str], width: int
+) -> None:
+    lines = instruments.raw_data(view(path_ft=path_ft), width)
+    column = max(18, width - 10)
+    shown = [plain(line)[column + 3 :].strip() for line in lines[5:8]]
+    assert [word for word in shown if word] == ["PATH", *words]
+    assert all(cells(plain(line)) <= max(28, width) for line in lines)
+
+
+def test_no_computed_path_is_shown_while_path_is_not() -> None:
+    row = first_row()
+    assert view_of(row, Scribe(straight_in(), row)).path_ft is None
+    armed = row._replace(modes=row.modes._replace(vertical_armed=("PATH",)), path_error_ft=-880.0)
+    assert view_of(armed, Scribe(straight_in(), armed)).path_ft == -880.0
+    coded = armed._replace(coded_error_ft=-300.0)
+    assert view_of(coded, Scribe(straight_in(), coded)).path_ft == -300.0
+
+
 def test_the_distance_between_two_dots_is_the_same_on_both_sides() -> None:
     places = []
     for dots in (-2.0, -1.0, 0.0, 1.0, 2.0):

@@ -279,3 +279,19 @@ def test_direct_to_while_in_heading_changes_the_legs_and_not_the_mode() -> None:
     rig.press("nav mode")
     rig.fly(5.0)
     assert rig.modes.lateral == "NAV"
+
+
+def test_the_height_above_the_coded_path_is_told_while_it_is_armed_or_active() -> None:
+    rig = coming()
+    assert rig.guidance.coded_error_ft(rig.sensed()) is None
+    rig.select("altitude", 3000.0)
+    rig.press("path mode")
+    told_ft = rig.guidance.coded_error_ft(rig.sensed())
+    assert told_ft is not None
+    assert told_ft < -300.0
+    rig.fly(300.0, lambda r: r.modes.vertical == "PATH")
+    rig.fly(60.0)
+    flown_ft = rig.guidance.coded_error_ft(rig.sensed())
+    assert flown_ft == pytest.approx(0.0, abs=25.0)
+    rig.press("altitude hold")
+    assert rig.guidance.coded_error_ft(rig.sensed()) is None

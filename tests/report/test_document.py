@@ -23,7 +23,7 @@ KEYS = {
     "gates": "gate t_s distance_nm result failed because",
     "modes": "t_s lateral vertical lateral_armed vertical_armed thrust engagement capability said",
     "track": "t_s distance_nm altitude_ft height_ft cas_kt ground_speed_kt vs_fpm flaps gear "
-    "localizer_dots glide_dots margin_nm",
+    "localizer_dots glide_dots margin_nm path_ft flown_speed_kt flown_speed_because",
 }
 
 
@@ -100,7 +100,17 @@ def test_a_track_entry_is_the_row_rounded() -> None:
         "localizer_dots": 0.02,
         "glide_dots": -0.11,
         "margin_nm": None,
+        "path_ft": None,
+        "flown_speed_kt": None,
+        "flown_speed_because": None,
     }
+
+
+def test_a_speed_flown_instead_of_the_selected_one_and_a_coded_path_are_in_the_track() -> None:
+    flown = row(0, protected_kt=203.6, protected_why="slowest with flap 0", coded_error_ft=-120.4)
+    entry = judgement_json(judgement(), exercise(), [flown], "", 1, 1)["track"][0]
+    assert (entry["flown_speed_kt"], entry["path_ft"]) == (204.0, -120.0)
+    assert entry["flown_speed_because"] == "slowest with flap 0"
 
 
 @pytest.mark.parametrize(("flap", "name"), [(0.0, "0"), (0.99, "0"), (1.0, "4"), (3.4, "22")])

@@ -53,7 +53,10 @@ class Deviation:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """One moment of the flight as seen from the seat. Units are in the names."""
+    """One moment of the flight as seen from the seat. Units are in the names.
+
+    path_ft: height above the path that guidance computes, None while PATH is not shown.
+    """
 
     step: int
     title: str
@@ -80,6 +83,7 @@ class View:
     power_percent: int
     localizer: Deviation
     glide: Deviation
+    path_ft: float | None
     heading_deg: float
     selected_heading_deg: float
     track_deg: float
@@ -138,6 +142,7 @@ def view_of(row: Row, scribe: Scribe) -> View:
         power_percent=round(row.power * 100.0),
         localizer=_course_needle(row),
         glide=Deviation("GLIDE", row.glide_dots, _flag(row.glide)),
+        path_ft=_path_ft(row),
         heading_deg=row.heading_deg,
         selected_heading_deg=selectors.heading_deg,
         track_deg=row.track_deg,
@@ -170,6 +175,13 @@ def _course_needle(row: Row) -> Deviation:
     if row.vor != "none":
         return Deviation("VOR", row.vor_dots, _flag(row.vor))
     return Deviation("LOC", row.localizer_dots, _flag(row.localizer))
+
+
+def _path_ft(row: Row) -> float | None:
+    """Height above the computed path of PATH, armed or active: the coded one or the published."""
+    if "PATH" not in (row.modes.vertical, *row.modes.vertical_armed):
+        return None
+    return row.path_error_ft if row.coded_error_ft is None else row.coded_error_ft
 
 
 def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:

@@ -417,6 +417,7 @@ class Flight:
             path_error_m / FT, cross_m, selectors, modes,
             self._phase, self._sight(along_m, radio_m), self._margin_nm, is_on_ground,
             radios.identified, cockpit.checklist, cockpit.challenge, self.guidance.protected_kt,
+            self.guidance.protected_why, self.guidance.coded_error_ft(self._sensed),
         ))  # fmt: skip
         phase = self.phases.next(row)
         margin_nm = self.outlook.margin_nm(row, phase)

@@ -21,7 +21,8 @@ class Row(NamedTuple):
     Dots: positive right of course / above path, None when nothing is received. `margin_nm` None
     while it is not computed. `gear` and `speedbrake` 0..1, `flap` in stages; `*_lever` where the
     lever stands. `path_error_ft` height above the published path. `protected_kt`: the speed that
-    guidance flies instead of the selected one, 0 for none.
+    guidance flies instead of the selected one, 0 for none, and why. `coded_error_ft`: height above
+    the coded descent while path mode has it armed or active.
     """
 
     step: int
@@ -69,6 +70,8 @@ class Row(NamedTuple):
     checklist: str
     challenge: str
     protected_kt: float = 0.0
+    protected_why: str = ""
+    coded_error_ft: float | None = None
 
     @property
     def time_s(self) -> float:

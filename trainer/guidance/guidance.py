@@ -109,6 +109,19 @@ class Guidance:
         """Speed flown instead of the one asked for, kt; 0 while that one is flown."""
         return self._flown.speed_kt if self._protected else 0.0
 
+    @property
+    def protected_why(self) -> str:
+        """Why another speed is flown than the one asked for; "" while that one is flown."""
+        return self._protected
+
+    def coded_error_ft(self, sensed: Sensed) -> float | None:
+        """Height above the coded descent, ft; None while it is neither armed nor active."""
+        core = self._core
+        if CODED not in (core.vertical.state, core.vertical_armed.state):
+            return None
+        path = core.path(sensed)
+        return None if path is None else path.error_m / FT
+
     def press(
         self, control: str, sensed: Sensed, selectors: Selectors
     ) -> list[ModeChange | Refusal]:

@@ -108,11 +108,18 @@ def _next_flap(view: View) -> Line:
 
 _SCALE = "·   ·   │   ·   ·"
 _CENTRE = 8
+_MOST_PATH_FT = 9990.0
 
 
 def raw_data(view: View, width: int) -> list[Line]:
-    """Localizer scale, aids and settings on the left, the glide path scale on the right."""
+    """Localizer scale, aids and settings on the left, the glide path scale on the right.
+
+    Beside the lower half of that scale stands the deviation from a computed path, as figures: what
+    is computed must not look like what is received.
+    """
     right = _glide(view.glide)
+    for at, word in _path(view.path_ft):
+        right[at] = (*right[at][:-1], word)
     room = max(18, width - 10)
     left = _aids(view, room)
     return [(*padded(a, room), *b) for a, b in zip(left, right, strict=True)]
@@ -156,6 +163,19 @@ def _localizer(deviation: Deviation, room: int) -> tuple[Line, Line, Line]:
     of = " of course" if room > len(" 2.5 right of course") else ""
     text = "on course" if dots < 0.05 else f"{dots:.1f} {side}{of}"
     return name, scale, ((f" {text}", "value"),)
+
+
+def _path(path_ft: float | None) -> tuple[tuple[int, Span], ...]:
+    """Line and words of the deviation from the computed path."""
+    if path_ft is None:
+        return ()
+    feet = min(round(abs(path_ft), -1), _MOST_PATH_FT)
+    side = "on" if feet == 0.0 else "high" if path_ft > 0.0 else "low"
+    return (
+        (5, (" PATH", "label")),
+        (6, (f" {side}", "value")),
+        (7, ("" if side == "on" else f" {feet:.0f}ft", "value")),
+    )
 
 
 def _glide(deviation: Deviation) -> list[Line]:
