@@ -4,27 +4,28 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tests.flight.stories import story as told
-from tests.flight.stories.story import Story
+from tests.builders import book
+from tests.flight.stories.story import TYPES, Story
 from tests.guidance.rig import Rig, modes, refusals
 from tests.world.types import piston_single
 from trainer.flight.flight import Flight
 from trainer.scenario.exercise import Exercise
+from trainer.world.aircraft import AircraftType
 
 FITTED = piston_single().with_autopilot()
 
 
-def begun(kind: str, aircraft: object = None) -> Flight:
+def begun(kind: str, aircraft: AircraftType | None = None) -> Flight:
     """A flight of `kind` at its start, level on the coded legs."""
     story = Story(kind, altitude_ft=2000.0)
     drill: Exercise = story.exercise
     if aircraft is not None:
         drill = replace(drill, aircraft=aircraft)
-    return Flight(drill, told.book())
+    return Flight(drill, book())
 
 
 def test_a_flight_begins_with_what_the_type_has() -> None:
-    found = {kind: begun(kind).guidance.modes for kind in told.TYPES}
+    found = {kind: begun(kind).guidance.modes for kind in TYPES}
     assert {kind: (at.engagement, at.thrust) for kind, at in found.items()} == {
         "twin jet": ("AP", "SPEED"),
         "turboprop": ("AP", "OFF"),
