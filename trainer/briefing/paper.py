@@ -6,11 +6,11 @@ the altitudes leave out (temperature) is said on the sheet itself, beside the ta
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from trainer.briefing.ladders import Step
 from trainer.briefing.layout import table, wrap
+from trainer.briefing.route import arc_text, course_and_length
 from trainer.briefing.sheet import Sheet
 from trainer.briefing.tables import feet_per_mile, minutes_text
 from trainer.scenario.exercise import Approach, Exercise, Leg
@@ -177,6 +177,9 @@ def _procedure(made: Sheet, cells: int) -> list[str]:
     lines = table(headers, rows, cells, "lrrrrlrr")
     final = made.exercise.approach.final_fix
     note = f"Legs in NM, the first from the start. The final descent begins at {final.name}."
+    for passed, _ in made.route:
+        if passed.leg.arc is not None:
+            note += f" To {passed.leg.fix.name}: {arc_text(passed.leg)}, the course is its last."
     return [*lines, *wrap(note, cells)]
 
 
@@ -189,10 +192,11 @@ def _missed(exercise: Exercise, cells: int) -> list[str]:
     text = f"Climb to {approach.missed_altitude_ft:.0f} ft"
     x_m = y_m = 0.0
     for leg in approach.missed_legs:
-        course_deg = math.atan2(leg.fix.x_m - x_m, leg.fix.y_m - y_m) / DEG % 360.0
+        course_rad, _ = course_and_length(leg, x_m, y_m)
         x_m, y_m = leg.fix.x_m, leg.fix.y_m
-        shown_deg = round(course_deg) or 360
-        text += f"; track {shown_deg:03d}° to {leg.fix.name}"
+        shown_deg = round(course_rad / DEG % 360.0) or 360
+        way = arc_text(leg) or f"track {shown_deg:03d}°"
+        text += f"; {way} to {leg.fix.name}"
         if leg.constraint:
             text += f", {_constraint(leg)}"
     return wrap(text + ".", cells)

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from trainer.scenario.exercise import Exercise, Fix, Leg
 from trainer.units import DEG, NM
+from trainer.world.arcs import lay
 
 ON_LINE_M = 0.1 * NM
 """How far (m) beside the straight line a fix may lie that is still passed on it."""
@@ -19,6 +20,8 @@ ON_LINE_M = 0.1 * NM
 
 class RouteFix(NamedTuple):
     """A fix on the way: magnetic course into it (° above 0 to 360), NM flown since the one before.
+
+    On an arc the course is that of its end, and the distance is that along it.
 
     `leg` holds its constraint and speed limit, both empty where no leg of the exercise names it.
     """
@@ -37,11 +40,26 @@ def route(exercise: Exercise) -> tuple[RouteFix, ...]:
     found: list[RouteFix] = []
     x_m, y_m = start.x_m, start.y_m
     for leg in ahead:
-        east_m, north_m = leg.fix.x_m - x_m, leg.fix.y_m - y_m
-        course_deg = math.atan2(east_m, north_m) / DEG % 360.0 or 360.0
-        found.append(RouteFix(leg, course_deg, math.hypot(east_m, north_m) / NM))
+        course_rad, length_m = course_and_length(leg, x_m, y_m)
+        found.append(RouteFix(leg, course_rad / DEG % 360.0 or 360.0, length_m / NM))
         x_m, y_m = leg.fix.x_m, leg.fix.y_m
     return tuple(found)
+
+
+def course_and_length(leg: Leg, x_m: float, y_m: float) -> tuple[float, float]:
+    """Course (rad) into the fix of `leg` from a point, and the way there (m), round on an arc."""
+    if leg.arc is not None:
+        laid = lay(leg.arc, x_m, y_m, leg.fix.x_m, leg.fix.y_m)
+        return laid.end_course_rad, laid.length_m
+    east_m, north_m = leg.fix.x_m - x_m, leg.fix.y_m - y_m
+    return math.atan2(east_m, north_m), math.hypot(east_m, north_m)
+
+
+def arc_text(leg: Leg) -> str:
+    """The arc of a leg in words, such as "arc right round MRW"; "" for a straight leg."""
+    if leg.arc is None:
+        return ""
+    return f"arc {'right' if leg.arc.is_right else 'left'} round {leg.round}"
 
 
 def _on_the_way(exercise: Exercise, to: Fix, coded: set[str]) -> list[Leg]:

@@ -7,6 +7,7 @@ refused act changes nothing but is a fact all the same.
 from __future__ import annotations
 
 from trainer.flight.acts import Act, Fact
+from trainer.flight.surroundings import route_of
 from trainer.guidance.modes import Selectors
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Checklist, Exercise
@@ -26,7 +27,10 @@ _SELECTOR_FIELDS = {
 
 
 class Cockpit:
-    """The state of everything that hands move. Levers: flap stage index, others by position."""
+    """The state of everything that hands move. Levers: flap stage index, others by position.
+
+    `fixes`: the coded fixes from the start on, as a direct-to counts them.
+    """
 
     def __init__(self, exercise: Exercise) -> None:
         start = exercise.start
@@ -50,7 +54,7 @@ class Cockpit:
             minimums_ft=0.0,
             final_speed_kt=0.0,
         )
-        self.fixes = fixes_ahead(exercise)
+        self.fixes = tuple(point.name for point in route_of(exercise).points[1:])
         self._checklists = {checklist.name: checklist for checklist in exercise.flow.checklists}
         self._open: Checklist | None = None
         self._line = 0
@@ -136,18 +140,6 @@ class Cockpit:
         if self._line == len(self._open.lines):
             self._open, self._line = None, 0
         return fact
-
-
-def fixes_ahead(exercise: Exercise) -> tuple[str, ...]:
-    """Names of the coded fixes from the start on, with the runway and the missed approach.
-
-    A direct-to counts them.
-    """
-    legs = exercise.approach.legs
-    names = [leg.fix.name for leg in legs]
-    ahead = names.index(exercise.start.next_fix) if exercise.start.next_fix else 0
-    missed = [leg.fix.name for leg in exercise.approach.missed_legs]
-    return (*names[ahead:], f"RW{exercise.approach.runway.name}", *missed)
 
 
 def _lever_field(control: str) -> str:

@@ -91,11 +91,11 @@ def route_of(exercise: Exercise) -> Route:
     for leg in exercise.approach.legs[ahead:]:
         if (leg.fix.x_m, leg.fix.y_m) == (start.x_m, start.y_m):
             continue  # begun over this fix: the route begins with the leg that leaves it
-        points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m))
+        points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m, arc=leg.arc))
     # The missed-approach point is flown over, whatever comes after it.
     points.append(Waypoint(f"RW{exercise.approach.runway.name}", 0.0, 0.0, is_fly_over=True))
     for leg in exercise.approach.missed_legs:
-        points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m))
+        points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m, arc=leg.arc))
     return Route(tuple(points))
 
 

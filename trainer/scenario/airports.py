@@ -12,6 +12,7 @@ import math
 from trainer.errors import hint
 from trainer.scenario import exercise as values
 from trainer.scenario.fields import Fields
+from trainer.scenario.legs import Places, centers, legs_of
 from trainer.scenario.moment_parser import Reading
 from trainer.scenario.nodes import Node
 from trainer.scenario.stations import further_stations, localizer_of
@@ -19,7 +20,6 @@ from trainer.text import quoted
 from trainer.units import DEG, FT, NM
 from trainer.world.earth import Plane, drop_m
 
-_LEG_LIMIT = 60
 MOST_OFFSET_DEG = 5.0
 """Most that a localizer course may differ from the runway (ICAO Doc 8168 Vol II, II-1-2, from
 memory)."""
@@ -65,12 +65,17 @@ def build(
         return None
     plane = Plane(runway.latitude_deg, runway.longitude_deg, airport.number("variation"))
     fixes = _fixes(airport, plane, runway, reading)
-    legs = _route(approach, arrival, start_fix, fixes, reading)
+    record = approach.record("localizer")
+    assert record is not None
+    localizer = localizer_of(record)
+    dme = _dme(approach, plane, localizer)
+    stations = further_stations(airport, approach, plane, reading)
+    places = Places(fixes, centers(fixes, stations, localizer, dme))
+    legs = _route(approach, arrival, start_fix, places, reading)
     missed = approach.record("missed approach")
     assert missed is not None
-    missed_legs = _legs(missed.records("legs"), fixes, reading, fixes[f"RW{runway.name}"])
-    steps = _legs(approach.records("steps"), fixes, reading)
-    stations = further_stations(airport, approach, plane, reading)
+    missed_legs = legs_of(missed.records("legs"), places, reading, fixes[f"RW{runway.name}"])
+    steps = legs_of(approach.records("steps"), places, reading)
     final_name = approach.text("final fix")
     if all(leg.fix.name != final_name for leg in legs):
         known = [leg.fix.name for leg in legs]
@@ -87,16 +92,13 @@ def build(
     slope = values.Glideslope(
         glide.number("angle"), glide.number("crossing height"), glide.flag("transmitted")
     )
-    record = approach.record("localizer")
-    assert record is not None
-    localizer = localizer_of(record)
     final = fixes[final_name]
     built = values.Approach(
         name=approach.text("approach"),
         runway=runway,
         localizer=localizer,
         glideslope=slope,
-        dme=_dme(approach, plane, localizer),
+        dme=dme,
         legs=legs,
         final_fix=final,
         glide_check_altitude_ft=path_altitude_ft(final.distance_nm, runway.elevation_ft, slope),
@@ -181,7 +183,7 @@ def _route(
     approach: Fields,
     arrival: tuple[str, Node],
     start_fix: str,
-    fixes: dict[str, values.Fix],
+    places: Places,
     reading: Reading,
 ) -> tuple[values.Leg, ...]:
     arrivals = approach.named("arrivals")
@@ -200,35 +202,7 @@ def _route(
             if any(leg.text("fix") == start_fix for leg in legs):
                 chosen = legs
                 break
-    return _legs((*chosen, *approach.records("legs")), fixes, reading)
-
-
-def _legs(
-    legs: tuple[Fields, ...],
-    fixes: dict[str, values.Fix],
-    reading: Reading,
-    begin: values.Fix | None = None,
-) -> tuple[values.Leg, ...]:
-    """The legs as values; `begin` is the fix that the first one leaves, if it is known."""
-    built: list[values.Leg] = []
-    for fields in legs[:_LEG_LIMIT]:
-        fix = fixes.get(fields.text("fix"))
-        if fix is None:
-            reading.refuse(
-                fields.at("fix"),
-                f"unknown fix {quoted(fields.text('fix'))}{hint(fields.text('fix'), fixes)}",
-            )
-            continue
-        if fix is (built[-1].fix if built else begin):
-            reading.refuse(
-                fields.at("fix"), f"the leg to {fix.name} begins there, too; expected another fix"
-            )
-            continue
-        at_ft, above_ft = fields.maybe("at"), fields.maybe("above")
-        constraint = "at" if at_ft is not None else "above" if above_ft is not None else ""
-        altitude_ft = at_ft if at_ft is not None else above_ft
-        built.append(values.Leg(fix, constraint, altitude_ft or 0.0, fields.maybe("speed") or 0.0))
-    return tuple(built)
+    return legs_of((*chosen, *approach.records("legs")), places, reading)
 
 
 def _check_offset(approach: Fields, runway: values.Runway, reading: Reading) -> None:

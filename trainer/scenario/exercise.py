@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from trainer.scenario.moments import START, Figure, Moment
 from trainer.world.aircraft import AircraftType
+from trainer.world.arcs import Arc
 
 When = Moment | float
 """A moment, or a duration in seconds counted from the opening of the item."""
@@ -28,12 +29,17 @@ class Fix:
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """A leg to a fix: altitude constraint (ft; "at", "above" or "" for none), speed limit (kt)."""
+    """A leg to a fix: altitude constraint (ft; "at", "above" or "" for none), speed limit (kt).
+
+    arc: the way round to it instead of a straight one; round: what stands in its centre.
+    """
 
     fix: Fix
     constraint: str = ""
     altitude_ft: float = 0.0
     speed_limit_kt: float = 0.0
+    arc: Arc | None = None
+    round: str = ""
 
 
 @dataclass(frozen=True, slots=True)

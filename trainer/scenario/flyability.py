@@ -174,7 +174,7 @@ def _route(exercise: Exercise) -> Route | None:
     start = exercise.start
     points = [Waypoint("START", start.x_m, start.y_m)]
     for leg in _ahead(exercise):
-        points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m))
+        points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m, arc=leg.arc))
     points.append(Waypoint(f"RW{exercise.approach.runway.name}", 0.0, 0.0))
     if (points[1].x_m, points[1].y_m) == (start.x_m, start.y_m):
         del points[0]

@@ -272,7 +272,12 @@ def _leg_index(fields: Fields, approach: Approach, reading: Reading) -> int | No
     name = fields.text("before")
     found = [leg.fix.name for leg in approach.legs]
     if name in found:
-        return found.index(name)
+        index = found.index(name)
+        if approach.legs[index].arc is None:
+            return index
+        message = f"the leg to {name} is an arc; expected a start before a fix reached straight"
+        reading.refuse(fields.at("before"), message)
+        return None
     reading.refuse(
         fields.at("before"),
         f"{quoted(name)} is on none of the legs{hint(name, found)}",

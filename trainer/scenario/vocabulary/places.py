@@ -170,8 +170,17 @@ TABLES = (
             Key("at", _ALTITUDE, "cross at this altitude"),
             Key("above", _ALTITUDE, "cross at or above this altitude"),
             Key("speed", quantity("kt", 60, 350), "speed limit at the fix"),
+            Key("arc", record("arc"), "the way round to it; without it the leg is straight"),
         ),
         at_most_one=(("at", "above"),),
+    ),
+    Record(
+        "arc",
+        "a part of a circle from the fix before to this one, equally far from the centre",
+        (
+            Key("round", TEXT, "a fix, or the ident of a station of the airport", required=True),
+            Key("turn", choice("left", "right"), "to which side it turns", required=True),
+        ),
     ),
     Record(
         "missed approach",
