@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -163,6 +164,22 @@ def turn(step: int, value: str) -> Deed:
 
 def test_a_value_within_two_knots_is_right() -> None:
     assert only(judge([speed()], 200, [turn(30, "162")], extra=[NOW])).verdict == "on time"
+
+
+@pytest.mark.parametrize(
+    ("standing_kt", "deeds", "verdict"),
+    [(152.0, [], "missed"), (145.0, [], "on time"), (210.0, [turn(30, "152")], "on time")],
+)
+def test_a_speed_left_over_from_before_is_no_final_speed_though_a_chosen_one_may_be_as_fast(
+    standing_kt: float, deeds: list[Deed], verdict: str
+) -> None:
+    # Reference 132 kt, final 137 kt: up to 152 kt may be chosen, and the gate passes up to 147 kt.
+    item = replace(
+        speed(), act=Expected("set", "speed", figure=Figure(0.0, "final approach speed"))
+    )
+    stands = row().selectors._replace(speed_kt=standing_kt)
+    found = judge([item], 200, deeds, changes={0: {"selectors": stands}}, extra=[NOW])
+    assert only(found).verdict == verdict
 
 
 def test_a_wrong_value_that_stands_is_wrong() -> None:

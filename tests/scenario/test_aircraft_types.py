@@ -65,10 +65,25 @@ def test_the_reference_speed_follows_the_root_of_the_mass() -> None:
 
 def test_the_icing_table_is_nine_per_cent_faster_on_the_turboprop_only() -> None:
     kind = TYPES["turboprop"]
-    assert kind.reference_kt(18.2, is_icing=True) == pytest.approx(1.09 * kind.reference_kt(18.2))
-    assert kind.manoeuvre_kt(18.2, 1, is_icing=True) > kind.manoeuvre_kt(18.2, 1)
+    iced = kind.in_icing()
+    for stage in range(len(kind.flaps)):
+        normal_kt = kind.manoeuvre_kt(18.2, stage)
+        assert iced.manoeuvre_kt(18.2, stage) == pytest.approx(1.09 * normal_kt)
+    assert iced.reference_kt(18.2) == pytest.approx(1.09 * kind.reference_kt(18.2))
+    assert iced.in_icing() is iced
     jet = TYPES["twin-jet"]
-    assert jet.reference_kt(58.0, is_icing=True) == jet.reference_kt(58.0)
+    assert jet.in_icing() is jet
+
+
+def test_in_icing_no_stage_is_planned_below_what_the_one_before_may_fly() -> None:
+    iced = TYPES["turboprop"].in_icing()
+    planned = [stage.select_kt for stage in iced.flaps]
+    assert planned == [None, 185.0, 162.0, 139.0]
+    for index in (1, 2, 3):
+        select_kt, limit_kt = planned[index], iced.flaps[index].limit_kt
+        assert select_kt is not None
+        assert limit_kt is not None
+        assert iced.manoeuvre_kt(18.2, index - 1) <= select_kt <= limit_kt
 
 
 # Type, what stands in its file, what is put there, words of the report.

@@ -136,6 +136,8 @@ def _weather(exercise: Exercise, cells: int) -> list[str]:
         ("visibility", f"{weather.visibility_m:.0f} m"),
         ("runway", f"{weather.runway}, lights {'on' if weather.lights_on else 'off'}"),
     ]
+    if weather.is_icing:
+        pairs.append(("icing", "yes: icing speeds of the type"))
     lines = _pairs(pairs, cells)
     course_rad = exercise.approach.localizer.course_deg * DEG
     rows = []

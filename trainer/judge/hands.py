@@ -20,6 +20,9 @@ from trainer.units import DEG, FPM, KT, wrap_deg
 ADDITIVE_MAX_KT = 20.0
 """Most that a final approach speed may stand above the reference speed (common practice)."""
 
+STANDING_MOST_KT = 10.0
+"""Most above the final approach speed at which the gates of the flows pass (common practice)."""
+
 DESCENDING_FPM = 300.0
 """Sink from which on the aircraft counts as descending on its path, ft/min."""
 RATE_CHANGE_FPM = 200.0
@@ -131,6 +134,20 @@ class Hands:
             return wanted - tolerance <= value <= max(highest, wanted + tolerance)
         return abs(value - wanted) <= tolerance + 0.5
 
+    def _is_standing(self, expected: Act, value: float) -> bool:
+        """Whether a selector that nobody turned stands where a `set` wants it.
+
+        A chosen final speed may be any up to the largest additive; one left over from before is
+        none unless the gate would take it for one.
+        """
+        figure = expected.figure
+        assert figure is not None
+        if figure.name == "final approach speed":
+            wanted = self.value(expected)
+            if wanted is None or value > wanted + STANDING_MOST_KT:
+                return False
+        return self.is_value(expected, value)
+
     def matches(self, expected: Act, act: acts.Act) -> bool:
         """Whether an act on the right control has the right value."""
         if expected.kind == "set":
@@ -146,7 +163,7 @@ class Hands:
         control = expected.control
         if expected.kind == "set":
             value = SUBJECTS[f"selected {control}"](row)
-            return value is not None and self.is_value(expected, value)
+            return value is not None and self._is_standing(expected, value)
         if control in _SHOWN:
             return _SHOWN[control](row)
         if control in _TOGGLES:

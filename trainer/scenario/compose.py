@@ -247,11 +247,14 @@ def _build(
     if exercise is None:
         raise FileProblems(reading.problems)
     parts = {kind: read(node, kind, reading) for kind, node in documents.parts.items()}
+    weather = lessons.weather(exercise.record("weather"), exercise.node, reading)
     aircraft = None
     if (aircraft_file := sound(parts.get("aircraft"))) is not None:
         aircraft = aircraft_types.build(exercise.text("aircraft"), aircraft_file, reading)
         if aircraft is not None:
             aircraft = _fitted(aircraft, exercise, reading)
+            if weather is not None and weather.is_icing:
+                aircraft = aircraft.in_icing()
     place = _place(exercise, sound(parts.get("airport")), reading)
     words = None
     if (house := sound(parts.get("house"))) is not None:
@@ -267,7 +270,6 @@ def _build(
             checks.check_family(flow, aircraft, exercise.at("flow"), reading)
         built = flows.FlowBuilder(flow, names, reading).build(exercise.text("flow"), kept)
     happened, items = _happened(exercise, place, names, dropped, reading)
-    weather = lessons.weather(exercise.record("weather"), exercise.node, reading)
     begun = None
     if (start := exercise.record("start")) is not None:
         approach = None if place is None else place[1]

@@ -173,7 +173,8 @@ class Weather:
 
     ceiling_ft: None = no cloud. visibility_m: flight visibility. runway: "dry" or "wet".
     turbulence_kt: wind at 20 ft (0..60 kt) that sets its strength, 0 for none. runway_ranges_m:
-    runway visual range at touchdown, midpoint, stop end; None where nothing is measured.
+    runway visual range at touchdown, midpoint, stop end; None where nothing is measured. is_icing:
+    the type is flown by its icing speeds.
     """
 
     qnh_hpa: float

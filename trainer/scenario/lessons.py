@@ -130,6 +130,7 @@ def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather | N
         lights_on=fields.text("lights") == "on",
         turbulence_kt=INTENSITY_KT[fields.text("turbulence")],
         runway_ranges_m=visual_ranges(fields.record("visual range")),
+        is_icing=fields.text("icing") == "yes",
     )
 
 

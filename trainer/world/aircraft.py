@@ -278,21 +278,44 @@ class AircraftType:
                 return index
         raise ValueError(f"no flap stage for {role}")
 
-    def reference_kt(
-        self, mass_t: float, stage: int | None = None, is_icing: bool = False
-    ) -> float:
+    def in_icing(self) -> AircraftType:
+        """The same type with the speeds of its icing table; itself where it has none.
+
+        Reference and manoeuvring speeds are multiplied; a stage is planned as much faster as the
+        stage before must fly at the typical mass, within its limit.
+        """
+        factor = self.icing_speed_factor
+        if factor == 1.0:
+            return self
+        stages: list[FlapStage] = []
+        for stage in self.flaps:
+            reference_a, select_kt = stage.reference_a, stage.select_kt
+            if select_kt is not None and stages:
+                slowest_kt = stages[-1].manoeuvre_a * math.sqrt(self.mass_typical_t)
+                select_kt = float(round(select_kt + slowest_kt * (1.0 - 1.0 / factor)))
+                if stage.limit_kt is not None:
+                    select_kt = min(select_kt, stage.limit_kt)
+            stages.append(
+                replace(
+                    stage,
+                    manoeuvre_a=stage.manoeuvre_a * factor,
+                    reference_a=None if reference_a is None else reference_a * factor,
+                    select_kt=select_kt,
+                )
+            )
+        return replace(self, flaps=tuple(stages), icing_speed_factor=1.0)
+
+    def reference_kt(self, mass_t: float, stage: int | None = None) -> float:
         """Reference speed (kt) at `mass_t` for a landing stage (default: the landing role).
 
-        `is_icing`: from the icing table. ValueError if `stage` is no landing stage.
+        ValueError if `stage` is no landing stage.
         """
         index = self.stage_for("landing") if stage is None else stage
         factor = self.flaps[index].reference_a
         if factor is None:
             raise ValueError(f"flap {self.flaps[index].name} is not a landing stage")
-        speed_kt = factor * math.sqrt(mass_t)
-        return speed_kt * self.icing_speed_factor if is_icing else speed_kt
+        return factor * math.sqrt(mass_t)
 
-    def manoeuvre_kt(self, mass_t: float, stage: int, is_icing: bool = False) -> float:
+    def manoeuvre_kt(self, mass_t: float, stage: int) -> float:
         """Lowest manoeuvring speed (kt) at `mass_t` with flap `stage`."""
-        speed_kt = self.flaps[stage].manoeuvre_a * math.sqrt(mass_t)
-        return speed_kt * self.icing_speed_factor if is_icing else speed_kt
+        return self.flaps[stage].manoeuvre_a * math.sqrt(mass_t)

@@ -109,6 +109,8 @@ TABLES = (
             Key("lights", choice("on", "off"), "approach lights", default="on"),
             Key("turbulence", choice("none", "light", "moderate"), "how rough", default="none"),
             Key("visual range", record("visual range"), "runway visual range by part"),
+            Key("icing", choice("yes", "no"), "yes: the icing speeds of the type, if it has any",
+                default="no"),
         ),
     ),
     Record(
