@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import NamedTuple
 
 from trainer.guidance.conditions import CONDITIONS
 from trainer.guidance.modes import CODED
@@ -68,43 +69,156 @@ def _autopilots(options: GuidanceOptions) -> str:
     return f"none; option of an exercise: {' and '.join(options.autopilot_option)} only"
 
 
-def option_rows(kinds: tuple[AircraftType, ...]) -> list[tuple[str, list[str]]]:
-    """Every option of the guidance: its name, and what each of `kinds` has."""
+class Option(NamedTuple):
+    """A row of the table: its name, what each type has, and the test that flies the difference."""
+
+    name: str
+    values: list[str]
+    test: str
+
+
+def option_rows(kinds: tuple[AircraftType, ...]) -> list[Option]:
+    """Every option of the guidance."""
     guides = [kind.guidance for kind in kinds]
     return [
-        ("early arming", [one.early_arming for one in guides]),
-        ("the approach can be left", [one.leaving for one in guides]),
-        ("nav after the localizer, in an approach",
-         ["does nothing" if one.is_nav_inert_after_localizer else "takes over" for one in guides]),
-        ("second press of approach mode", [one.second_press for one in guides]),
-        ("glide path before the localizer",
-         [_yes(one.is_glide_before_localizer) for one in guides]),
-        ("selector turned in ALT CAP", [one.altitude_capture_turn for one in guides]),
-        ("autothrust", [_autothrust(kind) for kind in kinds]),
-        ("autopilots", [_autopilots(one) for one in guides]),
-        ("capability shown from", [_height(one.capability_ft) for one in guides]),
-        ("alert height", [_height(one.alert_height_ft) for one in guides]),
-        ("ALIGN from", [_height(one.align_ft) for one in guides]),
-        ("ROLLOUT", [_yes(one.rollout_fitted) for one in guides]),
-        ("autopilot down to", [_height(one.autopilot_minimum_ft) for one in guides]),
-        ("go-around: second press for full thrust",
-         [_yes(one.go_around_second_press) for one in guides]),
-        ("go-around: other modes from", [_height(one.go_around_lateral_ft) for one in guides]),
-        ("signal lost after capture: held for", [f"{one.signal_hold_s:g} s" for one in guides]),
-        ("deviation that counts as alive", [f"{one.alive_dots:g} dots" for one in guides]),
-        ("speed after capture",
-         ["final speed bug" if one.is_approach_speed_flown else "as selected" for one in guides]),
-        ("frequency locked on a captured localizer",
-         [_yes(one.is_retune_inhibited) for one in guides]),
-        ("ident", [one.ident for one in guides]),
-    ]  # fmt: skip
+        Option(
+            "early arming",
+            [one.early_arming for one in guides],
+            "flight/stories/test_early_arming.py: "
+            "the_type_that_computes_a_path_arms_path_and_no_landing_comes_of_it",
+        ),
+        Option(
+            "the approach can be left",
+            [one.leaving for one in guides],
+            "guidance/test_presses.py: until_glide_a_basic_mode_drops_the_whole_approach",
+        ),
+        Option(
+            "nav after the localizer, in an approach",
+            [
+                "does nothing" if one.is_nav_inert_after_localizer else "takes over"
+                for one in guides
+            ],
+            "guidance/test_presses.py: nav_is_inert_on_the_twin_jet_once_the_localizer_is_captured",
+        ),
+        Option(
+            "second press of approach mode",
+            [one.second_press for one in guides],
+            "guidance/test_presses.py: a_type_that_always_disarms_drops_a_captured_approach",
+        ),
+        Option(
+            "glide path before the localizer",
+            [_yes(one.is_glide_before_localizer) for one in guides],
+            "flight/stories/test_early_arming.py: "
+            "only_the_business_jet_takes_the_glide_path_before_the_localizer",
+        ),
+        Option(
+            "selector turned in ALT CAP",
+            [one.altitude_capture_turn for one in guides],
+            "guidance/test_captures.py: "
+            "turning_the_altitude_selector_in_its_capture_is_the_types_option",
+        ),
+        Option(
+            "autothrust",
+            [_autothrust(kind) for kind in kinds],
+            "flight/test_fitted.py: an_exercise_fits_the_optional_autothrust",
+        ),
+        Option(
+            "speed after capture",
+            [_speed_after(kind) for kind in kinds],
+            "guidance/test_options.py: "
+            "the_final_speed_bug_is_flown_after_capture_where_the_type_does_that",
+        ),
+        Option(
+            "autopilots",
+            [_autopilots(one) for one in guides],
+            "flight/test_fitted_autopilot.py: a_flight_begins_with_what_the_type_has",
+        ),
+        Option(
+            "capability shown from",
+            [_height(one.capability_ft) for one in guides],
+            "guidance/test_landing.py: a_type_without_a_landing_system_shows_no_capability",
+        ),
+        Option(
+            "alert height of OPERATIONAL",
+            [_height(one.alert_height_ft) for one in guides],
+            "guidance/test_landing.py: "
+            "the_capability_goes_with_the_signal_above_the_alert_height_only",
+        ),
+        Option(
+            "decision height of PASSIVE",
+            [_height(one.decision_height_ft) for one in guides],
+            "guidance/test_options.py: the_decision_height_of_the_type_is_a_named_value",
+        ),
+        Option(
+            "ALIGN from",
+            [_height(one.align_ft) for one in guides],
+            "guidance/test_landing.py: each_step_of_the_landing_comes_at_its_height",
+        ),
+        Option(
+            "ROLLOUT",
+            [_yes(one.rollout_fitted) for one in guides],
+            "guidance/test_landing.py: an_automatic_landing_goes_through_its_steps_in_order",
+        ),
+        Option(
+            "autopilot down to",
+            [_height(one.autopilot_minimum_ft) for one in guides],
+            "guidance/test_options.py: each_autopilot_leaves_below_its_own_height",
+        ),
+        Option(
+            "go-around: second press for full thrust",
+            [_yes(one.go_around_second_press) for one in guides],
+            "guidance/test_landing.py: "
+            "the_first_press_gives_a_climb_rate_and_the_second_full_thrust",
+        ),
+        Option(
+            "go-around: other modes from",
+            [_height(one.go_around_lateral_ft) for one in guides],
+            "guidance/test_options.py: in_a_go_around_other_modes_wait_for_the_height_of_the_type",
+        ),
+        Option(
+            "signal lost after capture: held for",
+            [f"{one.signal_hold_s:g} s" for one in guides],
+            "flight/stories/test_signal_loss.py: "
+            "lost_after_its_capture_the_localizer_is_held_for_the_types_time",
+        ),
+        Option(
+            "deviation that counts as alive",
+            [f"{one.alive_dots:g} dots" for one in guides],
+            "judge/test_truth.py: a_needle_on_its_stop_is_not_alive",
+        ),
+        Option(
+            "frequency locked on a captured localizer",
+            [_yes(one.is_retune_inhibited) for one in guides],
+            "flight/test_fitted.py: "
+            "a_frequency_turned_on_a_captured_localizer_is_refused_where_the_type_locks_it",
+        ),
+        Option(
+            "ident",
+            [one.ident for one in guides],
+            "flight/test_radios.py: "
+            "a_decoded_ident_goes_out_with_its_station_and_a_heard_one_stays",
+        ),
+    ]
+
+
+def _speed_after(kind: AircraftType) -> str:
+    bug = kind.guidance.is_approach_speed_flown
+    held = "final speed bug" if bug else "as selected"
+    if kind.autothrust is not None:
+        return held
+    return "by hand" if kind.autothrust_option is None else f"by hand; with the option {held}"
 
 
 def _options() -> str:
     kinds = types()
-    lines = ["## Options of the types\n", "| option | " + " | ".join(k.title for k in kinds) + " |"]
+    titles = " | ".join(kind.title for kind in kinds)
+    lines = ["## Options of the types\n", f"| option | {titles} |"]
     lines.append("| --- |" + " --- |" * len(kinds))
-    lines += [f"| {name} | " + " | ".join(row) + " |" for name, row in option_rows(kinds)]
+    rows = option_rows(kinds)
+    lines += [f"| {row.name} | {' | '.join(row.values)} |" for row in rows]
+    lines += ["\nThe test in which each difference is flown, in `tests/`:\n"]
+    lines += ["| option | test |", "| --- | --- |"]
+    lines += [f"| {row.name} | `{row.test}` |" for row in rows]
     return "\n".join(lines) + "\n"
 
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
+from tests.builders import exercise
 from tests.guidance.page import types
-from tests.guidance.rig import Rig, modes
+from tests.guidance.rig import Rig, modes, refusals
 from tests.guidance.test_landing import on_final
 from tests.guidance.test_presses import both_captured, type_with
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
-from trainer.units import DEG, NM
+from trainer.units import DEG, FT, NM
+from trainer.world.aircraft import AircraftType
 from trainer.world.arcs import Arc
 from trainer.world.legs import Route, Waypoint
 
@@ -20,6 +23,46 @@ def test_the_files_hold_the_options_that_the_tests_fly() -> None:
     made = (twin_jet(), turboprop(), business_jet(), piston_single())
     for mine, theirs in zip(types(), made, strict=True):
         assert mine.guidance == theirs.guidance, mine.name
+
+
+def test_the_decision_height_of_the_type_is_a_named_value() -> None:
+    heights = {kind.name: kind.guidance.decision_height_ft for kind in types()}
+    assert heights == {
+        "twin-jet": 100.0, "turboprop": 0.0, "business-jet": 0.0, "piston-single": 0.0,
+    }  # fmt: skip
+    drill = replace(exercise(), aircraft=twin_jet())
+    assert drill.figures()["decision height"] == 100.0
+
+
+@pytest.mark.parametrize(
+    ("kind", "height_ft"),
+    [(twin_jet(), 80.0), (turboprop(), 190.0), (business_jet(), 110.0)],
+    ids=["twin jet", "turboprop", "business jet"],
+)
+def test_each_autopilot_leaves_below_its_own_height(kind: AircraftType, height_ft: float) -> None:
+    rig = Rig(kind, distance_nm=2.0, altitude_ft=700.0, climb_fpm=-700.0, cas_kt=135.0)
+    rig.press("vertical speed mode")
+    assert rig.modes.engagement == "AP"
+    rig.fly(120.0, lambda r: r.modes.engagement != "AP")
+    assert rig.modes.engagement == "FD"
+    assert rig.state.height_m / FT == pytest.approx(height_ft, abs=4.0)
+
+
+@pytest.mark.parametrize(
+    ("kind", "height_ft"),
+    [(twin_jet(), 400.0), (turboprop(), 500.0), (business_jet(), 400.0), (piston_single(), 0.0)],
+    ids=["twin jet", "turboprop", "business jet", "piston single"],
+)
+def test_in_a_go_around_other_modes_wait_for_the_height_of_the_type(
+    kind: AircraftType, height_ft: float
+) -> None:
+    low, high = height_ft - 20.0, height_ft + 20.0
+    for at_ft in (low, high) if height_ft else (high,):
+        rig = Rig(kind, distance_nm=0.5, altitude_ft=at_ft, cas_kt=120.0, flap=1)
+        rig.press("go-around")
+        found = refusals(rig.press("heading mode"))
+        told = ["heading ignored: go-around below the height for other modes"]
+        assert found == (told if at_ft < height_ft else [])
 
 
 def test_the_final_speed_bug_is_flown_after_capture_where_the_type_does_that() -> None:
