@@ -141,7 +141,7 @@ def test_an_instance_of_a_recurring_item_is_told_with_what_it_asked_for() -> Non
     for page in (plain_text(made), html_page(made)):
         assert f"{told}: missed" in page
     assert f"item,{told},energy,missed" in csv_text(made)
-    assert f"### {told}: missed" in markdown(made).replace("\\", "")
+    assert f"### 1. {told}: missed" in markdown(made).replace("\\", "")
 
 
 def test_nothing_is_put_in_brackets_where_nothing_was_expected() -> None:

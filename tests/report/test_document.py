@@ -16,12 +16,13 @@ DOCUMENT = judgement_json(judgement(), exercise(), ROWS, "f00d", 1, 1)
 
 KEYS = {
     "": "format version notice exercise exercise_digest seed engine judge outcome reason points "
-    "technique areas items watches gates modes track digest",
+    "technique areas items watches gates modes competencies track digest",
     "items": "item area verdict at_s distance_nm opened_s due_s closed_s expected found corrected "
     "credit weight why source better",
     "watches": "watch severity from_s to_s worst limit unit because why source",
     "gates": "gate t_s distance_nm result failed because",
     "modes": "t_s lateral vertical lateral_armed vertical_armed thrust engagement capability said",
+    "competencies": "code name behaviour shown put_right not_shown lapses",
     "track": "t_s distance_nm altitude_ft height_ft cas_kt ground_speed_kt vs_fpm flaps gear "
     "localizer_dots glide_dots margin_nm path_ft flown_speed_kt flown_speed_because",
 }

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.judge.judgement import GateResult, ItemVerdict, Judgement, WatchFinding
+from trainer.report.annunciator import Shown, difference_text, shown_and_said
+from trainer.report.competencies import Observed, observed
 from trainer.report.notes import Happening, timeline, titled
 from trainer.report.sums import Sum, sum_of_points
 from trainer.scenario.exercise import Exercise
@@ -50,6 +52,9 @@ class Debrief:
     findings: tuple[ItemVerdict, ...]
     others: tuple[ItemVerdict, ...]
     last_chance: tuple[Rung, ...] = ()
+    annunciator: tuple[Shown, ...] = ()
+    difference: str = ""
+    competencies: tuple[Observed, ...] = ()
     notice: str = NOTICE
 
 
@@ -81,6 +86,13 @@ def debrief(
         findings=findings,
         others=others,
         last_chance=tuple(last_chance),
+        annunciator=shown_and_said(judgement),
+        difference=difference_text(
+            judgement,
+            [watch.name for watch in exercise.flow.watches if watch.kind == "mismatch"],
+            rows[-1].step if rows else 0,
+        ),
+        competencies=observed(judgement, exercise, rows),
     )
 
 

@@ -20,6 +20,7 @@ from trainer.judge.judgement import (
     Judgement,
     WatchFinding,
 )
+from trainer.report.competencies import NAMES, Observed, observed
 from trainer.scenario.exercise import Exercise
 from trainer.text import NOTICE
 from trainer.units import STEPS_PER_S
@@ -69,6 +70,7 @@ def judgement_json(
         "watches": [_watch(watch) for watch in judgement.watches],
         "gates": [_gate(gate) for gate in judgement.gates],
         "modes": [_mode(mode) for mode in judgement.modes],
+        "competencies": [_observed(one) for one in observed(judgement, exercise, rows)],
         "track": track(exercise, rows),
         "digest": digest,
     }
@@ -174,6 +176,18 @@ def _gate(gate: GateResult) -> dict[str, Any]:
         "result": gate.result,
         "failed": [_criterion(criterion) for criterion in gate.failed],
         "because": gate.because,
+    }
+
+
+def _observed(one: Observed) -> dict[str, Any]:
+    return {
+        "code": one.code,
+        "name": NAMES[one.code],
+        "behaviour": one.behaviour,
+        "shown": one.shown,
+        "put_right": one.put_right,
+        "not_shown": one.not_shown,
+        "lapses": [{"t_s": seconds(lapse.step), "what": lapse.what} for lapse in one.lapses],
     }
 
 

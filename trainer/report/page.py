@@ -9,17 +9,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from trainer.report import annunciator
 from trainer.report.debrief import Debrief
-from trainer.report.notes import clock, modes_text, verdict_of
+from trainer.report.drawing import svg, text_of
+from trainer.report.notes import verdict_of
+from trainer.report.pictures import pictures
 from trainer.report.plain import (
+    OBSERVED_HEADERS,
     TIMELINE_HEADERS,
     gate_lines,
     item_facts,
+    observed_notes,
+    observed_rows,
     points_rows,
     timeline_rows,
     watch_lines,
 )
-from trainer.report.plots import profile, speeds, text_of
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 """Content security policy of every page."""
@@ -41,7 +46,7 @@ svg text { font: 11px system-ui, sans-serif; fill: #333; }
 .grid { stroke: #e4e4e4; } .path { fill: none; stroke: #888; stroke-dasharray: 5 4; }
 .flown { fill: none; stroke: #3b6ea5; stroke-width: 2; }
 .ladder { fill: none; stroke: #7a3b9a; stroke-dasharray: 2 3; }
-circle.ladder { stroke-dasharray: none; }
+.ladder circle { stroke-dasharray: none; } .tick { stroke: #777; stroke-dasharray: 1 2; }
 .good { fill: #2b7a3d; } .warn { fill: #b36b00; } .bad { fill: #b02a2a; stroke: #b02a2a; }
 .hollow { fill: none; stroke: #555; } .stroke { fill: none; stroke-width: 2; }
 svg .bad text { stroke: none; }
@@ -83,12 +88,13 @@ def html_page(debrief: Debrief) -> str:
             parts += [f"<h2>{title}</h2>", "<ul>"]
             parts += [f"<li>{text_of(text)}</li>" for text in texts]
             parts.append("</ul>")
-    modes = [
-        [clock(mode.step), modes_text(mode), mode.said or ""] for mode in debrief.judgement.modes
-    ]
     unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
     parts += ["<h2>Timeline</h2>", *_table(TIMELINE_HEADERS, timeline_rows(debrief), (0, 1, 2))]
-    parts += ["<h2>Annunciator</h2>", *_table(("time", "shown", "said"), modes, (0,))]
+    rows = annunciator.shown_rows(debrief.annunciator)
+    parts += ["<h2>Shown and said</h2>", *_table(annunciator.HEADERS, rows, (0, 3))]
+    parts.append(f"<p>{text_of(debrief.difference)}</p>")
+    parts += ["<h2>Observed</h2>", *_table(OBSERVED_HEADERS, observed_rows(debrief), ())]
+    parts += [f"<p>{text_of(note)}</p>" for note in observed_notes(debrief)]
     if unreached:
         parts += [
             "<h2>Not reached, and not counted</h2>",
@@ -99,15 +105,18 @@ def html_page(debrief: Debrief) -> str:
 
 
 def _drawings(debrief: Debrief) -> list[str]:
-    drawn = [svg for svg in (profile(debrief), speeds(debrief)) if svg]
+    drawn = pictures(debrief)
     if not drawn:
         return []
+    parts = ["<h2>Pictures</h2>"]
+    for picture in drawn:
+        parts += [f"<h3>{text_of(picture.title)}</h3>", svg(picture)]
     return [
-        "<h2>Profile and speed</h2>",
-        *drawn,
+        *parts,
         "<p>Circle: on time; triangle: late; diamond: early; cross: wrong or missed, numbered as "
         "below; hollow: where it would have been right. Dashed: the published path, and the final "
-        "approach speed. Dotted: the last chance in this wind, at this mass.</p>",
+        "approach speed. Dotted: the last chance in this wind, at this mass; where the energy "
+        "margin falls below zero, it has passed.</p>",
     ]
 
 

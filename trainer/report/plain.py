@@ -11,22 +11,26 @@ from collections.abc import Sequence
 
 from trainer.briefing.layout import table, wrap
 from trainer.judge.judgement import ItemVerdict
+from trainer.report import annunciator
+from trainer.report.competencies import NAMES, SOURCE, not_observed
 from trainer.report.debrief import Debrief
 from trainer.report.notes import (
     clock,
     criteria_text,
     feet,
     miles,
-    modes_text,
     verdict_of,
     watch_text,
     window,
 )
+from trainer.report.pictures import pictures
+from trainer.report.sketch import LEGEND, sketch
 from trainer.text import shown
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&!$])")
 POINTS_HEADERS = ("area", "items", "earned", "weight", "points")
 TIMELINE_HEADERS = ("time", "distance", "altitude", "what", "verdict")
+OBSERVED_HEADERS = ("code", "behaviour", "shown", "when not")
 
 
 def points_rows(debrief: Debrief) -> list[list[str]]:
@@ -49,6 +53,27 @@ def timeline_rows(debrief: Debrief) -> list[list[str]]:
         [clock(one.step), miles(one.distance_nm), feet(one.altitude_ft), one.what, one.verdict]
         for one in debrief.timeline
     ]
+
+
+def observed_rows(debrief: Debrief) -> list[list[str]]:
+    """The rows of the table of competencies, in the order of `OBSERVED_HEADERS`."""
+    return [
+        [
+            one.code,
+            one.behaviour,
+            f"{one.shown} of {one.occasions}"
+            + (f", {one.put_right} put right" if one.put_right else ""),
+            "; ".join(f"{clock(lapse.step)} {lapse.what}".strip() for lapse in one.lapses),
+        ]
+        for one in debrief.competencies
+    ]
+
+
+def observed_notes(debrief: Debrief) -> list[str]:
+    """What stands below that table: the codes without an occasion, and the source of the codes."""
+    names = [f"{code} ({NAMES[code]})" for code in not_observed(debrief.competencies)]
+    notes = [f"No occasion in this flight: {', '.join(names)}."] if names else []
+    return [*notes, f"{SOURCE[0].upper()}{SOURCE[1:]}."]
 
 
 def item_facts(item: ItemVerdict) -> list[tuple[str, str]]:
@@ -107,13 +132,19 @@ def plain_text(debrief: Debrief, cells: int = 80) -> str:
 
     lines += wrap(debrief.heading, cells)
     lines += ["=" * min(cells, len(debrief.heading)), *wrap(" ".join(debrief.paragraph), cells)]
+    drawn = pictures(debrief)
+    if drawn:
+        section("Pictures")
+        for picture in drawn:
+            lines += [*sketch(picture, cells), ""]
+        lines += wrap(LEGEND, cells)
     section("Points")
     if debrief.points.areas:
         lines += table(POINTS_HEADERS, points_rows(debrief), cells, "lrrrr")
     lines += wrap(debrief.points.line(), cells, "    ")
     section("To work on")
-    for item in debrief.findings:
-        lines += wrap(f"{item.item}: {verdict_of(item)}", cells, "    ")
+    for number, item in enumerate(debrief.findings, start=1):
+        lines += wrap(f"{number}. {item.item}: {verdict_of(item)}", cells, "    ")
         for label, text in item_facts(item):
             lines += wrap(f"  {label}: {text}", cells, "      ")
     if not debrief.findings:
@@ -129,6 +160,14 @@ def plain_text(debrief: Debrief, cells: int = 80) -> str:
                 lines += wrap(f"- {text}", cells, "  ")
     section("Timeline")
     lines += table(TIMELINE_HEADERS, timeline_rows(debrief), cells, "rrr")
+    if debrief.annunciator:
+        section("Shown and said")
+        rows = annunciator.shown_rows(debrief.annunciator)
+        lines += [*table(annunciator.HEADERS, rows, cells, "r"), *wrap(debrief.difference, cells)]
+    section("Observed")
+    lines += table(OBSERVED_HEADERS, observed_rows(debrief), cells)
+    for note in observed_notes(debrief):
+        lines += wrap(note, cells)
     unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
     if unreached:
         section("Not reached, and not counted")
@@ -152,8 +191,8 @@ def markdown(debrief: Debrief) -> str:
     lines += _md_table(POINTS_HEADERS, points_rows(debrief))
     lines += ["", literal(debrief.points.line())]
     lines += ["", "## To work on"]
-    for item in debrief.findings:
-        lines += ["", f"### {literal(item.item)}: {literal(verdict_of(item))}", ""]
+    for number, item in enumerate(debrief.findings, start=1):
+        lines += ["", f"### {number}. {literal(item.item)}: {literal(verdict_of(item))}", ""]
         lines += [f"- {label}: {literal(text)}" for label, text in item_facts(item)]
     if not debrief.findings:
         lines += ["", "Nothing."]
@@ -168,11 +207,13 @@ def markdown(debrief: Debrief) -> str:
     unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
     if unreached:
         lines += ["", "## Not reached, and not counted", "", literal("; ".join(unreached))]
-    shown_modes = [
-        [clock(mode.step), modes_text(mode), mode.said or ""] for mode in debrief.judgement.modes
-    ]
-    if shown_modes:
-        lines += ["", "## Annunciator", "", *_md_table(("time", "shown", "said"), shown_modes)]
+    if debrief.annunciator:
+        rows = annunciator.shown_rows(debrief.annunciator)
+        lines += ["", "## Shown and said", "", *_md_table(annunciator.HEADERS, rows)]
+        lines += ["", literal(debrief.difference)]
+    lines += ["", "## Observed", "", *_md_table(OBSERVED_HEADERS, observed_rows(debrief))]
+    for note in observed_notes(debrief):
+        lines += ["", literal(note)]
     lines += ["", f"*{debrief.notice}*"]
     return "\n".join(lines) + "\n"
 
