@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from trainer.flight.row import Row
 from trainer.proof.timeline import Entry
-from trainer.report.plots import text_of
+from trainer.report.drawing import text_of
 from trainer.scenario.exercise import Exercise
 from trainer.text import NOTICE
 from trainer.units import DEG, FT, NM
