@@ -78,7 +78,7 @@ def test_the_exercise_is_flown_its_slip_is_found_and_its_proof_begins() -> None:
     late, check, seed = lines()[4:]
     _, said, _ = run(late)
     findings = said[said.index("To work on") : said.index("Gates\n")]
-    assert re.findall(r"(?m)^(\S.*): (?:late|missed|early|wrong)$", findings) == ["first flap"]
+    assert re.findall(r"(?m)^(\S.*): (?:late|missed|early|wrong)$", findings) == ["1. first flap"]
     assert "gate stable failed" in said
     code, said, _ = run(seed)
     assert code == 0
