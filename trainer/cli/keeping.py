@@ -12,13 +12,17 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from trainer import JUDGE
+from trainer import ENGINE, JUDGE
 from trainer.cli.shared import cells, command, count, open_records, stored_attempt
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from trainer.judge.judgement import Judgement
     from trainer.records.store import Records
     from trainer.records.stored import Stored
+    from trainer.world.ladders import Rung
 
 ATTEMPT = "a number of history, last (default), or an attempt file"
 
@@ -35,6 +39,11 @@ def add(commands: Any) -> None:
         help="attempt: the attempt itself, to be opened elsewhere",
     )  # fmt: skip
     debrief.add_argument("--json", action="store_true", help="the same as --format json")
+    debrief.add_argument(
+        "--what-if", action="append", default=[], metavar="ITEM", dest="what_if",
+        help="fly the attempt again with this slip put right: an item, its number in the debrief, "
+        "or all; may stand several times",
+    )  # fmt: skip
     debrief.add_argument("--output", type=Path)
     debrief.add_argument("--force", action="store_true", help="replace an existing file")
 
@@ -69,7 +78,8 @@ def _debrief(options: argparse.Namespace) -> int:
     from trainer.report.output import write_output
 
     stored = stored_attempt(options.attempt)
-    text = _debrief_text(stored, "json" if options.json else options.format)
+    form = "json" if options.json else options.format
+    text = _debrief_text(stored, form, options.what_if)
     if options.output is None:
         print(text.removesuffix("\n"))
     else:
@@ -78,28 +88,35 @@ def _debrief(options: argparse.Namespace) -> int:
     return 0
 
 
-def _debrief_text(stored: Stored, form: str) -> str:
+def _debrief_text(stored: Stored, form: str, asked: Sequence[str]) -> str:
     if form == "attempt":
         from trainer.records.attempt_file import attempt_text
 
         return attempt_text(stored)
-    from trainer.report.again import judged_again
-    from trainer.report.debrief import debrief
+    from trainer.report.again import judged_again, put_right
+    from trainer.report.debrief import debrief, what_mattered
 
     again = judged_again(stored)
+    exercise = again.exercise
     if again.note:
         print(again.note, file=sys.stderr)
+    slips = _slips(again.judgement, asked)
+    if form == "html" and not asked and again.engine == ENGINE:
+        slips = what_mattered(again.judgement, exercise)
+    changed = put_right(stored, again, slips) if slips else {}
     if form == "json":
-        return again.json_text()
-    exercise = again.exercise
+        return again.json_text(changed if asked else None)
+    # Flown for the page: the ladder for its picture, and what mattered most with it put right.
+    rungs: Sequence[Rung] = ()
     if form == "html":
         from trainer.briefing.ladders import late_rungs
+
+        rungs = late_rungs(exercise)[0]
+    made = debrief(again.judgement, exercise, again.rows, again.facts, rungs, changed)
+    if form == "html":
         from trainer.report.page import html_page
 
-        # The ladder is flown for its picture; no other form shows it.
-        rungs = late_rungs(exercise)[0]
-        return html_page(debrief(again.judgement, exercise, again.rows, again.facts, rungs))
-    made = debrief(again.judgement, exercise, again.rows, again.facts)
+        return html_page(made)
     if form == "csv":
         from trainer.report.sheet import csv_text
 
@@ -107,6 +124,20 @@ def _debrief_text(stored: Stored, form: str) -> str:
     from trainer.report.plain import markdown, plain_text
 
     return markdown(made) if form == "md" else plain_text(made, cells())
+
+
+def _slips(judgement: Judgement, asked: Sequence[str]) -> list[str]:
+    """The items that are meant: by name, by the number of the finding, or all findings."""
+    findings = [item.item for item in judgement.items if item.is_finding]
+    if "all" in asked:
+        return findings
+    found = []
+    for text in asked:
+        is_number = text.isascii() and text.isdecimal()
+        if is_number and not 1 <= int(text) <= len(findings):
+            raise UserError(f"there is no finding {text}; the debrief has {len(findings)}")
+        found.append(findings[int(text) - 1] if is_number else text)
+    return found
 
 
 def _history(options: argparse.Namespace) -> int:
@@ -150,7 +181,6 @@ def _resume(options: argparse.Namespace) -> int:
 
 
 def _replay(options: argparse.Namespace) -> int:
-    from trainer import ENGINE
     from trainer.report.again import flown_again, other_engine
 
     stored = stored_attempt(options.attempt)

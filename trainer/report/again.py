@@ -7,6 +7,7 @@ fly its acts.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from trainer import ENGINE, JUDGE
@@ -20,6 +21,7 @@ from trainer.judge.judgement import Judgement
 from trainer.records.packing import PackingError, unpack
 from trainer.records.stored import Stored
 from trainer.report.document import document_text, judgement_json
+from trainer.report.what_if import told
 from trainer.scenario.compose import from_canonical
 from trainer.scenario.draw import draw
 from trainer.scenario.exercise import Exercise
@@ -40,11 +42,13 @@ class Again:
     engine: int
     note: str = ""
 
-    def json_text(self) -> str:
-        """The judgement JSON as text."""
+    def json_text(self, what_if: Mapping[str, Sequence[str]] | None = None) -> str:
+        """The judgement JSON as text; with `what_if`, what putting items right would change."""
         document = judgement_json(
             self.judgement, self.exercise, self.rows, self.digest, self.engine, JUDGE
         )
+        if what_if is not None:
+            document["what_if"] = {item: list(told) for item, told in what_if.items()}
         return document_text(document)
 
 
@@ -95,6 +99,18 @@ def flown_again(stored: Stored) -> Again:
     judgement = judge(exercise, book, flight.acts, flight.facts, flight.rows)
     fingerprint = digest(exercise, flight.acts, flight.rows, flight.facts)
     return Again(exercise, judgement, flight.rows, flight.facts, fingerprint, ENGINE)
+
+
+def put_right(stored: Stored, again: Again, items: Sequence[str]) -> dict[str, tuple[str, ...]]:
+    """For each of `items` what putting it right would have changed: the attempt is flown again.
+
+    Raises:
+        UserError: another engine flew the attempt, there is no such item, or it was no slip.
+    """
+    if again.engine != ENGINE:
+        raise UserError(f"{stored.label}: it cannot be flown again: {other_engine(stored)}")
+    acts = numbered(stored.acts)
+    return told(again.judgement, again.exercise, acts, again.facts, again.rows, items)
 
 
 def other_engine(stored: Stored) -> str:

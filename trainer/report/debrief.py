@@ -7,7 +7,7 @@ consequence is told with the item it follows from, never as a matter of its own.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from trainer.flight.acts import Fact
@@ -30,12 +30,16 @@ RUN_IN_NM = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Matter:
-    """One thing that mattered: what it cost in points, whether it decided the outcome."""
+    """One thing that mattered: what it cost in points, whether it decided the outcome.
+
+    `item` is the item it is about, "" for a watch or a gate.
+    """
 
     text: str
     cost: float
     is_decisive: bool
     step: int
+    item: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +59,21 @@ class Debrief:
     annunciator: tuple[Shown, ...] = ()
     difference: str = ""
     competencies: tuple[Observed, ...] = ()
+    what_if: tuple[tuple[str, tuple[str, ...]], ...] = ()
     notice: str = NOTICE
+
+    def would_have_been(self, item: ItemVerdict) -> tuple[str, ...]:
+        """What putting `item` right would have changed; empty where it was not flown again."""
+        return dict(self.what_if).get(item.item, ())
+
+    def again_from(self, item: ItemVerdict) -> str:
+        """The moment at which to take over for another try at `item`, "" for the start."""
+        steps = [step for step in (item.opened, item.done) if step is not None]
+        return hand_over(min(steps, default=None), self.rows)
+
+    def fly_again(self, item: ItemVerdict) -> str:
+        """The command that flies from the hand-over before `item`."""
+        return fly_command(self.exercise, self.again_from(item))
 
 
 def debrief(
@@ -64,14 +82,17 @@ def debrief(
     rows: Sequence[Row],
     facts: Sequence[Fact] = (),
     last_chance: Sequence[Rung] = (),
+    what_if: Mapping[str, tuple[str, ...]] | None = None,
 ) -> Debrief:
     """The debrief of one judged flight.
 
     `facts` add radio and touchdown to the timeline; `last_chance` (the ladder of the briefing)
-    is drawn beside the speed that was flown. The judgement kept here names instances of recurring
-    items by what they asked for (see `notes.titled`).
+    is drawn beside the speed that was flown; `what_if` says for some items what putting them right
+    would have changed. The judgement kept here names instances of recurring items by what they
+    asked for (see `notes.titled`).
     """
-    judgement = titled(judgement, exercise)
+    plain, judgement = judgement, titled(judgement, exercise)
+    changed = what_if or {}
     findings = tuple(item for item in judgement.items if item.is_finding)
     others = tuple(item for item in judgement.items if not item.is_finding)
     points = sum_of_points(judgement, exercise.pass_points)
@@ -93,6 +114,11 @@ def debrief(
             rows[-1].step if rows else 0,
         ),
         competencies=observed(judgement, exercise, rows),
+        what_if=tuple(
+            (item.item, changed[one.item])
+            for one, item in zip(plain.items, judgement.items, strict=True)
+            if one.item in changed
+        ),
     )
 
 
@@ -140,6 +166,12 @@ def matters(judgement: Judgement, points: Sum, most: int = MATTERED) -> list[Mat
     return found[:most]
 
 
+def what_mattered(judgement: Judgement, exercise: Exercise) -> list[str]:
+    """The items among the things that mattered most."""
+    points = sum_of_points(judgement, exercise.pass_points)
+    return [matter.item for matter in matters(judgement, points) if matter.item]
+
+
 def _item_matter(item: ItemVerdict, judgement: Judgement, points: Sum) -> Matter:
     cost = points.cost_of(item)
     text = f'"{item.item}" was {item.verdict}'
@@ -155,7 +187,7 @@ def _item_matter(item: ItemVerdict, judgement: Judgement, points: Sum) -> Matter
         one.because == item.item and one.severity == "critical" for one in judgement.watches
     ) or any(gate.because == item.item for gate in judgement.gates)
     step = item.due if item.done is None else item.done
-    return Matter(text, cost, is_decisive, 0 if step is None else step)
+    return Matter(text, cost, is_decisive, 0 if step is None else step, item.item)
 
 
 def _watch_matter(watch: WatchFinding) -> Matter:
@@ -176,21 +208,33 @@ def _once(texts: Sequence[str]) -> list[str]:
 
 def _next_drill(exercise: Exercise, found: Sequence[Matter], rows: Sequence[Row]) -> str:
     """The next drill, and the command that flies it."""
-    fly = f"approach-drill fly {exercise.name}"
     if not found:
         return (
             f"Next: {exercise.name} with a new seed, so that wind and weather differ "
-            f"({fly} --level check)."
+            f"(approach-drill fly {exercise.name} --level check)."
         )
+    moment = hand_over(min(matter.step for matter in found), rows)
+    fly = fly_command(exercise, moment)
+    if not moment:
+        return f"Next: {exercise.name} again from its start ({fly})."
+    segment = f"the segment of {exercise.name} from {moment.removeprefix('distance: below ')}"
+    return f"Next: {segment}, again and again, until it holds ({fly})."
+
+
+def hand_over(step: int | None, rows: Sequence[Row]) -> str:
+    """The moment about a minute before `step` at which a pilot takes over, "" for the start."""
+    if step is None or not rows:
+        return ""
+    row = rows[min(max(step, 0), len(rows) - 1)]
+    start_nm = (row.distance_nm if row.along_nm > 0.0 else 0.0) + RUN_IN_NM
+    if row.step < 60 * STEPS_PER_S or start_nm >= rows[0].distance_nm:
+        return ""
+    return f"distance: below {start_nm:.0f} NM"
+
+
+def fly_command(exercise: Exercise, moment: str) -> str:
+    """The command that flies `exercise` as it was drawn, from `moment` if there is one."""
+    fly = f"approach-drill fly {exercise.name}"
     if exercise.seed:
         fly += f" --seed {exercise.seed}"
-    step = min(max(min(matter.step for matter in found), 0), max(len(rows) - 1, 0))
-    if not rows or not rows[step].distance_nm > 0.5:
-        return f"Next: {exercise.name} again ({fly})."
-    start_nm = min(rows[step].distance_nm + RUN_IN_NM, rows[0].distance_nm)
-    if rows[step].step < 60 * STEPS_PER_S:
-        return f"Next: {exercise.name} again from its start ({fly})."
-    return (
-        f"Next: the segment of {exercise.name} from {start_nm:.0f} NM, again and again, "
-        f'until it holds ({fly} --from "distance: below {start_nm:.0f} NM").'
-    )
+    return f'{fly} --from "{moment}"' if moment else fly

@@ -126,7 +126,8 @@ def _findings(debrief: Debrief) -> list[str]:
         parts.append(f"<h3>{number}. {text_of(item.item)}: {text_of(verdict_of(item))}</h3>")
         parts.append("<dl>")
         parts += [
-            f"<dt>{text_of(label)}</dt><dd>{text_of(text)}</dd>" for label, text in item_facts(item)
+            f"<dt>{text_of(label)}</dt><dd>{text_of(text)}</dd>"
+            for label, text in item_facts(debrief, item)
         ]
         parts.append("</dl>")
     return parts or ["<p>Nothing.</p>"]

@@ -76,7 +76,7 @@ def observed_notes(debrief: Debrief) -> list[str]:
     return [*notes, f"{SOURCE[0].upper()}{SOURCE[1:]}."]
 
 
-def item_facts(item: ItemVerdict) -> list[tuple[str, str]]:
+def item_facts(debrief: Debrief, item: ItemVerdict) -> list[tuple[str, str]]:
     """What there is to say of one item, as (label, text); empty texts are left out."""
     at = clock(item.done)
     if at and item.distance_nm is not None:
@@ -89,6 +89,8 @@ def item_facts(item: ItemVerdict) -> list[tuple[str, str]]:
         ("why", item.why),
         ("source", item.source),
         ("accepted instead", item.better),
+        ("with this put right", "; ".join(debrief.would_have_been(item))),
+        ("again from here", debrief.fly_again(item)),
     ]
     return [(label, text) for label, text in facts if text]
 
@@ -145,7 +147,7 @@ def plain_text(debrief: Debrief, cells: int = 80) -> str:
     section("To work on")
     for number, item in enumerate(debrief.findings, start=1):
         lines += wrap(f"{number}. {item.item}: {verdict_of(item)}", cells, "    ")
-        for label, text in item_facts(item):
+        for label, text in item_facts(debrief, item):
             lines += wrap(f"  {label}: {text}", cells, "      ")
     if not debrief.findings:
         lines.append("nothing")
@@ -193,7 +195,7 @@ def markdown(debrief: Debrief) -> str:
     lines += ["", "## To work on"]
     for number, item in enumerate(debrief.findings, start=1):
         lines += ["", f"### {number}. {literal(item.item)}: {literal(verdict_of(item))}", ""]
-        lines += [f"- {label}: {literal(text)}" for label, text in item_facts(item)]
+        lines += [f"- {label}: {literal(text)}" for label, text in item_facts(debrief, item)]
     if not debrief.findings:
         lines += ["", "Nothing."]
     for title, texts in (
