@@ -12,7 +12,7 @@ import pytest
 
 from tests.project import format_page, picture
 from tests.project.sources import ROOT
-from trainer.app.keymap import keys_table
+from trainer.app.keymap import DEFAULT
 from trainer.cli.main import parser
 from trainer.scenario import compose, crew_files, library, nodes
 from trainer.scenario.exercise import Exercise
@@ -221,7 +221,7 @@ def test_the_two_lines_to_start_with_need_nothing_else() -> None:
 
 def test_every_key_is_told_to_pilots() -> None:
     text = (ROOT / "docs" / "for-pilots.md").read_text(encoding="utf-8")
-    for key, name, meaning in keys_table():
+    for key, name, meaning in DEFAULT.table():
         assert f"| `{key}` | {name} | {meaning} |" in text, key
 
 

@@ -30,11 +30,9 @@ from trainer.app.screens.home import HomeScreen
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
-    from trainer.app.driver import Before, Driver
     from trainer.app.resumed import Resumed
-    from trainer.app.services import Recorder, Services
-    from trainer.scenario.exercise import Exercise
-    from trainer.scenario.moments import Moment
+    from trainer.app.services import Services
+    from trainer.app.takeoff import Flown
 
 __all__ = ["Start", "TrainerApp", "run_app"]
 
@@ -64,8 +62,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         self._resumed = resumed
         self._trouble = ""
         self._request: Start | None = None
-        self._flown: Driver | None = None
-        self._recorder: Recorder | None = None
+        self._flown: Flown | None = None
         self._home: HomeScreen | None = None
 
     def get_default_screen(self) -> Screen[None]:
@@ -85,68 +82,27 @@ class TrainerApp(App[int], inherit_bindings=False):
 
     def _fly(self, request: Start) -> None:
         """Begin the flight that `request` describes; a bad file is told on the home screen."""
-        from trainer.records.journal import WHOLE, Segment
+        from trainer.app.takeoff import take_off
 
-        if request.seed is None:
-            seed = self.services.fresh_seed() if request.level == "check" else 0
-            request = replace(request, seed=seed)
-        assert request.seed is not None
         try:
-            exercise = self.services.exercise(request.exercise, request.seed)
-            moments = [
-                self.services.moment(text, exercise) if text else None
-                for text in (request.from_moment, request.until_moment)
-            ]
+            flown = take_off(self.services, request, self._tell_trouble)
         except UserError as error:
             self._tell_home(str(error))
             return
-        # Part of a segment is flown by the perfect crew: it is on record, but never as a check.
-        is_segment = bool(request.from_moment or request.until_moment)
-        segment = Segment(request.level, request.from_moment, request.until_moment)
-        recorder = self.services.recorder(
-            exercise,
-            "segment" if is_segment else request.level,
-            segment if is_segment else WHOLE,
-        )
-        self._take_off(request, exercise, recorder, moments[0], moments[1])
+        self._show(flown)
 
     def _fly_on(self, resumed: Resumed) -> None:
         """Take up a flight where it stopped."""
-        _, since, until = resumed.segment
-        exercise = resumed.exercise
-        request = Start(exercise.name, resumed.level, exercise.seed, since, until)
-        self._take_off(request, exercise, resumed.recorder, None, resumed.until, resumed.before)
+        from trainer.app.takeoff import fly_on
 
-    def _take_off(
-        self,
-        request: Start,
-        exercise: Exercise,
-        recorder: Recorder,
-        start: Moment | None,
-        until: Moment | None,
-        before: Before | None = None,
-    ) -> None:
-        from trainer.app.driver import Driver
+        self._show(fly_on(resumed, self._tell_trouble))
+
+    def _show(self, flown: Flown) -> None:
         from trainer.app.screens.flight import FlightScreen
-        from trainer.crew.session import Session
 
-        def beat(step: int) -> None:
-            recorder.beat(step)
-            self._tell_trouble()
-
-        self._request = request
-        self._recorder = recorder
-        self._flown = Driver(
-            Session(exercise),
-            request.level,
-            start=start,
-            until=until,
-            before=before,
-            on_act=recorder.act,
-            on_beat=beat,
-            on_interruption=recorder.interrupted,
-        )
-        self.push_screen(FlightScreen(self._flown, self._clock))
+        self._request = flown.request
+        self._flown = flown
+        self.push_screen(FlightScreen(flown.driver, self._clock))
 
     def _tell_trouble(self) -> None:
         """Say on the flight screen, once, that the attempt is not kept any more."""
@@ -176,31 +132,21 @@ class TrainerApp(App[int], inherit_bindings=False):
     def on_flight_ended(self, _message: FlightEnded) -> None:
         """Judge, record, and show the debrief in place of the flight."""
         from trainer.app.screens.debrief import DebriefScreen
+        from trainer.app.takeoff import finish
 
-        driver, recorder = self._flown, self._recorder
-        if driver is None or recorder is None:
+        flown, self._flown = self._flown, None
+        if flown is None:
             return
-        session = driver.session
-        judgement = session.judgement()
-        recorder.finish(session, judgement)
+        judgement, extra = finish(flown, self.services)
         self.outcome = 0 if judgement.outcome == "passed" else EXIT_JUDGED
-        extra = [f"{driver.level}; {driver.reason}"]
-        if driver.interruptions:
-            extra = [f"{extra[0]}; interrupted {len(driver.interruptions)} times: does not count"]
-        if notice := self.services.notice():
-            extra.append(notice)
-        text = self.services.debrief(session, judgement)
-        self._flown = self._recorder = None
+        text = self.services.debrief(flown.driver.session, judgement)
         self.switch_screen(DebriefScreen(text, self._clock, extra))
 
     def on_flight_left(self, _message: FlightLeft) -> None:
         """The attempt stays unfinished in the records, and the home screen says so."""
-        driver, recorder = self._flown, self._recorder
-        self._flown = self._recorder = None
+        flown, self._flown = self._flown, None
         self.outcome = EXIT_JUDGED
-        left = ""
-        if driver is not None and recorder is not None:
-            left = recorder.leave(driver.row.step)
+        left = "" if flown is None else flown.recorder.leave(flown.driver.row.step)
         self._go_home()
         self._tell_home(left)
 

@@ -13,6 +13,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from trainer.app.hands import act_from
+from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.prompting import Hint, Prompter, prompter_for
 from trainer.app.router import Draft, Note
 from trainer.app.scribe import Scribe
@@ -62,6 +63,7 @@ class Driver:
         on_act: Callable[[Act], None] | None = None,
         on_beat: Callable[[int], None] | None = None,
         on_interruption: Callable[[int], None] | None = None,
+        keymap: Keymap = DEFAULT,
     ) -> None:
         self.session = session
         self.level = level
@@ -81,7 +83,7 @@ class Driver:
         # The tracker's own evaluator, because "done" and "gate" are known only there.
         watch = session.tracker.evaluator.watch
         self._until = watch(until) if until is not None else None
-        self._prompter: Prompter | None = prompter_for(level, session.tracker)
+        self._prompter: Prompter | None = prompter_for(level, session.tracker, keymap)
         if start is not None:
             self._hand_over(watch(start))
         if before is not None:

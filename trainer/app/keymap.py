@@ -1,13 +1,15 @@
 """The one table of keys: what each key does, its name and its help.
 
 Derived from the closed table of controls, plus the keys of the app itself. The key router, the
-help panel, `list --keys` and the docs read this table and nothing else. Surprising rule: Escape
-is not in it, because terminals report it late; `-` is only the sign of a number.
+help panel, `list --keys`, the hints and the docs read a `Keymap` and nothing else; `DEFAULT` is the
+one that nobody has changed. Surprising rule: Escape is not in it, because terminals report it late;
+`-` is only the sign of a number.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 from trainer.scenario.controls import CONTROLS, Control
 
@@ -23,6 +25,7 @@ class Binding:
     key: a printable character, or a name such as "space" or "f2". With a number typed before it
     the key turns `selector` (or moves `lever` to that stage); alone it presses `button`, or moves
     `lever` by `gesture` ("toggle", "next" or "previous"). `ask` is a wish to the app itself.
+    `number` is an example for a selector.
     """
 
     key: str
@@ -33,7 +36,12 @@ class Binding:
     lever: str = ""
     gesture: str = ""
     ask: str = ""
-    example: str = ""
+    number: str = ""
+
+    @property
+    def example(self) -> str:
+        """A selector's key behind a number, "" for other keys."""
+        return f"{self.number}{self.key}" if self.number else ""
 
     @property
     def takes_number(self) -> bool:
@@ -42,9 +50,9 @@ class Binding:
 
 
 _EXAMPLES = {
-    "speed": "160s", "heading": "143h", "altitude": "3000a", "vertical speed": "-700v",
-    "course": "143c", "frequency": "110.35t", "altimeter": "1009q", "minimums": "225m",
-    "final speed": "137e", "direct to": "2o",
+    "speed": "160", "heading": "143", "altitude": "3000", "vertical speed": "-700",
+    "course": "143", "frequency": "110.35", "altimeter": "1009", "minimums": "225",
+    "final speed": "137", "direct to": "2",
 }  # fmt: skip
 
 _GESTURES = {
@@ -80,7 +88,7 @@ def _from_control(control: Control) -> Binding:
     if control.kind == "selector":
         return Binding(
             control.key, control.name, control.help, selector=control.name,
-            example=_EXAMPLES[control.name],
+            number=_EXAMPLES[control.name],
         )  # fmt: skip
     gesture, text = _GESTURES[control.name]
     return Binding(control.key, control.name, text, lever=control.name, gesture=gesture)
@@ -88,6 +96,20 @@ def _from_control(control: Control) -> Binding:
 
 ROWS: tuple[Binding, ...] = (*(_from_control(one) for one in CONTROLS.values()), *_APP)
 """Every row shown to people: a selector that shares a key with a button has its own row."""
+
+
+FIXED = ("say", "enter", "backspace")
+"""Rows whose keys stay: what ends and mends a line must be where everybody expects it."""
+FUNCTION_KEYS = tuple(f"f{number}" for number in range(1, 13))
+
+
+class KeysClash(ValueError):
+    """Two rows want one key, and no number tells them apart."""
+
+    def __init__(self, first: Binding, second: Binding) -> None:
+        super().__init__(f"{first.name} and {second.name} on {shown_key(first)}")
+        self.first = first
+        self.second = second
 
 
 def _merged(rows: tuple[Binding, ...]) -> dict[str, Binding]:
@@ -98,33 +120,53 @@ def _merged(rows: tuple[Binding, ...]) -> dict[str, Binding]:
         if known is None:
             merged[row.key] = row
             continue
-        is_pair = bool(known.button and row.selector)
-        assert is_pair, f"two meanings for the key {row.key}"
-        merged[row.key] = Binding(
-            row.key, known.name, known.help, button=known.button, selector=row.selector,
-            example=row.example,
-        )  # fmt: skip
+        if bool(known.button) == bool(row.button) or bool(known.selector) == bool(row.selector):
+            raise KeysClash(known, row)
+        button, selector = (known, row) if known.button else (row, known)
+        merged[row.key] = replace(button, selector=selector.selector, number=selector.number)
     return merged
 
 
-BINDINGS: dict[str, Binding] = _merged(ROWS)
-"""The binding of each key."""
+@dataclass(frozen=True, slots=True)
+class Keymap:
+    """Which key does what. `rows` is every row shown to people, `bindings` one binding a key.
 
-_SHOWN = {
-    SPACE: "Space", ENTER: "Enter", BACKSPACE: "Backspace", "f2": "F2", "f3": "F3", "f10": "F10",
-}  # fmt: skip
+    A selector that shares a key with a button has a row of its own. Raises KeysClash.
+    """
+
+    rows: tuple[Binding, ...] = ROWS
+    bindings: dict[str, Binding] = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "bindings", _merged(self.rows))
+
+    def changed(self, keys: Mapping[str, str]) -> Keymap:
+        """This map with other keys for the rows named in `keys`. Raises KeysClash."""
+        return Keymap(
+            tuple(replace(row, key=keys.get(row.name, row.key)) for row in self.rows)
+        )  # fmt: skip
+
+    def table(self) -> list[tuple[str, str, str]]:
+        """Every row as (key, name, help), in the order shown to people."""
+        return [(shown_key(row), row.name, row.help) for row in self.rows]
+
+    def key_of(self, name: str) -> str:
+        """The key of a control by its name. Raises KeyError if there is none."""
+        for row in self.rows:
+            if row.name == name:
+                return row.key
+        raise KeyError(name)
+
+
+_SHOWN = {SPACE: "Space", ENTER: "Enter", BACKSPACE: "Backspace"}
 
 
 def shown_key(binding: Binding) -> str:
     """The key as shown to people; a selector with an example number: `143h`."""
+    if binding.key in FUNCTION_KEYS:
+        return binding.key.upper()
     return binding.example or _SHOWN.get(binding.key, binding.key)
 
 
-def keys_table() -> list[tuple[str, str, str]]:
-    """Every row as (key, name, help), in the order shown to people."""
-    return [(shown_key(row), row.name, row.help) for row in ROWS]
-
-
-def key_of_control(control: str) -> str:
-    """The key of a control by its name. Raises KeyError if there is none."""
-    return CONTROLS[control].key
+DEFAULT = Keymap()
+"""The keys as they are when nobody has changed them."""

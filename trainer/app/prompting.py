@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
-from trainer.app.keymap import key_of_control
+from trainer.app.keymap import DEFAULT, Keymap
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.words import act_of
 from trainer.flight.acts import Act
@@ -31,7 +31,7 @@ class Hint:
 
     `shorter` are the same keys in fewer letters, for where `keys` does not fit: the house's
     two-letter form, or a word that points at `what`. `more` counts further steps that are due as
-    well; `also` holds those of them that come next.
+    well; `also` holds those of them that come next. `act` is what the perfect crew would do.
     """
 
     item: str
@@ -42,6 +42,7 @@ class Hint:
     more: int = 0
     shorter: tuple[str, ...] = ()
     also: tuple[Hint, ...] = ()
+    act: Act | None = None
 
 
 class Prompter(Protocol):
@@ -65,6 +66,7 @@ class Guide:
     """Stops time whenever a perfect crew would act, and says what it would do and why."""
 
     tracker: Tracker
+    keymap: Keymap = DEFAULT
     _crew: PerfectCrew = field(init=False)
     _skipped: list[str] = field(default_factory=list)
 
@@ -74,7 +76,9 @@ class Guide:
     def hint(self, row: Row) -> Hint | None:
         """The next step of the perfect crew."""
         track = self._next(row)
-        return None if track is None else hint_for(track, row, self.tracker, is_waiting=True)
+        if track is None:
+            return None
+        return hint_for(track, row, self.tracker, is_waiting=True, keymap=self.keymap)
 
     def must_wait(self, row: Row) -> bool:
         """Whether the perfect crew would act now."""
@@ -105,6 +109,7 @@ class Coach:
     """
 
     tracker: Tracker
+    keymap: Keymap = DEFAULT
     _since: dict[str, int] = field(default_factory=dict)
 
     def hint(self, row: Row) -> Hint | None:
@@ -113,7 +118,8 @@ class Coach:
         if not due:
             return None
         first, *others = [
-            hint_for(track, row, self.tracker, is_waiting=False) for track in due[:HINTS_MAX]
+            hint_for(track, row, self.tracker, is_waiting=False, keymap=self.keymap)
+            for track in due[:HINTS_MAX]
         ]
         return replace(first, more=len(due) - 1, also=tuple(others))
 
@@ -149,24 +155,26 @@ def _urgency(track: Track) -> tuple[int, int, int]:
     return (track.due, track.closes, track.place)
 
 
-def prompter_for(level: str, tracker: Tracker) -> Prompter | None:
+def prompter_for(level: str, tracker: Tracker, keymap: Keymap = DEFAULT) -> Prompter | None:
     """The prompter of a level: none for a check."""
     match level:
         case "guided":
-            return Guide(tracker)
+            return Guide(tracker, keymap)
         case "coached":
-            return Coach(tracker)
+            return Coach(tracker, keymap)
         case "check":
             return None
     raise RuntimeError(f"unknown level {level}")
 
 
-def hint_for(track: Track, row: Row, tracker: Tracker, *, is_waiting: bool, more: int = 0) -> Hint:
+def hint_for(
+    track: Track, row: Row, tracker: Tracker, *, is_waiting: bool, keymap: Keymap = DEFAULT
+) -> Hint:
     """The hint for one item: what the perfect crew would do now."""
     act = act_of(track.item.act, row, tracker, "crew", track)
-    what, keys = described(act, row)
+    what, keys = described(act, row, keymap)
     shorter = _shorter(act, tracker.exercise.house.short)
-    return Hint(track.name, what, keys, track.item.why, is_waiting, more, shorter)
+    return Hint(track.name, what, keys, track.item.why, is_waiting, shorter=shorter, act=act)
 
 
 def _shorter(act: Act, short: Iterable[tuple[str, str]]) -> tuple[str, ...]:
@@ -183,25 +191,26 @@ def _shorter(act: Act, short: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     return (*forms, "Space these words Enter")
 
 
-def described(act: Act, row: Row) -> tuple[str, str]:
+def described(act: Act, row: Row, keymap: Keymap = DEFAULT) -> tuple[str, str]:
     """An act in words, and the keys that make it."""
+    key = keymap.key_of
     match act.act:
         case "press":
-            return f"press {act.control}", key_of_control(act.control)
+            return f"press {act.control}", key(act.control)
         case "set":
-            return f"set {act.control} {act.value}", f"{act.value}{key_of_control(act.control)}"
+            return f"set {act.control} {act.value}", f"{act.value}{key(act.control)}"
         case "move" if act.control == "flaps":
-            return f"flaps {act.value}", f"{act.value}f"
+            return f"flaps {act.value}", f"{act.value}{key(act.control)}"
         case "move" if act.control == "autobrake":
-            return f"autobrake {act.value} (now {row.autobrake})", "k"
+            return f"autobrake {act.value} (now {row.autobrake})", key(act.control)
         case "move":
-            return f"{act.control} {act.value}", key_of_control(act.control)
+            return f"{act.control} {act.value}", key(act.control)
         case "say":
             return f'say "{act.text}"', f"Space {act.text} Enter"
         case "read back":
             return f'read back "{act.text}"', f"Enter {act.text} Enter"
         case "checklist":
-            return f"begin the {act.control} checklist", "j"
+            return f"begin the {act.control} checklist", key("checklist")
         case "line":
             return f"{act.control} checklist: confirm {act.value}", "Enter"
     raise RuntimeError(f"unknown act {act.act}")

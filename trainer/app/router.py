@@ -10,7 +10,16 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from trainer.app.keymap import BACKSPACE, BINDINGS, ENTER, SPACE, Binding
+from trainer.app.keymap import (
+    BACKSPACE,
+    DEFAULT,
+    ENTER,
+    FUNCTION_KEYS,
+    SPACE,
+    Binding,
+    Keymap,
+    shown_key,
+)
 from trainer.units import steps_for
 
 FADE = steps_for(8.0)
@@ -52,8 +61,9 @@ Output = Draft | Note | Ask
 class Router:
     """Turns keys into outputs; `entry` and `state` are what the entry line shows."""
 
-    def __init__(self, bindings: dict[str, Binding] | None = None) -> None:
-        self._bindings = BINDINGS if bindings is None else bindings
+    def __init__(self, keymap: Keymap = DEFAULT) -> None:
+        self._bindings = keymap.bindings
+        self._help = next((shown_key(row) for row in keymap.rows if row.ask == "help"), "?")
         self._number = ""
         self._typed_at = 0
         self._line: str | None = None
@@ -84,8 +94,9 @@ class Router:
             step: the step of the flight.
             challenge: the challenge of the checklist line that waits, "" if none does.
         """
-        if key in ("f2", "f3", "f10"):
-            return self._wish(self._bindings[key])
+        if key in FUNCTION_KEYS:
+            named = self._bindings.get(key)
+            return [] if named is None else self._named(named, step)
         if self._line is not None:
             return self._in_line(key, character, step)
         return self._in_knob(key, character, step, challenge)
@@ -120,7 +131,17 @@ class Router:
             return self._digit(character, step)
         binding = self._bindings.get(character)
         if binding is None:
-            return [*self._dropped(character), Note(f"no key {character}; ? shows the keys")]
+            note = Note(f"no key {character}; {self._help} shows the keys")
+            return [*self._dropped(character), note]
+        return self._bound(binding, step)
+
+    def _named(self, binding: Binding, step: int) -> list[Output]:
+        """A function key: what it asks of the app is asked in a line as well."""
+        if self._line is None:
+            return self._bound(binding, step)
+        return self._wish(binding) if binding.ask in ("pause", "skip", "leave") else []
+
+    def _bound(self, binding: Binding, step: int) -> list[Output]:
         if binding.ask == "read back":
             return self._open("read back", step)
         if binding.ask == "checklist":

@@ -33,6 +33,7 @@ def add(commands: Any) -> None:
     fly.add_argument("--crew", metavar="perfect|FILE", help="no screen: this crew flies it")
     fly.add_argument("--from", dest="from_moment", metavar="MOMENT", help="hand over here")
     fly.add_argument("--until", dest="until_moment", metavar="MOMENT", help="end here")
+    fly.add_argument("--plain", action="store_true", help="line by line, without a screen")
     fly.add_argument("--json", action="store_true", help="with --crew: the whole judgement")
     fly.add_argument("--record", action="store_true", help="with --crew: keep the attempt")
 
@@ -44,15 +45,21 @@ def _fly(options: argparse.Namespace) -> int:
             return EXIT_USAGE
         from trainer.app.launch import Start, run_app
 
-        return run_app(
-            Start(
-                exercise=options.exercise,
-                level=options.level or "coached",
-                seed=options.seed,
-                from_moment=options.from_moment or "",
-                until_moment=options.until_moment or "",
-            )
+        start = Start(
+            exercise=options.exercise,
+            level=options.level or "coached",
+            seed=options.seed,
+            from_moment=options.from_moment or "",
+            until_moment=options.until_moment or "",
         )
+        if options.plain:
+            from trainer.app.console import run_plain
+
+            return run_plain(start)
+        return run_app(start)
+    if options.plain:
+        print("fly: --plain is for a pilot; leave --crew away", file=sys.stderr)
+        return EXIT_USAGE
     if options.from_moment or options.until_moment:
         print("fly: --from and --until need a screen; leave --crew away", file=sys.stderr)
         return EXIT_USAGE

@@ -65,6 +65,7 @@ def add(commands: Any) -> None:
     resume.add_argument(
         "attempt", nargs="?", type=count, help="a number of history; default: the newest unfinished"
     )
+    resume.add_argument("--plain", action="store_true", help="line by line, without a screen")
 
     replay = command(
         commands, "replay", _replay, "fly the acts of an attempt again and compare",
@@ -177,6 +178,10 @@ def _regrade(options: argparse.Namespace) -> int:
 def _resume(options: argparse.Namespace) -> int:
     from trainer.app.launch import Resume, run_app
 
+    if options.plain:
+        from trainer.app.console import run_plain
+
+        return run_plain(Resume(options.attempt))
     return run_app(Resume(options.attempt))
 
 

@@ -39,9 +39,9 @@ def _brief(options: argparse.Namespace) -> int:
 
 def _list(options: argparse.Namespace) -> int:
     if options.keys:
-        from trainer.app.keymap import keys_table
+        from trainer.app.keymap import DEFAULT
 
-        for key, name, text in keys_table():
+        for key, name, text in DEFAULT.table():
             print(f"{key:<12}{name:<22}{text}")
         return 0
     from trainer.scenario.library import default_library

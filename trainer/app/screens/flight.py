@@ -13,6 +13,7 @@ from textual.timer import Timer
 
 from trainer.app.clock import Clock
 from trainer.app.driver import Driver
+from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.messages import FlightEnded, FlightLeft
 from trainer.app.profile import Profile, Volume, profile_of, volume_of
 from trainer.app.router import Ask, Draft, Note, Output, Router
@@ -35,10 +36,10 @@ class FlightScreen(BaseScreen):
 
     CSS_PATH = "flight.tcss"
 
-    def __init__(self, driver: Driver, clock: Clock) -> None:
+    def __init__(self, driver: Driver, clock: Clock, keymap: Keymap = DEFAULT) -> None:
         super().__init__()
         self.driver = driver
-        self.router = Router()
+        self.router = Router(keymap)
         self._clock = clock
         self._note = ""
         self._has_ended = False
@@ -57,7 +58,7 @@ class FlightScreen(BaseScreen):
         self._checklist = Panel(id="checklist")
         self._hint = Panel(id="hint")
         self._entry = Panel(id="entry")
-        self._help = KeyPanel(id="help")
+        self._help = KeyPanel(keymap, id="help")
         self.timer: Timer | None = None
 
     def compose(self) -> ComposeResult:

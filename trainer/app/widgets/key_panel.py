@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.app.keymap import Binding
+from trainer.app.keymap import DEFAULT, Binding, Keymap
 from trainer.app.widgets.keys import Page, key_lines, page_of
 from trainer.app.widgets.panel import Panel
 
@@ -10,14 +10,15 @@ from trainer.app.widgets.panel import Panel
 class KeyPanel(Panel):
     """The list of keys as it fits; `turn` shows its other pages."""
 
-    def __init__(self, *, id: str | None = None) -> None:
+    def __init__(self, keymap: Keymap = DEFAULT, *, id: str | None = None) -> None:
         super().__init__(id=id)
+        self._keymap = keymap
         self._number = 0
 
     @property
     def page(self) -> Page:
         """The page that is shown."""
-        return page_of(self._number, self.size.width, self.size.height)
+        return page_of(self._number, self.size.width, self.size.height, self._keymap)
 
     def turn(self, by: int) -> None:
         """Turn by so many pages, counted round; by 0 draw again."""

@@ -6,9 +6,9 @@ nothing. Surprising rule: Enter stands in it twice, because it does two things.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from trainer.app.keymap import BINDINGS, ENTER, ROWS, Binding, shown_key
+from trainer.app.keymap import DEFAULT, ENTER, Binding, Keymap, shown_key
 from trainer.app.widgets.lines import Line, padded
 
 COLUMN = 25
@@ -33,11 +33,17 @@ _CALLS = ("say", "enter", "backspace", "read back", "checklist")
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One place of the list: a heading (`key` ""), or a key with what it does."""
+    """One place of the list: a heading (no `binding`), or a key with what it does."""
 
     text: str
-    key: str = ""
+    binding: Binding | None = None
     shown: str = ""
+    room: int = 0
+
+    @property
+    def key(self) -> str:
+        """The key, "" for a heading."""
+        return "" if self.binding is None else self.binding.key
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,20 +53,21 @@ class Page:
     columns: tuple[tuple[Cell, ...], ...]
     number: int
     pages: int
+    hide: str = "?"
 
     def key_at(self, row: int, x: int) -> Binding | None:
         """The key shown in `row` (below the title) at cell `x`, None where there is none."""
         at = x // COLUMN
         if not 0 <= at < len(self.columns) or not 0 <= row < len(self.columns[at]):
             return None
-        return BINDINGS.get(self.columns[at][row].key)
+        return self.columns[at][row].binding
 
 
-def groups() -> tuple[tuple[str, tuple[Cell, ...]], ...]:
+def groups(keymap: Keymap = DEFAULT) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
     """Every key by group: heading and cells. The key of the list itself stands in its title."""
     buttons, values, levers, calls, rest = [], [], [], [], []
-    for row in ROWS:
-        cell = Cell(_SHORT.get(row.name, row.name), row.key, shown_key(row))
+    for row in keymap.rows:
+        cell = Cell(_SHORT.get(row.name, row.name), row, shown_key(row))
         if row.button:
             buttons.append(cell)
         elif row.selector:
@@ -71,25 +78,31 @@ def groups() -> tuple[tuple[str, tuple[Cell, ...]], ...]:
             if row.name != "help":
                 rest.append(cell)
         elif row.key == ENTER:
-            calls += [Cell(text, row.key, cell.shown) for text in _ENTER]
+            calls += [Cell(text, row, cell.shown) for text in _ENTER]
         else:
             calls.append(cell)
     return (
-        ("MODES, BUTTONS", tuple(buttons)),
-        ("NUMBER, THEN KEY", tuple(values)),
-        ("LEVERS", tuple(levers)),
-        ("CALLS, TIME, APP", (*calls, *rest)),
+        ("MODES, BUTTONS", _in_line(buttons)),
+        ("NUMBER, THEN KEY", _in_line(values)),
+        ("LEVERS", _in_line(levers)),
+        ("CALLS, TIME, APP", _in_line([*calls, *rest])),
     )
 
 
-def page_of(number: int, width: int, height: int) -> Page:
+def _in_line(cells: list[Cell]) -> tuple[Cell, ...]:
+    """`cells` with as much room for the key as the longest of the usual ones takes."""
+    room = max(len(one.shown) for one in cells if len(one.shown) <= KEY_MAX)
+    return tuple(replace(one, room=room) for one in cells)
+
+
+def page_of(number: int, width: int, height: int, keymap: Keymap = DEFAULT) -> Page:
     """The page `number` (from 0, counted round) of the list in `width` by `height` cells.
 
     The first row is the title; a heading never stands alone at the foot of a column.
     """
     room = max(2, height - 1)
     columns: list[list[Cell]] = [[]]
-    for heading, cells in groups():
+    for heading, cells in groups(keymap):
         if len(columns[-1]) + 2 > room:
             columns.append([])
         columns[-1].append(Cell(heading))
@@ -101,13 +114,14 @@ def page_of(number: int, width: int, height: int) -> Page:
     pages = -(-len(columns) // across)
     at = number % pages
     shown = columns[at * across : (at + 1) * across]
-    return Page(tuple(tuple(column) for column in shown), at, pages)
+    hide = next((shown_key(row) for row in keymap.rows if row.ask == "help"), "?")
+    return Page(tuple(tuple(column) for column in shown), at, pages, hide)
 
 
 def key_lines(page: Page, width: int) -> list[Line]:
     """The page as lines: title with the sign that there is more, then the columns."""
     more = f" ▼ more: PageDown   page {page.number + 1} of {page.pages} " if page.pages > 1 else ""
-    title = " KEYS   ? hides them "
+    title = f" KEYS   {page.hide} hides them "
     lines: list[Line] = [
         (
             (title, "label"),
@@ -130,9 +144,4 @@ def _cell(column: tuple[Cell, ...], y: int) -> Line:
     cell = column[y]
     if not cell.key:
         return ((f" {cell.text}", "label"),)
-    room = max(len(one.shown) for one in _group_of(cell) if len(one.shown) <= KEY_MAX)
-    return ((f" {cell.shown:<{room}}", "selected"), (f" {cell.text}", ""))
-
-
-def _group_of(cell: Cell) -> tuple[Cell, ...]:
-    return next(cells for _, cells in groups() if cell in cells)
+    return ((f" {cell.shown:<{cell.room}}", "selected"), (f" {cell.text}", ""))
