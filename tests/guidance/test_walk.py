@@ -135,6 +135,10 @@ class Walk(RuleBasedStateMachine):
         check(self.rig.modes)
         if core.vertical.state == CODED and not self.rig.is_on_ground:
             assert core.lateral.state in ("NAV", "LOC")
+        few = self.rig.kind.guidance.autopilot_modes
+        if few and core.engagement.state == "AP":
+            assert core.lateral.state in few
+            assert core.vertical.state in few
         if self.rig.modes.engagement == "AP BOTH":
             assert core.is_approach or core.vertical.state == "GA"
 
