@@ -14,7 +14,8 @@ from trainer.app.scribe import LogLine, Scribe
 from trainer.flight.row import Row
 from trainer.scenario.exercise import Exercise
 from trainer.text import shown
-from trainer.units import steps_for
+from trainer.units import DEG, steps_for, wrap_deg
+from trainer.world.vor import VorStation
 
 CUE = steps_for(10.0)
 """A change of the annunciator is shown in reverse video for this long, steps."""
@@ -95,6 +96,8 @@ class View:
     radio_ft: float | None
     ground_speed_kt: float
     dme_nm: float | None
+    bearing_deg: float | None
+    to_from: str
     distance_nm: float
     frequency: str
     course_deg: float
@@ -116,6 +119,7 @@ def view_of(row: Row, scribe: Scribe) -> View:
     selectors = row.selectors
     limit_kt, limit_why = _limit(row, exercise)
     next_flap, next_flap_kt = _next_flap(row, exercise)
+    bearing_deg, to_from = _bearing(row, exercise)
     return View(
         step=row.step,
         title=shown(exercise.title),
@@ -154,6 +158,8 @@ def view_of(row: Row, scribe: Scribe) -> View:
         radio_ft=row.radio_ft if row.radio_ft <= RADIO_ALIVE_FT else None,
         ground_speed_kt=row.ground_speed_kt,
         dme_nm=row.dme_nm,
+        bearing_deg=bearing_deg,
+        to_from=to_from,
         distance_nm=row.along_nm,
         frequency=selectors.frequency,
         course_deg=selectors.course_deg,
@@ -182,6 +188,19 @@ def _path_ft(row: Row) -> float | None:
     if "PATH" not in (row.modes.vertical, *row.modes.vertical_armed):
         return None
     return row.path_error_ft if row.coded_error_ft is None else row.coded_error_ft
+
+
+def _bearing(row: Row, exercise: Exercise) -> tuple[float | None, str]:
+    """Magnetic bearing to a VOR that is received, and whether the course leads TO it or FROM it."""
+    if row.vor_dots is None:
+        return None, ""
+    for one in exercise.airport.stations:
+        if one.is_vor and one.frequency == row.selectors.frequency:
+            station = VorStation(one.x_m, one.y_m)
+            bearing_deg = (station.radial_rad(row.x_m, row.y_m) / DEG + 180.0) % 360.0
+            off_deg = wrap_deg(bearing_deg - row.selectors.course_deg)
+            return bearing_deg, "TO" if abs(off_deg) < 90.0 else "FROM"
+    return None, ""
 
 
 def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:

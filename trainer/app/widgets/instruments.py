@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from trainer.app.view import Deviation, View
 from trainer.app.widgets.lines import Line, Span, big, padded
+from trainer.app.widgets.rose import rose
 from trainer.units import wrap_deg
 
 _DEAD_TREND_KT = 2.0
@@ -112,14 +113,18 @@ _MOST_PATH_FT = 9990.0
 
 
 def raw_data(view: View, width: int) -> list[Line]:
-    """Localizer scale, aids and settings on the left, the glide path scale on the right.
+    """Course scale, aids and settings on the left, the glide path scale on the right.
 
     Beside the lower half of that scale stands the deviation from a computed path, as figures: what
-    is computed must not look like what is received.
+    is computed must not look like what is received. While a VOR is tuned, the bearing pointer
+    stands in place of the scale, and the figures below it.
     """
-    right = _glide(view.glide)
-    for at, word in _path(view.path_ft):
-        right[at] = (*right[at][:-1], word)
+    if view.localizer.label == "VOR":
+        right = [*rose(view), *_path_below(view.path_ft)]
+    else:
+        right = _glide(view.glide)
+        for at, word in _path(view.path_ft):
+            right[at] = (*right[at][:-1], word)
     room = max(18, width - 10)
     left = _aids(view, room)
     return [(*padded(a, room), *b) for a, b in zip(left, right, strict=True)]
@@ -129,7 +134,7 @@ def _aids(view: View, room: int) -> list[Line]:
     name, scale, word = _localizer(view.localizer, room)
     dme = "—" if view.dme_nm is None else f"{view.dme_nm:.1f}"
     tuned = view.frequency or "—"
-    ident = view.identified or "no ident"
+    ident = view.identified or ("no ident" if room > len(" AID  110.35 no ident") else "no id")
     radio = "—" if view.radio_ft is None else f"{view.radio_ft:.0f}"
     minimums = f"{view.minimums_ft:.0f}" if view.minimums_ft else "—"
     return [
@@ -165,12 +170,27 @@ def _localizer(deviation: Deviation, room: int) -> tuple[Line, Line, Line]:
     return name, scale, ((f" {text}", "value"),)
 
 
+def _off_path(path_ft: float) -> tuple[float, str]:
+    """Feet off the computed path, rounded, and on which side."""
+    feet = min(round(abs(path_ft), -1), _MOST_PATH_FT)
+    return feet, "on" if feet == 0.0 else "high" if path_ft > 0.0 else "low"
+
+
+def _path_below(path_ft: float | None) -> tuple[Line, Line]:
+    """The deviation from the computed path in two lines below a bearing pointer."""
+    if path_ft is None:
+        return (), ()
+    feet, side = _off_path(path_ft)
+    return ((" PATH ft", "label"),), (
+        (f" {side}" if side == "on" else f" {feet:.0f} {side}", "value"),
+    )
+
+
 def _path(path_ft: float | None) -> tuple[tuple[int, Span], ...]:
     """Line and words of the deviation from the computed path."""
     if path_ft is None:
         return ()
-    feet = min(round(abs(path_ft), -1), _MOST_PATH_FT)
-    side = "on" if feet == 0.0 else "high" if path_ft > 0.0 else "low"
+    feet, side = _off_path(path_ft)
     return (
         (5, (" PATH", "label")),
         (6, (f" {side}", "value")),
