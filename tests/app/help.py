@@ -16,6 +16,7 @@ from trainer.app.listing import Listed
 from trainer.app.local import LocalServices
 from trainer.app.resumed import Resumed
 from trainer.app.services import Recorder
+from trainer.briefing.sheet import Sheet
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
 from trainer.judge.judgement import Judgement
@@ -91,7 +92,7 @@ class Outside:
     def fresh_seed(self) -> int:
         return 4711 + len(self.seeds)
 
-    def brief(self, exercise: Exercise) -> Sequence[str]:
+    def brief(self, exercise: Exercise) -> Sheet:
         return self._real.brief(exercise)
 
     def history(self) -> Sequence[str]:

@@ -28,6 +28,7 @@ from trainer.app.launch import Start, prepare
 from trainer.app.listing import Listed
 from trainer.app.local import LocalServices
 from trainer.app.messages import BriefRequested, FlightEnded, FlyRequested, RepeatRequested
+from trainer.app.screens.brief import BriefScreen
 from trainer.app.screens.debrief import DebriefScreen
 from trainer.app.screens.flight import FlightScreen
 from trainer.app.screens.home import HomeScreen
@@ -200,11 +201,13 @@ async def test_the_list_begins_with_the_easiest_and_shows_the_level_of_the_last_
 async def test_the_brief_and_the_history_open_and_go_back() -> None:
     async with bench() as at:
         await at.press("b")
-        assert at.shows(TextScreen)
+        assert at.shows(BriefScreen)
+        await at.press("3")
         assert "110.35" in at.text()
         await at.press("enter")
         assert at.shows(HomeScreen)
         await at.press("h")
+        assert at.shows(TextScreen)
         assert "No attempt is on record yet." in at.text()
         await at.press("f10")
         assert at.shows(HomeScreen)

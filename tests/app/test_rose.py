@@ -87,4 +87,4 @@ def test_the_height_above_a_computed_path_stands_below_the_pointer() -> None:
         plain(line) for line in instruments.raw_data(replace(seen(0.0, -9000.0), path_ft=118.0), 28)
     ]
     assert "PATH ft" in lines[7]
-    assert lines[8].endswith(" 120 high")
+    assert lines[8].rstrip().endswith(" 120 high")

@@ -169,7 +169,7 @@ class TrainerApp(App[int], inherit_bindings=False):
             self.call_after_refresh(self._show_brief, message.exercise)
 
     def _show_brief(self, name: str) -> None:
-        from trainer.app.screens.text import TextScreen
+        from trainer.app.screens.brief import BriefScreen
 
         if self.screen is not self._home:
             return
@@ -179,7 +179,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         except UserError as error:
             self._tell_home(str(error))
             return
-        self.push_screen(TextScreen(exercise.title, self.services.brief(exercise)))
+        self.push_screen(BriefScreen(self.services.brief(exercise)))
 
     def on_history_requested(self, _message: HistoryRequested) -> None:
         """The attempts on record."""

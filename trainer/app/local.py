@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from trainer.app.debriefing import DebriefText
     from trainer.app.resumed import Resumed
     from trainer.app.services import Recorder
+    from trainer.briefing.sheet import Sheet
     from trainer.crew.session import Session
     from trainer.flight.acts import Act
     from trainer.judge.judgement import Judgement
@@ -31,8 +32,6 @@ if TYPE_CHECKING:
 
 SEED_MAX = 1_000_000
 """Fresh seeds lie below this."""
-SHEET_CELLS = 78
-"""Width of the procedure sheet: fits the narrowest terminal."""
 HISTORY_MAX = 1000
 """So many attempts are shown on the screen; the command lists all."""
 
@@ -123,12 +122,11 @@ class LocalServices:
         """A seed nobody knows beforehand, never 0."""
         return 1 + secrets.randbelow(SEED_MAX - 1)
 
-    def brief(self, exercise: Exercise) -> Sequence[str]:
-        """The procedure sheet as lines of text."""
-        from trainer.briefing.paper import sheet_text
+    def brief(self, exercise: Exercise) -> Sheet:
+        """The procedure sheet, flown once for its reference ladder."""
         from trainer.briefing.sheet import flown_sheet
 
-        return sheet_text(flown_sheet(exercise), SHEET_CELLS).splitlines()
+        return flown_sheet(exercise)
 
     def history(self) -> Sequence[str]:
         """The attempts on record, newest first."""

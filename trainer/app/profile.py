@@ -25,11 +25,16 @@ CELL_FT = 250.0
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A fix on the final course: name, distance before the threshold, altitude to cross (or 0)."""
+    """A fix on the final course: name, distance before the threshold, altitude to cross (or 0).
+
+    `constraint` says "at" or "above" that altitude, "" for none; `limit_kt` is 0 for none.
+    """
 
     name: str
     distance_nm: float
     altitude_ft: float
+    constraint: str = ""
+    limit_kt: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +81,12 @@ def profile_of(exercise: Exercise) -> Profile:
         along_m = -(fix.x_m * math.sin(course_rad) + fix.y_m * math.cos(course_rad))
         aside_m = abs(fix.x_m * math.cos(course_rad) - fix.y_m * math.sin(course_rad))
         if 0.5 * NM < along_m < FARTHEST_NM * NM and aside_m < 0.3 * NM:
-            places.append(Place(shown(fix.name), along_m / NM, leg.altitude_ft))
+            places.append(
+                Place(
+                    shown(fix.name), along_m / NM, leg.altitude_ft, leg.constraint,
+                    leg.speed_limit_kt,
+                )
+            )  # fmt: skip
     return Profile(elevation_ft, path, tuple(places), approach.minimums_ft)
 
 

@@ -19,6 +19,7 @@ from trainer.scenario.moments import Moment
 
 if TYPE_CHECKING:
     from trainer.app.resumed import Resumed
+    from trainer.briefing.sheet import Sheet
 
 
 class Recorder(Protocol):
@@ -58,8 +59,8 @@ class Services(Protocol):
     def fresh_seed(self) -> int:
         """A seed nobody knows beforehand."""
 
-    def brief(self, exercise: Exercise) -> Sequence[str]:
-        """The procedure sheet as lines of text."""
+    def brief(self, exercise: Exercise) -> Sheet:
+        """The procedure sheet, flown once for its reference ladder."""
 
     def history(self) -> Sequence[str]:
         """The attempts on record as lines of text."""

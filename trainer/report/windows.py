@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from trainer.briefing.plan import frame_of, plan_of
 from trainer.flight.row import Row
 from trainer.proof.timeline import Entry
 from trainer.report.drawing import text_of
@@ -74,30 +75,26 @@ def _points(points: Sequence[tuple[float, float]], style: str) -> str:
 
 def _plan(exercise: Exercise, rows: Sequence[Row], top: int) -> list[str]:
     """The coded legs and the track over the ground, magnetic north up, one scale for both ways."""
-    legs = (*exercise.approach.legs, *exercise.approach.missed_legs)
-    fixes = {leg.fix.name: (leg.fix.x_m, leg.fix.y_m) for leg in legs}
-    fixes[f"RW{exercise.approach.runway.name}"] = (0.0, 0.0)
+    plan = plan_of(exercise)
     track = [(row.x_m, row.y_m) for row in rows[::_EVERY]]
-    xs = [x for x, _ in (*track, *fixes.values())]
-    ys = [y for _, y in (*track, *fixes.values())]
-    wide = WIDTH - _LEFT - _RIGHT
-    scale = min(wide / max(max(xs) - min(xs), NM), (_PLAN - 20) / max(max(ys) - min(ys), NM))
+    wide, high = WIDTH - _LEFT - _RIGHT, _PLAN - 20
+    frame = frame_of((*track, *plan.fixes.values()), wide, high)
 
     def place(at: tuple[float, float]) -> tuple[float, float]:
-        return _LEFT + (at[0] - min(xs)) * scale, top + (max(ys) - at[1]) * scale + 10
+        x, y = frame.at(at)
+        return _LEFT + x, top + y + 10
 
-    route = [place((leg.fix.x_m, leg.fix.y_m)) for leg in exercise.approach.legs]
     parts = [
-        _points([*route, place((0.0, 0.0))], "route"),
+        _points([place(at) for at in (*plan.route, *plan.missed[1:])], "route"),
         _points([place(at) for at in track], "flown"),
     ]
-    for name, at in fixes.items():
+    for name, at in plan.fixes.items():
         x, y = place(at)
         parts.append(
             f'<path class="fix" d="M{x:.1f} {y - 4:.1f}l4 7h-8z"/>'
             f'<text x="{x + 6:.1f}" y="{y + 4:.1f}">{text_of(name)}</text>'
         )
-    mile = NM * scale
+    mile = NM * frame.per_m
     parts.append(
         f'<path class="fix" d="M{WIDTH - _RIGHT + 20} {top + 20}v-4h{5 * mile:.1f}v4"/>'
         f'<text x="{WIDTH - _RIGHT + 20}" y="{top + 34}">5 NM, magnetic north up</text>'

@@ -1,4 +1,4 @@
-"""A screen of plain text to scroll: the briefing sheet, the history."""
+"""A screen of plain text to scroll, such as the history."""
 
 from __future__ import annotations
 

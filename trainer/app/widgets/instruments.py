@@ -120,7 +120,7 @@ def raw_data(view: View, width: int) -> list[Line]:
     stands in place of the scale, and the figures below it.
     """
     if view.localizer.label == "VOR":
-        right = [*rose(view), *_path_below(view.path_ft)]
+        right = [padded(line, 10) for line in (*rose(view), *_path_below(view.path_ft))]
     else:
         right = _glide(view.glide)
         for at, word in _path(view.path_ft):

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 
 from trainer.app.view import View
-from trainer.app.widgets.lines import Line, padded
+from trainer.app.widgets.lines import Line
 from trainer.app.widgets.strip import Canvas
 from trainer.units import DEG
 
@@ -31,7 +31,7 @@ def rose(view: View) -> list[Line]:
             *lines,
             (),
             ((" FLAG" if view.localizer.flag == "FLAG" else " NONE", "warning"),),
-            *(() for _ in range(6)),
+            *(() for _ in range(4)),
         ]
     relative_rad = (bearing_deg - view.heading_deg) * DEG
     canvas = Canvas(WIDTH, _ROWS)
@@ -43,7 +43,7 @@ def rose(view: View) -> list[Line]:
     canvas.write(x // 2, y // 4, "◆", "active")
     lines += canvas.lines("active", {})
     words: Line = ((f" {round(bearing_deg) % 360 or 360:03d} {view.to_from}", "value"),)
-    return [padded(line, WIDTH) for line in (*lines, words)]
+    return [*lines, words]
 
 
 def _at(angle_rad: float, radius: float) -> tuple[int, int]:

@@ -101,18 +101,29 @@ def profile_lines(
     for x in range(0, int(column(0.0)), 2):
         if 0 <= level < plot and canvas.is_empty(x, level):
             canvas.write(x, level, "╌", "selected")
-    _axis(canvas, profile, far_nm, column, height - 1)
+    axis(canvas, profile, far_nm, column, height - 1)
     _aircraft(canvas, column(distance_nm), row(altitude_ft), altitude_ft)
-    shade = {}
-    if volume is not None:
-        for x in range(width):
-            place = round((far_nm - (x + 0.5) * per_cell_nm) / CELL_NM)
-            for y in range(plot):
-                above_ft = top_ft - (y + 0.5) * per_row_ft - profile.elevation_ft
-                state = volume.get((place, round(above_ft / CELL_FT)))
-                if state is not None:
-                    shade[x, y] = _SHADES[state]
+    ends = (far_nm, per_cell_nm, top_ft - profile.elevation_ft, per_row_ft)
+    shade = {} if volume is None else shades(volume, ends, width, plot)
     return canvas.lines("guidance", shade)
+
+
+def shades(
+    volume: Volume, ends: tuple[float, float, float, float], width: int, height: int
+) -> dict[tuple[int, int], str]:
+    """The sign of every cell in which the glide path is received.
+
+    `ends`: miles at the left edge, miles a cell, feet above the threshold at the top, feet a row.
+    """
+    far_nm, per_cell_nm, top_ft, per_row_ft = ends
+    found = {}
+    for x in range(width):
+        place = round((far_nm - (x + 0.5) * per_cell_nm) / CELL_NM)
+        for y in range(height):
+            state = volume.get((place, round((top_ft - (y + 0.5) * per_row_ft) / CELL_FT)))
+            if state is not None:
+                found[x, y] = _SHADES[state]
+    return found
 
 
 def _top_ft(profile: Profile, altitude_ft: float, selected_ft: float, far_nm: float) -> float:
@@ -122,7 +133,10 @@ def _top_ft(profile: Profile, altitude_ft: float, selected_ft: float, far_nm: fl
     return (int((needed - profile.elevation_ft) * 1.15 / step) + 1) * step + profile.elevation_ft
 
 
-def _axis(canvas: Canvas, profile: Profile, far_nm: float, column: Scale, y: int) -> None:
+def axis(
+    canvas: Canvas, profile: Profile, far_nm: float, column: Scale, y: int, every: int = 0
+) -> None:
+    """The threshold, the fixes and the miles in row `y`; `every` 0 = as many miles as are usual."""
     canvas.write(int(column(0.0)), y, "▔", "value")
     canvas.write(int(column(0.0)) + 1, y, "RWY", "label")
     for place in profile.places:
@@ -130,7 +144,7 @@ def _axis(canvas: Canvas, profile: Profile, far_nm: float, column: Scale, y: int
         text = f"▲{place.name}"
         if place.distance_nm <= far_nm and canvas.is_free(at, y, len(text) + 1):
             canvas.write(at, y, text, "label")
-    every = 1 if far_nm <= 6.0 else 2 if far_nm <= 12.0 else 4
+    every = every or (1 if far_nm <= 6.0 else 2 if far_nm <= 12.0 else 4)
     for nm in range(every, int(far_nm) + 1, every):
         at = int(column(float(nm)))
         text = f"{nm}"
