@@ -43,6 +43,7 @@ def test_falling_for_the_trap_is_one_finding(name: str) -> None:
     for trap in found.traps:
         _, judgement = fly_perfect(found, book_of(found), trap.edits)
         assert judgement.primary() == {(trap.item, trap.verdict)}
+        assert judgement.points is not None
         assert judgement.points < 100.0
 
 
