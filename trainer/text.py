@@ -71,6 +71,38 @@ def width(text: str) -> int:
     return cells
 
 
+_DRAWN = {
+    **dict.fromkeys("─╌╶╴", "-"), **dict.fromkeys("│╷╵▏", "|"),
+    **dict.fromkeys("╭╮╰╯├┤┼┬┴┌┐└┘", "+"),
+    "░": ":", "▒": "%", "▓": "#", "█": "#", "▔": "=", "◆": "*", "●": "*", "○": "o", "•": "*",
+    "▲": "^", "▼": "v", "▸": ">", "◂": "<", "↑": "^", "↓": "v", "→": ">", "←": "<",
+    "·": ".", "…": "~", "—": "-", "–": "-", "×": "x", "°": " ", "±": "~", "≤": "<", "≥": ">",
+    "“": '"', "”": '"', "‘": "'", "’": "'",
+}  # fmt: skip
+_BRAILLE = 0x2800
+_BRAILLE_ROWS = ((0x01 | 0x08, "'"), (0x02 | 0x10, "-"), (0x04 | 0x20, "-"), (0x40 | 0x80, "_"))
+
+
+def in_ascii(text: str) -> str:
+    """`text` in as many cells with ASCII alone: `+--+` for boxes, `?` for what has no like."""
+    return text if text.isascii() else "".join(map(_ascii_sign, text))
+
+
+def _ascii_sign(character: str) -> str:
+    if character.isascii():
+        return character
+    drawn = _DRAWN.get(character)
+    if drawn is not None:
+        return drawn
+    dots = ord(character) - _BRAILLE
+    if 0 <= dots < 0x100:
+        rows = [sign for bits, sign in _BRAILLE_ROWS if dots & bits]
+        return rows[len(rows) // 2] if rows else " "
+    plain = "".join(one for one in unicodedata.normalize("NFKD", character) if one.isascii())
+    cells = width(character)
+    return plain if len(plain) == cells else "?" * cells
+
+
 def excerpt(line: str, number: int, column: int, length: int, most: int = 90) -> str:
     """A source line with a caret under the span that starts at `column`.
 

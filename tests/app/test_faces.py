@@ -48,7 +48,7 @@ ALL_FACES = [
 @pytest.mark.parametrize("width", [26, 28, 33, 46, 100])
 def test_every_meaning_that_a_panel_uses_has_a_style(face, width: int) -> None:  # type: ignore[no-untyped-def]
     for line in face(view(), width):
-        assert all(meaning in STYLES for _, meaning in line)
+        assert all(meaning in STYLES["dark"] for _, meaning in line)
 
 
 def test_active_and_armed_modes_are_words() -> None:
@@ -69,7 +69,7 @@ def test_a_change_is_marked_by_a_shape_and_reverse_video_for_ten_seconds() -> No
     lines = faces.annunciator(view_of(changed, scribe), 100)
     assert ">LOC<" in plain(lines[1])
     assert any("new" in meaning for _, meaning in lines[1])
-    assert STYLES["active new"].reverse
+    assert all(styles["active new"].reverse for styles in STYLES.values())
     later = changed._replace(step=50 + CUE)
     assert ">LOC<" not in text(faces.annunciator(view_of(later, scribe), 100))
     assert CUE == 100

@@ -27,6 +27,8 @@ from trainer.app.messages import (
     ResumeRequested,
 )
 from trainer.app.screens.home import HomeScreen
+from trainer.app.settings import Settings
+from trainer.app.widgets.palette import STYLES, THEMES, Looks
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
@@ -35,6 +37,9 @@ if TYPE_CHECKING:
     from trainer.app.takeoff import Flown
 
 __all__ = ["Start", "TrainerApp", "run_app"]
+
+
+USUAL = Settings()
 
 
 class TrainerApp(App[int], inherit_bindings=False):
@@ -51,11 +56,19 @@ class TrainerApp(App[int], inherit_bindings=False):
         start: Start | None = None,
         clock: Clock = real_clock,
         resumed: Resumed | None = None,
+        settings: Settings = USUAL,
+        *,
+        is_ascii: bool = False,
     ) -> None:
         # Without colour the terminal keeps its own two: textual then sends no colour at all, while
         # by itself it would send greys.
         super().__init__(ansi_color=True if "NO_COLOR" in os.environ else None)
         self.services = services
+        self.settings = settings
+        self.looks = Looks(STYLES[settings.theme], is_ascii)
+        for theme in THEMES.values():
+            self.register_theme(theme.for_textual())
+        self.theme = settings.theme
         self.outcome = 0
         self._clock = clock
         self._start = start
@@ -85,7 +98,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         from trainer.app.takeoff import take_off
 
         try:
-            flown = take_off(self.services, request, self._tell_trouble)
+            flown = take_off(self.services, request, self._tell_trouble, self.settings.keymap)
         except UserError as error:
             self._tell_home(str(error))
             return
@@ -95,14 +108,14 @@ class TrainerApp(App[int], inherit_bindings=False):
         """Take up a flight where it stopped."""
         from trainer.app.takeoff import fly_on
 
-        self._show(fly_on(resumed, self._tell_trouble))
+        self._show(fly_on(resumed, self._tell_trouble, self.settings.keymap))
 
     def _show(self, flown: Flown) -> None:
         from trainer.app.screens.flight import FlightScreen
 
         self._request = flown.request
         self._flown = flown
-        self.push_screen(FlightScreen(flown.driver, self._clock))
+        self.push_screen(FlightScreen(flown.driver, self._clock, self.settings))
 
     def _tell_trouble(self) -> None:
         """Say on the flight screen, once, that the attempt is not kept any more."""
@@ -208,21 +221,27 @@ class TrainerApp(App[int], inherit_bindings=False):
             self._home.tell(notice.partition("\n")[0])
 
 
-def run_app(start: Start | Resume | None = None) -> int:
+def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> int:
     """Run the app on this machine's files; see `launch.run_app`, which is the way in."""
+    from trainer import paths
     from trainer.app.local import LocalServices
+    from trainer.app.settings import load
 
+    settings = load(paths.configuration_file())
+    if settings.ascii is not None:
+        is_ascii = is_ascii or settings.ascii
     services = LocalServices()
     try:
+        resumed = None
         if isinstance(start, Resume):
-            resumed = services.resume(start.number)
-            return TrainerApp(services, resumed=resumed).run() or 0
+            resumed, start = services.resume(start.number), None
         if start is not None:
             # A mistake is told on the command line, before the terminal is taken.
             exercise = services.exercise(start.exercise, start.seed or 0)
             for text in (start.from_moment, start.until_moment):
                 if text:
                     services.moment(text, exercise)
-        return TrainerApp(services, start).run() or 0
+        app = TrainerApp(services, start, resumed=resumed, settings=settings, is_ascii=is_ascii)
+        return app.run() or 0
     finally:
         services.close()

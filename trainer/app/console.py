@@ -10,15 +10,18 @@ import os
 import queue
 import sys
 import threading
+from functools import partial
 
+from trainer import paths
 from trainer.app.clock import real_clock
-from trainer.app.keymap import DEFAULT
-from trainer.app.launch import Resume, Start
+from trainer.app.keymap import Keymap
+from trainer.app.launch import Resume, Start, can_draw
 from trainer.app.local import LocalServices
-from trainer.app.plain import PlainFlight, converse
+from trainer.app.plain import PlainFlight, Say, converse
+from trainer.app.settings import load
 from trainer.app.takeoff import Flown, finish, fly_on, take_off
 from trainer.errors import EXIT_JUDGED
-from trainer.text import NOTICE
+from trainer.text import NOTICE, in_ascii
 
 DEBRIEF_CELLS = 78
 
@@ -68,52 +71,56 @@ class Lines:
         self._found.put(None)
 
 
-def write_line(text: str) -> None:
+def write_line(text: str, *, is_ascii: bool = False) -> None:
     """One line to standard output, at once, in what the terminal can show."""
-    encoding = sys.stdout.encoding or "utf-8"
-    print(text.encode(encoding, "replace").decode(encoding), flush=True)
+    encoding = sys.stdout.encoding or "ascii"
+    if is_ascii or not can_draw(encoding):
+        text = in_ascii(text)
+    print(text, flush=True)
 
 
-def run_plain(request: Start | Resume) -> int:
+def run_plain(request: Start | Resume, *, is_ascii: bool = False) -> int:
     """Fly in lines; returns the exit code: 0 passed, 1 judged repeat or left.
 
     Raises UserError if `request` names what is not there.
     """
+    settings = load(paths.configuration_file())
+    say = partial(write_line, is_ascii=is_ascii or bool(settings.ascii))
     services = LocalServices()
     told: list[str] = [services.notice()]
 
     def beat() -> None:
         if (notice := services.notice()) not in told:
             told.append(notice)
-            write_line("attempts are not kept any more; the flight goes on")
+            say("attempts are not kept any more; the flight goes on")
 
     try:
         if isinstance(request, Resume):
-            flown = fly_on(services.resume(request.number), beat)
+            flown = fly_on(services.resume(request.number), beat, settings.keymap)
         else:
-            flown = take_off(services, request, beat)
-        return _fly(flown, services)
+            flown = take_off(services, request, beat, settings.keymap)
+        return _fly(flown, services, say, settings.keymap)
     finally:
         services.close()
 
 
-def _fly(flown: Flown, services: LocalServices) -> int:
+def _fly(flown: Flown, services: LocalServices, say: Say, keymap: Keymap) -> int:
     from trainer.report.debrief import debrief
     from trainer.report.plain import plain_text
 
-    write_line(NOTICE)
-    flight = PlainFlight(flown.driver, write_line, DEFAULT)
+    say(NOTICE)
+    flight = PlainFlight(flown.driver, say, keymap)
     try:
         converse(flight, Lines(0), real_clock)
     except KeyboardInterrupt:
-        write_line(flown.recorder.leave(flown.driver.row.step))
+        say(flown.recorder.leave(flown.driver.row.step))
         raise
     if flight.is_leaving:
-        write_line(flown.recorder.leave(flown.driver.row.step))
+        say(flown.recorder.leave(flown.driver.row.step))
         return EXIT_JUDGED
     judgement, extra = finish(flown, services)
     session = flown.driver.session
     made = debrief(judgement, session.exercise, session.flight.rows, session.flight.facts)
     for line in (*extra, *plain_text(made, DEBRIEF_CELLS).splitlines()):
-        write_line(line)
+        say(line)
     return 0 if judgement.outcome == "passed" else EXIT_JUDGED

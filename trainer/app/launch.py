@@ -47,15 +47,27 @@ def has_terminal() -> bool:
     return all(one is not None and one.isatty() for one in (sys.__stdin__, sys.__stderr__))
 
 
-def run_app(start: Start | Resume | None = None) -> int:
+def can_draw(encoding: str) -> bool:
+    """Whether boxes and dots can be written in `encoding`."""
+    try:
+        "─⣿◆".encode(encoding)
+    except (LookupError, UnicodeEncodeError):
+        return False
+    return True
+
+
+def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> int:
     """Run the app, at its home screen or at once in a flight; returns the exit code.
 
     0 = nothing was flown, or the last flight was passed; 1 = it was not. Raises UserError if
-    there is no terminal, or if `start` names what is not there.
+    there is no terminal, or if `start` names what is not there. `is_ascii`: send only ASCII, which
+    is also what a terminal gets whose encoding has nothing else.
     """
     if not has_terminal():
         raise UserError("needs a terminal; fly without a screen with --crew perfect")
     prepare()
     from trainer.app import app
 
-    return app.run_app(start)
+    stream = sys.__stderr__
+    encoding = getattr(stream, "encoding", None) or "ascii"
+    return app.run_app(start, is_ascii=is_ascii or not can_draw(encoding))

@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from trainer.app.driver import Before, Driver
+from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.launch import Start
 from trainer.app.resumed import Resumed
 from trainer.app.services import Recorder, Services
@@ -30,7 +31,9 @@ class Flown(NamedTuple):
     recorder: Recorder
 
 
-def take_off(services: Services, request: Start, beat: Callable[[], None]) -> Flown:
+def take_off(
+    services: Services, request: Start, beat: Callable[[], None], keymap: Keymap = DEFAULT
+) -> Flown:
     """Begin the flight that `request` describes; `beat` is called once a second of flight.
 
     Raises UserError if the exercise or a moment is missing or wrong.
@@ -51,16 +54,16 @@ def take_off(services: Services, request: Start, beat: Callable[[], None]) -> Fl
         "segment" if is_segment else request.level,
         segment if is_segment else WHOLE,
     )
-    return _flown(request, exercise, recorder, beat, start, until)
+    return _flown(request, exercise, recorder, beat, keymap, start, until)
 
 
-def fly_on(resumed: Resumed, beat: Callable[[], None]) -> Flown:
+def fly_on(resumed: Resumed, beat: Callable[[], None], keymap: Keymap = DEFAULT) -> Flown:
     """Take up a flight where it stopped."""
     _, since, until = resumed.segment
     exercise = resumed.exercise
     request = Start(exercise.name, resumed.level, exercise.seed, since, until)
     return _flown(
-        request, exercise, resumed.recorder, beat, None, resumed.until, resumed.before
+        request, exercise, resumed.recorder, beat, keymap, None, resumed.until, resumed.before
     )  # fmt: skip
 
 
@@ -85,6 +88,7 @@ def _flown(
     exercise: Exercise,
     recorder: Recorder,
     beat: Callable[[], None],
+    keymap: Keymap,
     start: Moment | None,
     until: Moment | None,
     before: Before | None = None,
@@ -102,5 +106,6 @@ def _flown(
         on_act=recorder.act,
         on_beat=on_beat,
         on_interruption=recorder.interrupted,
+        keymap=keymap,
     )
     return Flown(request, driver, recorder)

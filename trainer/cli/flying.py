@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trainer import ENGINE
-from trainer.cli.shared import cells, command, drawn_exercise, open_records
+from trainer.cli.shared import ASCII, cells, command, drawn_exercise, open_records
 from trainer.errors import EXIT_JUDGED, EXIT_USAGE
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ def add(commands: Any) -> None:
     fly.add_argument("--from", dest="from_moment", metavar="MOMENT", help="hand over here")
     fly.add_argument("--until", dest="until_moment", metavar="MOMENT", help="end here")
     fly.add_argument("--plain", action="store_true", help="line by line, without a screen")
+    fly.add_argument("--ascii", action="store_true", help=ASCII)
     fly.add_argument("--json", action="store_true", help="with --crew: the whole judgement")
     fly.add_argument("--record", action="store_true", help="with --crew: keep the attempt")
 
@@ -55,8 +56,8 @@ def _fly(options: argparse.Namespace) -> int:
         if options.plain:
             from trainer.app.console import run_plain
 
-            return run_plain(start)
-        return run_app(start)
+            return run_plain(start, is_ascii=options.ascii)
+        return run_app(start, is_ascii=options.ascii)
     if options.plain:
         print("fly: --plain is for a pilot; leave --crew away", file=sys.stderr)
         return EXIT_USAGE

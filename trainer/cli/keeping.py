@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trainer import ENGINE, JUDGE
-from trainer.cli.shared import cells, command, count, open_records, stored_attempt
+from trainer.cli.shared import ASCII, cells, command, count, open_records, stored_attempt
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
@@ -66,6 +66,7 @@ def add(commands: Any) -> None:
         "attempt", nargs="?", type=count, help="a number of history; default: the newest unfinished"
     )
     resume.add_argument("--plain", action="store_true", help="line by line, without a screen")
+    resume.add_argument("--ascii", action="store_true", help=ASCII)
 
     replay = command(
         commands, "replay", _replay, "fly the acts of an attempt again and compare",
@@ -181,8 +182,8 @@ def _resume(options: argparse.Namespace) -> int:
     if options.plain:
         from trainer.app.console import run_plain
 
-        return run_plain(Resume(options.attempt))
-    return run_app(Resume(options.attempt))
+        return run_plain(Resume(options.attempt), is_ascii=options.ascii)
+    return run_app(Resume(options.attempt), is_ascii=options.ascii)
 
 
 def _replay(options: argparse.Namespace) -> int:

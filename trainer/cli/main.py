@@ -14,6 +14,7 @@ from collections.abc import Callable, Sequence
 
 from trainer import __version__
 from trainer.cli import flying, keeping, proving, reading, writing
+from trainer.cli.shared import ASCII
 from trainer.errors import EXIT_INTERNAL, EXIT_INTERRUPTED, EXIT_USAGE, UserError
 from trainer.text import NOTICE
 
@@ -53,13 +54,14 @@ def parser() -> argparse.ArgumentParser:
     )
     whole.add_argument("--version", action="version", version=f"approach-drill {__version__}")
     whole.set_defaults(command=_home)
+    whole.add_argument("--ascii", action="store_true", help=ASCII)
     commands = whole.add_subparsers(title="commands", metavar="COMMAND")
     for module in (flying, reading, writing, proving, keeping):
         module.add(commands)
     return whole
 
 
-def _home(_: argparse.Namespace) -> int:
+def _home(options: argparse.Namespace) -> int:
     from trainer.app.launch import run_app
 
-    return run_app(None)
+    return run_app(None, is_ascii=options.ascii)

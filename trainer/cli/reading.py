@@ -39,9 +39,10 @@ def _brief(options: argparse.Namespace) -> int:
 
 def _list(options: argparse.Namespace) -> int:
     if options.keys:
-        from trainer.app.keymap import DEFAULT
+        from trainer.app.settings import load
+        from trainer.paths import configuration_file
 
-        for key, name, text in DEFAULT.table():
+        for key, name, text in load(configuration_file()).keymap.table():
             print(f"{key:<12}{name:<22}{text}")
         return 0
     from trainer.scenario.library import default_library

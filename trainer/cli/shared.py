@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from trainer.scenario.exercise import Exercise
 
 
+ASCII = "draw with ASCII characters alone"
+
+
 def command(
     commands: Any, name: str, run_it: Callable[[argparse.Namespace], int], text: str, example: str
 ) -> argparse.ArgumentParser:

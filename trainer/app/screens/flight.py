@@ -13,20 +13,22 @@ from textual.timer import Timer
 
 from trainer.app.clock import Clock
 from trainer.app.driver import Driver
-from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.messages import FlightEnded, FlightLeft
 from trainer.app.profile import Profile, Volume, profile_of, volume_of
 from trainer.app.router import Ask, Draft, Note, Output, Router
 from trainer.app.screens.base import BaseScreen
 from trainer.app.screens.overlay import AgainOverlay, LeaveOverlay, PauseOverlay
+from trainer.app.settings import Settings
 from trainer.app.view import View, view_of
 from trainer.app.widgets import faces, instruments
 from trainer.app.widgets.hints import IDLE, hint_lines
 from trainer.app.widgets.key_panel import KeyPanel
+from trainer.app.widgets.keys import entry_keys
 from trainer.app.widgets.panel import Panel
 from trainer.app.widgets.strip import profile_lines
 
 PAINT_S = 0.2
+USUAL = Settings()
 PAGE_KEYS = {"down": 1, "pagedown": 1, "up": -1, "pageup": -1}
 """Keys that turn the pages of the key list while it is open."""
 
@@ -36,10 +38,11 @@ class FlightScreen(BaseScreen):
 
     CSS_PATH = "flight.tcss"
 
-    def __init__(self, driver: Driver, clock: Clock, keymap: Keymap = DEFAULT) -> None:
+    def __init__(self, driver: Driver, clock: Clock, settings: Settings = USUAL) -> None:
         super().__init__()
         self.driver = driver
-        self.router = Router(keymap)
+        self.router = Router(settings.keymap)
+        self._keys = entry_keys(settings.keymap)
         self._clock = clock
         self._note = ""
         self._has_ended = False
@@ -58,7 +61,7 @@ class FlightScreen(BaseScreen):
         self._checklist = Panel(id="checklist")
         self._hint = Panel(id="hint")
         self._entry = Panel(id="entry")
-        self._help = KeyPanel(keymap, id="help")
+        self._help = KeyPanel(settings.keymap, id="help")
         self.timer: Timer | None = None
 
     def compose(self) -> ComposeResult:
@@ -112,8 +115,10 @@ class FlightScreen(BaseScreen):
         """Every key goes to the router, and nothing below sees it."""
         event.stop()
         event.prevent_default()
-        key = "f10" if event.key == "ctrl+c" else event.key
-        self.press(key, event.character)
+        if event.key == "ctrl+c":
+            self._wish("leave")
+        else:
+            self.press(event.key, event.character)
 
     def on_paste(self, event: events.Paste) -> None:
         """Pasted text is ignored, and said to be."""
@@ -224,7 +229,9 @@ class FlightScreen(BaseScreen):
         self._checklist.show(faces.checklist(view))
         if driver.has_prompter:
             self._show_hint()
-        self._entry.show(faces.entry(self.router.state, self.router.entry, self._note, width))
+        self._entry.show(
+            faces.entry(self.router.state, self.router.entry, self._note, width, self._keys)
+        )
 
     def _show_hint(self) -> None:
         driver, size = self.driver, self._hint.size

@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.screen import ModalScreen
 
 from trainer.app.widgets.lines import Line
+from trainer.app.widgets.palette import looks_of
 from trainer.app.widgets.panel import Panel
 
 
@@ -24,6 +25,10 @@ class Overlay(ModalScreen[bool], inherit_bindings=False):
         panel = Panel(id="box")
         panel.show(self.LINES)
         yield panel
+
+    def on_mount(self) -> None:
+        """A frame that the terminal can draw."""
+        self.set_class(looks_of(self.app).is_ascii, "-ascii")
 
     def answer(self, key: str) -> bool | None:
         """The answer that `key` gives, None while it gives none."""

@@ -112,8 +112,8 @@ def checklist(view: View) -> list[Line]:
     ]
 
 
-def entry(state: str, text: str, note: str, width: int) -> list[Line]:
-    """What is typed so far, and the last note."""
+def entry(state: str, text: str, note: str, width: int, keys: str = "") -> list[Line]:
+    """What is typed so far, and the last note; `keys` while there is neither."""
     labels = {"knob": " KNOB ", "say": " SAY ", "read back": " READ BACK "}
     left: Line = (
         (labels[state], "cursor" if state != "knob" else "selected"),
@@ -121,7 +121,7 @@ def entry(state: str, text: str, note: str, width: int) -> list[Line]:
         (text, "value"),
         ("▏", "selected"),
     )
-    idle = "Space say · Enter read back · ? keys · F10 leave" if state == "knob" else ""
+    idle = keys if state == "knob" else ""
     if text or note:
         idle = ""
     if not note and not idle:

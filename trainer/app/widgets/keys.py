@@ -89,6 +89,12 @@ def groups(keymap: Keymap = DEFAULT) -> tuple[tuple[str, tuple[Cell, ...]], ...]
     )
 
 
+def entry_keys(keymap: Keymap) -> str:
+    """The keys that the entry line names while nothing is typed."""
+    shown = {row.ask: shown_key(row) for row in keymap.rows if row.ask}
+    return f"Space say · Enter read back · {shown['help']} keys · {shown['leave']} leave"
+
+
 def _in_line(cells: list[Cell]) -> tuple[Cell, ...]:
     """`cells` with as much room for the key as the longest of the usual ones takes."""
     room = max(len(one.shown) for one in cells if len(one.shown) <= KEY_MAX)

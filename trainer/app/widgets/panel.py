@@ -12,7 +12,8 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from trainer.app.widgets.lines import Line, padded
-from trainer.app.widgets.palette import STYLES
+from trainer.app.widgets.palette import looks_of
+from trainer.text import in_ascii
 
 
 class Panel(Widget):
@@ -59,11 +60,14 @@ class Panel(Widget):
     def render_line(self, y: int) -> Strip:
         """One row of the panel."""
         base = self.rich_style
+        looks = looks_of(self.app)
+        styles = looks.styles
         width = self.size.width
         line = self._lines[y] if y < len(self._lines) else ()
-        return Strip(
-            [Segment(text, base + STYLES[meaning]) for text, meaning in padded(line, width)], width
-        )
+        spans = padded(line, width)
+        if looks.is_ascii:
+            spans = tuple((in_ascii(text), meaning) for text, meaning in spans)
+        return Strip([Segment(text, base + styles[meaning]) for text, meaning in spans], width)
 
     def on_click(self, event: events.Click) -> None:
         """Tell the screen which line was clicked."""
