@@ -48,6 +48,7 @@ class Diary:
         self.interruptions: list[int] = []
         self.judgements: list[Judgement] = []
         self.left: list[int] = []
+        self.rewinds: list[tuple[int, int]] = []
 
     def act(self, act: Act) -> None:
         self.acts.append(act)
@@ -57,6 +58,9 @@ class Diary:
 
     def interrupted(self, step: int) -> None:
         self.interruptions.append(step)
+
+    def rewound(self, step: int, to_step: int) -> None:
+        self.rewinds.append((step, to_step))
 
     def leave(self, step: int) -> str:
         self.left.append(step)
@@ -124,6 +128,7 @@ def driver(level: str, start: str = "", until: str = "", diary: Diary | None = N
         on_act=told.act,
         on_beat=told.beat,
         on_interruption=told.interrupted,
+        on_rewind=told.rewound,
     )
     made.advance(0.0)
     return made

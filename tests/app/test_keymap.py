@@ -27,7 +27,7 @@ def test_digits_and_the_signs_of_numbers_are_no_keys_of_their_own() -> None:
 
 def test_nothing_is_bound_to_escape_or_to_keys_that_terminals_do_not_send() -> None:
     for key in DEFAULT.bindings:
-        assert len(key) == 1 or key in ("space", "enter", "backspace", "f2", "f3", "f10")
+        assert len(key) == 1 or key in ("space", "enter", "backspace", "f2", "f3", "f4", "f10")
 
 
 def test_going_around_is_one_printable_key() -> None:

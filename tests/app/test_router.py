@@ -299,3 +299,47 @@ def test_pasted_text_is_ignored_and_said_to_be() -> None:
     (note,) = router.paste()
     assert isinstance(note, Note)
     assert router.entry == ""
+
+
+# History and completion -------------------------------------------------------------------------
+
+
+def say(router: Router, text: str) -> None:
+    router.feed("space", " ", 0)
+    for character in text:
+        router.feed("space" if character == " " else character, character, 0)
+
+
+def test_the_arrows_bring_back_earlier_calls_and_an_empty_line_below_the_newest() -> None:
+    router = Router()
+    for text in ("glide alive", "gear down", "gear down"):
+        say(router, text)
+        router.feed("enter", None, 0)
+    router.feed("space", " ", 5)
+    shown = []
+    for key in ("up", "up", "up", "down", "down", "down"):
+        router.feed(key, None, 6)
+        shown.append(router.entry)
+    assert shown == ["gear down", "glide alive", "glide alive", "gear down", "", ""]
+    router.feed("up", None, 7)
+    assert router.feed("enter", None, 8) == [Draft("say", text="gear down", began=5)]
+
+
+def test_tab_goes_through_the_calls_that_begin_so_and_back_to_what_was_typed() -> None:
+    router = Router(phrases=("glide alive", "glide captured", "gear down"))
+    say(router, "gl")
+    assert router.feed("tab", "\t", 0) == [Note("Tab: 1 more")]
+    shown = [router.entry]
+    for _ in range(3):
+        router.feed("tab", "\t", 0)
+        shown.append(router.entry)
+    assert shown == ["glide alive", "glide captured", "gl", "glide alive"]
+    say(router, "x")
+    assert router.feed("tab", "\t", 0) == [Note("no call begins so")]
+
+
+def test_without_phrases_tab_does_nothing() -> None:
+    router = Router()
+    say(router, "gl")
+    assert router.feed("tab", "\t", 0) == []
+    assert router.entry == "gl"

@@ -24,11 +24,13 @@ from trainer.flight.observers import Observer
 from trainer.flight.replay import by_step
 from trainer.flight.row import Row
 from trainer.scenario.moments import Moment
-from trainer.units import STEP_S, STEPS_PER_S
+from trainer.units import STEP_S, STEPS_PER_S, steps_for
 
 FACTORS = (1, 2, 4, 8)
 GAP_S = 1.0
 """A check that was not flown for longer than this is interrupted, s of real time."""
+REWIND = steps_for(30.0)
+"""How far a rewind goes back, steps."""
 AHEAD_S = 0.3
 """How far acts may fly ahead of real time, s."""
 SEGMENT_ENDED = "the segment has been flown"
@@ -49,7 +51,7 @@ class Driver:
     `on_interruption` the step at which a check stood still. The perfect crew flies to the moment
     `start`; `until` ends the flight early, at the first row at which that moment is true. What
     was flown `before` is flown again at once, told to nobody; then the flight stands still, in a
-    check as one more interruption.
+    check as one more interruption. Steps that were skipped stay skipped.
     """
 
     def __init__(
@@ -63,12 +65,14 @@ class Driver:
         on_act: Callable[[Act], None] | None = None,
         on_beat: Callable[[int], None] | None = None,
         on_interruption: Callable[[int], None] | None = None,
+        on_rewind: Callable[[int, int], None] | None = None,
         keymap: Keymap = DEFAULT,
     ) -> None:
         self.session = session
         self.level = level
         self.scribe = Scribe(session.exercise, session.row)
         self.interruptions: list[int] = []
+        self.rewinds = 0
         self.is_paused = False
         self.is_line_open = False
         self.is_frozen = False
@@ -76,18 +80,29 @@ class Driver:
         self._on_act = on_act
         self._on_beat = on_beat
         self._on_interruption = on_interruption
+        self._on_rewind = on_rewind
+        self._keymap = keymap
         self._pending: list[Act] = []
         self._owed_s = 0.0
         self._last_s: float | None = None
         self._reason = ""
-        # The tracker's own evaluator, because "done" and "gate" are known only there.
-        watch = session.tracker.evaluator.watch
-        self._until = watch(until) if until is not None else None
-        self._prompter: Prompter | None = prompter_for(level, session.tracker, keymap)
+        self._until_moment = until
+        self._until: Observer | None = None
+        self._prompter: Prompter | None = None
+        self._watch()
         if start is not None:
-            self._hand_over(watch(start))
+            self._hand_over(session.tracker.evaluator.watch(start))
+        self._first = self.row.step
         if before is not None:
             self._take_up(before)
+
+    def _watch(self) -> None:
+        """Let prompter and end look at the session as it now is."""
+        tracker = self.session.tracker
+        # The tracker's own evaluator, because "done" and "gate" are known only there.
+        until = self._until_moment
+        self._until = None if until is None else tracker.evaluator.watch(until)
+        self._prompter = prompter_for(self.level, tracker, self._keymap)
 
     @property
     def row(self) -> Row:
@@ -221,6 +236,32 @@ class Driver:
             return Note("there is nothing to skip now")
         return None
 
+    def rewind(self) -> Note | None:
+        """Take the flight back by 30 s, not beyond where it was handed over; then it stands still.
+
+        What was flown up to there is flown again from its acts; those after it no longer count.
+        """
+        if self.level == "check":
+            return Note("time runs only forward in a check")
+        step, to = self.row.step, max(self._first, self.row.step - REWIND)
+        if self.is_over or to >= step:
+            return Note("there is nothing to go back over")
+        acts = [act for act in self.session.flight.acts if act.step < to]
+        self.session = Session(self.session.exercise, self.session.book)
+        self.scribe = Scribe(self.session.exercise, self.session.row)
+        self._watch()
+        self._pending.clear()
+        self._owed_s = 0.0
+        self.factor = 1
+        self._fly_again(acts, to)
+        self.rewinds += 1
+        if self._on_rewind is not None:
+            self._on_rewind(step, to)
+        if self._on_beat is not None:
+            self._on_beat(to)
+        self.is_paused = True
+        return None
+
     # Acts ---------------------------------------------------------------------------------------
 
     def do(self, draft: Draft) -> Note | None:
@@ -284,13 +325,27 @@ class Driver:
     def _take_up(self, before: Before) -> None:
         """Fly what was flown before, and stand still where it stopped."""
         self.interruptions += before.interruptions
+        self._fly_again(before.acts, before.steps)
+        self.interrupt()
+        self.is_paused = not (self.is_frozen or self.is_over)
+
+    def _fly_again(self, acts: Sequence[Act], steps: int) -> None:
+        """Fly `acts` up to a step, told to nobody.
+
+        Guided time passes a step that is asked for only if something was done or the step was
+        skipped; so it is known which were. (A crew that hands over leaves steps as well.)
+        """
         on_beat, self._on_beat = self._on_beat, None
-        acts = by_step(before.acts)
-        while self.row.step < before.steps and not self.is_over:
-            due = acts.get(self.row.step, [])
+        due_at = by_step(acts)
+        pilots = [act.step for act in acts if act.by == "pilot"]
+        is_whole = len(pilots) == len(acts)
+        asked_from = 0 if is_whole else min(pilots, default=steps)
+        while self.row.step < steps and not self.is_over:
+            due = due_at.get(self.row.step, [])
+            if not due and self._prompter is not None and self.row.step >= asked_from:
+                while self._prompter.must_wait(self.row) and self._prompter.skip(self.row):
+                    pass
             self._step(due)
             for act in due:
                 self._note_words(act)
         self._on_beat = on_beat
-        self.interrupt()
-        self.is_paused = not (self.is_frozen or self.is_over)

@@ -76,6 +76,7 @@ _APP = (
     Binding("?", "help", "show or hide the keys; time runs on", ask="help"),
     Binding("f2", "pause", "pause (not in a check)", ask="pause"),
     Binding("f3", "skip", "go on without the step asked for (guided only)", ask="skip"),
+    Binding("f4", "rewind", "back by 30 seconds (not in a check)", ask="rewind"),
     Binding("+", "faster", "time twice as fast, up to eight times (not in a check)", ask="faster"),
     Binding("=", "real time", "time as it is", ask="real time"),
     Binding("f10", "leave", "leave the flight, after asking", ask="leave"),

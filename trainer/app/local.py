@@ -55,6 +55,10 @@ class AttemptRecorder:
         """Keep that a check stood still."""
         self.attempt.interrupted(step, "a gap, nothing to show the flight on, or taken up again")
 
+    def rewound(self, step: int, to_step: int) -> None:
+        """Keep that the flight was taken back to `to_step`."""
+        self.attempt.rewound(step, to_step)
+
     def leave(self, step: int) -> str:
         """Keep that the pilot left the flight; says what became of the attempt."""
         self.attempt.left(step)

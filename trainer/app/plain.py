@@ -16,7 +16,7 @@ from trainer.app.driver import Driver
 from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.prompting import Hint
 from trainer.app.router import Ask, Draft, Note
-from trainer.app.spoken import Speaker, modes_text, status_lines
+from trainer.app.spoken import Speaker, modes_text, place_text, status_lines
 from trainer.app.typed import WORDS, GoOn, Opened, Tell, Typed, Wait, to_type, typed
 from trainer.app.view import View, view_of
 from trainer.scenario.controls import CONTROLS
@@ -155,6 +155,13 @@ class PlainFlight:
                 self._note(note)
                 if note is None:
                     self._say(STILL if driver.is_paused else "time goes on")
+            case "rewind":
+                note = driver.rewind()
+                self._note(note)
+                if note is None:
+                    self._opened, driver.is_line_open, self._hinted = None, False, None
+                    self._speaker = Speaker(self._view())
+                    self._say(f"taken back; {place_text(self._view())}; {STILL}")
             case "skip":
                 note = driver.skip()
                 self._note(note)

@@ -3,11 +3,12 @@
 Two states: *knob*, in which a number waits for the key it belongs to, and a line, *say* or
 *read back*, which takes every character until Enter. Knows no aircraft and no clock: time is the
 step it is given. Surprising rules: a number never changes what a button does; a call counts from
-the step at which its line was opened.
+the step at which its line was opened, also one that was recalled or completed.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from trainer.app.keymap import (
@@ -26,6 +27,8 @@ FADE = steps_for(8.0)
 """A number nobody used is forgotten after this many steps."""
 NUMBER_MAX = 8
 LINE_MAX = 120
+SAID_MAX = 50
+"""So many calls can be recalled."""
 PROMPTS = {"knob": "set", "say": "say", "read back": "read back"}
 
 
@@ -50,7 +53,7 @@ class Note(NamedTuple):
 
 
 class Ask(NamedTuple):
-    """A wish to the app: "help", "pause", "skip", "faster", "real time", "leave"."""
+    """A wish to the app: "help", "pause", "skip", "rewind", "faster", "real time", "leave"."""
 
     what: str
 
@@ -59,9 +62,17 @@ Output = Draft | Note | Ask
 
 
 class Router:
-    """Turns keys into outputs; `entry` and `state` are what the entry line shows."""
+    """Turns keys into outputs; `entry` and `state` are what the entry line shows.
 
-    def __init__(self, keymap: Keymap = DEFAULT) -> None:
+    `phrases` are the calls that Tab completes to; none of them, no completion.
+    """
+
+    def __init__(self, keymap: Keymap = DEFAULT, phrases: Sequence[str] = ()) -> None:
+        self._phrases = tuple(phrases)
+        self._said: list[str] = []
+        self._back = 0
+        self._stem: str | None = None
+        self._offered = 0
         self._bindings = keymap.bindings
         self._help = next((shown_key(row) for row in keymap.rows if row.ask == "help"), "?")
         self._number = ""
@@ -108,6 +119,10 @@ class Router:
             return True
         return False
 
+    def forget(self) -> None:
+        """Drop what is typed."""
+        self._number, self._line = "", None
+
     def paste(self) -> list[Output]:
         """A paste is ignored, and said to be."""
         return [Note("pasted text is ignored")]
@@ -139,7 +154,7 @@ class Router:
         """A function key: what it asks of the app is asked in a line as well."""
         if self._line is None:
             return self._bound(binding, step)
-        return self._wish(binding) if binding.ask in ("pause", "skip", "leave") else []
+        return self._wish(binding) if binding.ask in ("pause", "skip", "rewind", "leave") else []
 
     def _bound(self, binding: Binding, step: int) -> list[Output]:
         if binding.ask == "read back":
@@ -191,12 +206,18 @@ class Router:
     def _open(self, kind: str, step: int) -> list[Output]:
         self._number = ""
         self._line, self._kind, self._began = "", kind, step
+        self._back, self._stem = 0, None
         return []
 
     def _in_line(self, key: str, character: str | None, step: int) -> list[Output]:
         assert self._line is not None
         if key == ENTER:
             return self._send()
+        if key == "tab":
+            return self._complete()
+        self._stem = None
+        if key in ("up", "down"):
+            return self._recall(1 if key == "up" else -1)
         if key == BACKSPACE:
             self._line = self._line[:-1]
             return []
@@ -216,4 +237,31 @@ class Router:
         text, self._line = self._line.strip(), None
         if not text:
             return [Note("nothing said")]
+        if self._kind == "say" and self._said[-1:] != [text]:
+            self._said.append(text)
+            del self._said[:-SAID_MAX]
         return [Draft(self._kind, text=text, began=self._began)]
+
+    def _recall(self, by: int) -> list[Output]:
+        """An earlier call (`by` 1) or a later one; below the newest stands an empty line."""
+        if self._kind != "say":
+            return []
+        self._back = min(max(0, self._back + by), len(self._said))
+        self._line = self._said[-self._back] if self._back else ""
+        return []
+
+    def _complete(self) -> list[Output]:
+        """The next phrase that begins with what was typed; after the last, what was typed."""
+        if self._kind != "say" or not self._phrases:
+            return []
+        assert self._line is not None
+        if self._stem is None:
+            self._stem, self._offered = self._line, 0
+        stem = self._stem
+        found = [one for one in self._phrases if one.startswith(stem.casefold()) and one != stem]
+        if not found:
+            return [Note("no call begins so")]
+        self._line = [*found, stem][self._offered % (len(found) + 1)]
+        self._offered += 1
+        left = len(found) - self._offered
+        return [Note(f"Tab: {left} more")] if left > 0 else []

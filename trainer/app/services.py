@@ -34,6 +34,9 @@ class Recorder(Protocol):
     def interrupted(self, step: int) -> None:
         """Keep that a check stood still."""
 
+    def rewound(self, step: int, to_step: int) -> None:
+        """Keep that the flight was taken back."""
+
     def leave(self, step: int) -> str:
         """Keep that the pilot left the flight; says what became of the attempt."""
 

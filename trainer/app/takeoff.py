@@ -78,6 +78,8 @@ def finish(flown: Flown, services: Services) -> tuple[Judgement, list[str]]:
     extra = [f"{driver.level}; {driver.reason}"]
     if driver.interruptions:
         extra = [f"{extra[0]}; interrupted {len(driver.interruptions)} times: does not count"]
+    if driver.rewinds:
+        extra[0] += f"; taken back {driver.rewinds} times"
     if notice := services.notice():
         extra.append(notice)
     return judgement, extra
@@ -106,6 +108,7 @@ def _flown(
         on_act=recorder.act,
         on_beat=on_beat,
         on_interruption=recorder.interrupted,
+        on_rewind=recorder.rewound,
         keymap=keymap,
     )
     return Flown(request, driver, recorder)

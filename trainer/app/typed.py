@@ -59,6 +59,7 @@ WORDS = (
     ("wait 20", "take the next line only after 20 seconds of flight"),
     ("skip", "go on without the step asked for (guided only)"),
     ("pause", "stand still (not in a check)"),
+    ("rewind", "back by 30 seconds (not in a check)"),
     ("faster, real time", "time ×2, ×4, ×8, and as it is (coached)"),
     ("leave", "leave the flight; the attempt stays unfinished"),
     ("keys", "keys do as well, in one word each: `143h p`; this lists them"),
@@ -66,7 +67,7 @@ WORDS = (
 )
 """Every word of the language, with what it does."""
 
-_ASKS = ("pause", "skip", "faster", "real time", "leave")
+_ASKS = ("pause", "skip", "rewind", "faster", "real time", "leave")
 _TELLS = ("status", "modes", "step", "help", "keys")
 _KEYS = re.compile(r"(-?\d*\.?\d*)(\S)")
 

@@ -12,12 +12,13 @@ from textual.containers import Horizontal
 from textual.timer import Timer
 
 from trainer.app.clock import Clock
+from trainer.app.completion import calls_of
 from trainer.app.driver import Driver
 from trainer.app.messages import FlightEnded, FlightLeft
 from trainer.app.profile import Profile, Volume, profile_of, volume_of
 from trainer.app.router import Ask, Draft, Note, Output, Router
 from trainer.app.screens.base import BaseScreen
-from trainer.app.screens.overlay import AgainOverlay, LeaveOverlay, PauseOverlay
+from trainer.app.screens.overlay import AgainOverlay, BackOverlay, LeaveOverlay, PauseOverlay
 from trainer.app.settings import Settings
 from trainer.app.view import View, view_of
 from trainer.app.widgets import faces, instruments
@@ -41,7 +42,8 @@ class FlightScreen(BaseScreen):
     def __init__(self, driver: Driver, clock: Clock, settings: Settings = USUAL) -> None:
         super().__init__()
         self.driver = driver
-        self.router = Router(settings.keymap)
+        calls = calls_of(driver.session.book) if driver.has_prompter else ()
+        self.router = Router(settings.keymap, calls)
         self._keys = entry_keys(settings.keymap)
         self._clock = clock
         self._note = ""
@@ -166,6 +168,8 @@ class FlightScreen(BaseScreen):
                 self._pause()
             case "skip":
                 self._tell(self.driver.skip())
+            case "rewind":
+                self._rewind()
             case "faster":
                 self._tell(self.driver.faster())
             case "real time":
@@ -179,6 +183,15 @@ class FlightScreen(BaseScreen):
             self._tell(note)
         elif self.driver.is_paused:
             self.app.push_screen(PauseOverlay(), self._go_on)
+
+    def _rewind(self) -> None:
+        note = self.driver.rewind()
+        if note is not None:
+            self._tell(note)
+            return
+        self.router.forget()
+        self.driver.is_line_open = False
+        self.app.push_screen(BackOverlay(), self._go_on)
 
     def _go_on(self, _answer: bool | None) -> None:
         if self.driver.is_paused:

@@ -68,6 +68,17 @@ class AgainOverlay(PauseOverlay):
     )
 
 
+class BackOverlay(PauseOverlay):
+    """The flight was taken back."""
+
+    LINES = (
+        (("TAKEN BACK BY 30 SECONDS", "caution"),),
+        (),
+        (("What was done since does not count.", ""),),
+        (("F2 or Enter go on", ""),),
+    )
+
+
 class LeaveOverlay(Overlay):
     """Whether to leave the flight. Only `y` does; it is not the key that opened this."""
 

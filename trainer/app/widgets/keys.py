@@ -1,14 +1,14 @@
 """The list of keys beside a flight: every key in groups, in as many columns as fit, in pages.
 
 Made from the one table of keys, so that a new key appears by itself. It draws nothing and moves
-nothing. Surprising rule: Enter stands in it twice, because it does two things.
+nothing. Surprising rule: the key that hides the list stands in its title and not among the others.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from trainer.app.keymap import DEFAULT, ENTER, Binding, Keymap, shown_key
+from trainer.app.keymap import DEFAULT, Binding, Keymap, shown_key
 from trainer.app.widgets.lines import Line, padded
 
 COLUMN = 25
@@ -23,11 +23,12 @@ _SHORT = {
     "backspace": "erase",
     "pause": "pause, not Check",
     "skip": "skip, only Guided",
+    "rewind": "back 30 seconds",
     "faster": "time ×2 ×4 ×8",
     "real time": "time ×1",
+    "enter": "send, read back",
 }
 """Texts of rows whose name alone does not say enough."""
-_ENTER = ("send, confirm", "read back")
 _CALLS = ("say", "enter", "backspace", "read back", "checklist")
 
 
@@ -77,8 +78,6 @@ def groups(keymap: Keymap = DEFAULT) -> tuple[tuple[str, tuple[Cell, ...]], ...]
         elif row.name not in _CALLS:
             if row.name != "help":
                 rest.append(cell)
-        elif row.key == ENTER:
-            calls += [Cell(text, row, cell.shown) for text in _ENTER]
         else:
             calls.append(cell)
     return (
