@@ -6,7 +6,7 @@ differs from the shipped one:
 
     with: PATH = VALUE          the exercise is changed first (as `vary` writes paths, in YAML)
     drawn: with EVENT           a corner of its variation
-    house: NAME                 other words, of `corpus/library/houses`
+    house: NAME                 other words on top of the house's own, of `corpus/crews/NAME.yaml`
     outcome: passed             or repeat
     reason: WORDS               part of the reason of the outcome
     finds: VERDICT ITEM         every primary finding; a watch or gate has "watch" or "gate"
@@ -32,7 +32,6 @@ from trainer.scenario.draw import corners
 from trainer.scenario.exercise import Exercise
 
 CREWS = ROOT / "tests" / "corpus" / "crews"
-HOUSES = ROOT / "tests" / "corpus" / "library" / "houses"
 KEYS = ("with", "drawn", "house", "outcome", "reason", "finds", "follows", "says")
 
 
@@ -114,8 +113,9 @@ def exercise_of(crew: Crew) -> Exercise:
         path, _, text = line.partition(" = ")
         _change(document["exercise"], path.split("."), nodes.plain(nodes.parse(text, "with")))
     if house := crew.only("house"):
-        document["exercise"]["house"] = house
-        document["house"] = nodes.plain(library.parse_file(HOUSES / f"{house}.yaml"))
+        other = nodes.plain(library.parse_file(CREWS / f"{house}.yaml"))
+        for kind in ("words", "short"):
+            document["house"][kind].update(other[kind])
     return from_document(document)
 
 

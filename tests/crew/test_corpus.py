@@ -59,6 +59,7 @@ def check_paragraph(crew: Crew, session: Session, judgement: Judgement) -> None:
 
 def test_the_corpus_is_as_large_as_a_judge_needs_it() -> None:
     assert len(CORRECT) >= 25
+    assert len(FAULTY) >= 40
     flown_in = {crew.path.parent.name for crew in (*CORRECT, *FAULTY)}
     assert flown_in <= {one.name for one in default_library().exercises()}
 

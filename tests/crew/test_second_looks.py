@@ -32,7 +32,8 @@ def test_a_go_around_within_its_eight_seconds_is_in_time() -> None:
 
 def test_a_false_call_cannot_be_banked_for_later() -> None:
     judgement = edited("straight-in", "{omit: landing}", acts="{at: 60 s, say: landing}")
-    assert item(judgement, "landing").verdict == "missed"
+    assert item(judgement, "landing").verdict == "wrong"
+    assert item(judgement, "landing").credit == 0.0
 
 
 def test_localizer_mode_after_the_approach_clearance_is_not_early() -> None:

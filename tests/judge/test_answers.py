@@ -106,7 +106,7 @@ def test_landing_is_no_answer_while_the_runway_is_not_seen() -> None:
     unseen = only(judged((item,), say(40, "landing")))
     assert (unseen.verdict, unseen.found) == (
         "wrong",
-        'said "landing"; the aircraft showed otherwise',
+        'said "landing"; in sight was nothing',
     )
     seen = only(judged((item,), say(40, "landing"), changes={0: {}, 20: {"sees": "runway"}}))
     assert seen.verdict == "on time"

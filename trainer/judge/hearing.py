@@ -121,6 +121,9 @@ class CallMatcher:
                 self.board.put_right(track, step)
                 self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
             return True
+        if false and (denied := self._denied_by(call.intent, step)) is not None:
+            denied.wrong = denied.wrong or Wrong(step, f'said "{act.text}"; {false}')
+            return True
         if false and (call.intent in MODE_CLAIMS or call.intent in GATE_CLAIMS):
             # A mode or gate that is not so is a false reading, not an early one.
             return False
@@ -130,9 +133,21 @@ class CallMatcher:
             return False
         if waiting[0].item.early != "fine":
             waiting[0].early = waiting[0].early or Wrong(step, f'said "{act.text}"')
-        elif not false:
+        elif false:
+            # Early would be fine, but it is not so: "landing" where nothing is in sight.
+            waiting[0].wrong = waiting[0].wrong or Wrong(step, f'said "{act.text}"; {false}')
+        else:
             waiting[0].is_early_done = True
         return True
+
+    def _denied_by(self, intent: str, step: int) -> Track | None:
+        """The open call that says the contrary: "no spoilers" where "spoilers" was said."""
+        for track in self.board.tracks:
+            other = track.item.act.intent
+            is_contrary = bool(other) and (other == f"no {intent}" or intent == f"no {other}")
+            if is_contrary and track.takes_call(step):
+                return track
+        return None
 
     def look(self) -> None:
         """A call made just before the button that opens its item counts for it."""

@@ -88,6 +88,8 @@ _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
     "no reverse": lambda row: row.is_on_ground and row.reverse != "selected",
 }
 
+_SIGHT_CLAIMS = ("lights in sight", "runway in sight", "landing")
+
 
 _NEEDLES: dict[str, Callable[[Row], float | None]] = {
     "localizer alive": lambda row: row.localizer_dots,
@@ -163,6 +165,8 @@ def contradiction(call: Call, rows: Sequence[Row], exercise: Exercise) -> str:
         return "the altimeter was not rising"
     claim = _STATE_CLAIMS.get(call.intent)
     if claim is not None and not any(claim(one) for one in rows):
+        if call.intent in _SIGHT_CLAIMS:
+            return f"in sight was {row.sees or 'nothing'}"
         return "the aircraft showed otherwise"
     return slot_error(call, rows, exercise)
 
@@ -192,7 +196,8 @@ def slot_error(call: Call, rows: Sequence[Row], exercise: Exercise) -> str:
         value, tolerance = wanted
         spoken = float(said)
         if abs(spoken - value) > tolerance:
-            return f"{slot} {said} was said, {value:.0f} is right"
+            right = f"{value:.0f}" if tolerance >= 0.5 else f"{value:g}"
+            return f"{slot} {said} was said, {right} is right"
     return ""
 
 

@@ -37,6 +37,7 @@ ANSWERED = ("go-around", "climb-out", "decision", "discontinued")
 FAR_BEYOND_KT = 12.0
 """A limit speed exceeded by more than this is always its own finding (our figure)."""
 ENERGY_CAUSES = ("energy", "flaps", "gear")
+LEVER_CAUSES = ("flaps", "gear")
 
 
 def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
@@ -199,11 +200,16 @@ def _gate_step(rows: Sequence[Row], since: int) -> int:
     return len(rows)
 
 
-def _because(causes: Sequence[str], step: int, troubles: Sequence[_Trouble]) -> str | None:
-    """The earliest uncorrected item verdict at `step` that touches one of `causes`."""
+def _because(
+    causes: Sequence[str], step: int, troubles: Sequence[_Trouble], until: int = 0
+) -> str | None:
+    """The earliest item verdict uncorrected at `step` (or up to `until`) that touches a cause.
+
+    What must be so for a while before it is found may follow from what went wrong in that while.
+    """
     best: _Trouble | None = None
     for trouble in troubles:
-        if not trouble.start <= step + 1 or step > trouble.stop:
+        if not trouble.start <= max(step, until) + 1 or step > trouble.stop:
             continue
         if not any(cause in causes for cause in trouble.touches):
             continue
@@ -237,7 +243,12 @@ def _watch(excursion: Excursion, troubles: Sequence[_Trouble]) -> WatchFinding:
     elif _is_far_beyond(excursion):
         because = None
     else:
-        because = _because(watch.causes, excursion.start, troubles)
+        found = excursion.start + steps_for(watch.for_s)
+        # What has a lever of its own names that before anything further off, as at a gate.
+        direct = [cause for cause in watch.causes if cause in LEVER_CAUSES]
+        because = _because(direct, excursion.start, troubles, found) or _because(
+            watch.causes, excursion.start, troubles, found
+        )
     return WatchFinding(
         watch=watch.name,
         severity=excursion.severity,

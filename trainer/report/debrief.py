@@ -125,23 +125,39 @@ def debrief(
 def _paragraph(
     judgement: Judgement, exercise: Exercise, rows: Sequence[Row], points: Sum
 ) -> tuple[str, ...]:
-    """The first paragraph as sentences: outcome, what mattered, the lesson, the next drill."""
+    """The first paragraph as sentences: outcome, what mattered, the lesson, the next drill.
+
+    Who fell for the trap of the exercise is told its lesson first.
+    """
     total = "no points" if judgement.points is None else f"{judgement.points:.1f} points"
     outcome = f"{judgement.outcome.capitalize()} with {total}"
     outcome += f": {judgement.reason}." if judgement.reason else "."
     if judgement.technique:
         outcome += f" Judged as the technique {judgement.technique}."
     found = matters(judgement, points)
-    sentences = [outcome]
+    caught = _caught_by(judgement, exercise)
+    lesson = _stopped(exercise.lesson) if exercise.lesson else ""
+    sentences = [f'The trap "{caught}" has caught you: {lesson}', outcome] if caught else [outcome]
     if found:
         head = "What mattered most" if len(found) == 1 else "The two things that mattered most"
         sentences.append(f"{head}: {'; '.join(matter.text for matter in found)}.")
     else:
         sentences.append("Nothing was missed, late, early or wrong.")
-    if exercise.lesson:
-        sentences.append(f"The lesson: {_stopped(exercise.lesson)}")
+    if lesson and not caught:
+        sentences.append(f"The lesson: {lesson}")
     sentences.append(_next_drill(exercise, found, rows))
     return tuple(sentences)
+
+
+def _caught_by(judgement: Judgement, exercise: Exercise) -> str:
+    """The trap whose finding was made, "" where none was; only a lesson has a trap to speak of."""
+    if not exercise.lesson:
+        return ""
+    found = {(item.item.partition(" (")[0], item.verdict) for item in judgement.items}
+    for trap in exercise.traps:
+        if (trap.item, trap.verdict) in found:
+            return trap.name
+    return ""
 
 
 def _drawn(seed: int) -> str:
