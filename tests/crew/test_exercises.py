@@ -1,4 +1,4 @@
-"""Every shipped exercise: who falls for its trap is found at exactly that; a perfect crew is not.
+"""Every shipped exercise: who falls for its trap is found at exactly that, and reads its lesson.
 
 Sampled here, one drawn seed each; the twenty seeds are flown with `-m long`. The proof with every
 mutant is `approach-drill check NAME`.
@@ -6,16 +6,17 @@ mutant is `approach-drill check NAME`.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.crew.crews import exercise
 from trainer.crew.session import book_of
 from trainer.proof.prove import fly_perfect
+from trainer.report.debrief import debrief
 from trainer.scenario.library import default_library
 
 NAMES = default_library().names("exercise")
-WITHOUT_TRAP = ("straight-in",)
-"""The first exercise teaches the sequence; nothing in it tempts."""
 SAMPLED_SEED = 12
 
 
@@ -36,15 +37,28 @@ def test_a_perfect_crew_scores_a_hundred_on_twenty_seeds(name: str) -> None:
         assert (seed, judgement.primary(), judgement.points) == (seed, set(), 100.0)
 
 
-@pytest.mark.parametrize("name", [name for name in NAMES if name not in WITHOUT_TRAP])
-def test_falling_for_the_trap_is_one_finding(name: str) -> None:
+@pytest.mark.parametrize("name", NAMES)
+def test_who_falls_for_the_trap_is_found_at_it_and_reads_the_lesson_first(name: str) -> None:
     found = exercise(name)
     assert found.traps
     for trap in found.traps:
-        _, judgement = fly_perfect(found, book_of(found), trap.edits)
+        session, judgement = fly_perfect(found, book_of(found), trap.edits)
         assert judgement.primary() == {(trap.item, trap.verdict)}
         assert judgement.points is not None
         assert judgement.points < 100.0
+        first, outcome, *_ = debrief(judgement, found, session.flight.rows).paragraph
+        assert first == f'The trap "{trap.name}" has caught you: {found.lesson}'
+        assert outcome.startswith(("Passed", "Repeat"))
+
+
+def test_who_makes_another_mistake_reads_the_outcome_first() -> None:
+    found = exercise("straight-in")
+    _, judgement = fly_perfect(found, book_of(found))
+    first = replace(judgement.items[0], verdict="wrong")
+    other = replace(judgement, items=(first, *judgement.items[1:]))
+    paragraph = debrief(other, found, ()).paragraph
+    assert paragraph[0].startswith("Passed")
+    assert f"The lesson: {found.lesson}" in paragraph
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -153,10 +153,13 @@ def _caught_by(judgement: Judgement, exercise: Exercise) -> str:
     """The trap whose finding was made, "" where none was; only a lesson has a trap to speak of."""
     if not exercise.lesson:
         return ""
-    found = {(item.item.partition(" (")[0], item.verdict) for item in judgement.items}
     for trap in exercise.traps:
-        if (trap.item, trap.verdict) in found:
-            return trap.name
+        # An instance of a recurring item is called by what it asked for, too.
+        names = (trap.item, f"{trap.item} (")
+        for item in judgement.items:
+            is_it = item.item == names[0] or item.item.startswith(names[1])
+            if is_it and item.verdict == trap.verdict:
+                return trap.name
     return ""
 
 
