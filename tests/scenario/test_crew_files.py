@@ -138,7 +138,7 @@ def test_a_crew_file_is_read_from_disk(everything: Exercise, tmp_path: Path) -> 
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("crew: 2", "expected 1"),
+        ("crew: 2", "newer version of this program reads"),
         ("{crew: 1, edits: [{omit: gear down}]}", "expected base: perfect"),
         ("{crew: 1, base: perfect, edits: [{omit: gear dwn}]}", 'did you mean "gear down"'),
         ("{crew: 1, base: perfect, edits: [{omit: gear down, by: 3 s}]}", "no meaning beside omit"),
