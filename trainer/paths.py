@@ -28,6 +28,19 @@ def built_in_scenarios() -> Path:
     raise RuntimeError(f"the built-in scenarios are missing beside {package}")
 
 
+def glossary_file() -> Path:
+    """The page that defines the words on the screens, in a wheel or beside a checkout.
+
+    Raises RuntimeError if it is missing (a broken installation).
+    """
+    package = Path(__file__).resolve().parent
+    for folder in (package, package.parent):
+        page = folder / "docs" / "glossary.md"
+        if page.is_file():
+            return page
+    raise RuntimeError(f"the glossary is missing beside {package}")
+
+
 def user_data() -> Path:
     """Folder of the user's own data (records, own scenarios); it may not exist yet."""
     return Path(platformdirs.user_data_path(APPLICATION, appauthor=False))

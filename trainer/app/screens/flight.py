@@ -22,6 +22,7 @@ from trainer.app.screens.overlay import AgainOverlay, BackOverlay, LeaveOverlay,
 from trainer.app.settings import Settings
 from trainer.app.view import View, view_of
 from trainer.app.widgets import faces, instruments
+from trainer.app.widgets.about_panel import AboutPanel
 from trainer.app.widgets.hints import IDLE, hint_lines
 from trainer.app.widgets.key_panel import KeyPanel
 from trainer.app.widgets.keys import entry_keys
@@ -31,7 +32,9 @@ from trainer.app.widgets.strip import profile_lines
 PAINT_S = 0.2
 USUAL = Settings()
 PAGE_KEYS = {"down": 1, "pagedown": 1, "up": -1, "pageup": -1}
-"""Keys that turn the pages of the key list while it is open."""
+"""Keys that turn the pages of the key list, or scroll an explanation, while the help is open."""
+TAB_KEYS = {"tab": 1, "shift+tab": -1}
+"""Keys that explain one pane of the screen after the other while the help is open."""
 
 
 class FlightScreen(BaseScreen):
@@ -64,6 +67,7 @@ class FlightScreen(BaseScreen):
         self._hint = Panel(id="hint")
         self._entry = Panel(id="entry")
         self._help = KeyPanel(settings.keymap, id="help")
+        self._about = AboutPanel(id="about")
         self.timer: Timer | None = None
 
     def compose(self) -> ComposeResult:
@@ -77,6 +81,7 @@ class FlightScreen(BaseScreen):
         with Horizontal(id="middle"):
             yield self._strip
             yield self._help
+            yield self._about
         with Horizontal(id="words"):
             yield self._log
             yield self._checklist
@@ -135,14 +140,29 @@ class FlightScreen(BaseScreen):
         if self.driver.thaw():
             self.paint()
             return
-        if self.has_class("-help") and key in PAGE_KEYS:
-            self._help.turn(PAGE_KEYS[key])
+        if self.has_class("-help") and self._in_help(key):
             return
         self._note = ""
         row = self.driver.row
         self._take(self.router.feed(key, character, row.step, row.challenge))
         self.driver.is_line_open = self.router.is_line_open
         self.paint()
+
+    def _in_help(self, key: str) -> bool:
+        """Take a key of the open help: its pages, or from pane to pane; False for any other."""
+        if key in TAB_KEYS:
+            is_first = not self.has_class("-about")
+            self.add_class("-about")
+            self._about.turn(0 if is_first else TAB_KEYS[key])
+            self.call_after_refresh(self._about.draw)
+        elif key not in PAGE_KEYS:
+            return False
+        elif self.has_class("-about"):
+            page = max(1, self._about.size.height - 2) if key.startswith("page") else 1
+            self._about.scroll_lines(PAGE_KEYS[key] * page)
+        else:
+            self._help.turn(PAGE_KEYS[key])
+        return True
 
     def _take(self, outputs: list[Output]) -> None:
         for output in outputs:
@@ -162,6 +182,7 @@ class FlightScreen(BaseScreen):
         match what:
             case "help":
                 self._help.restart()
+                self.remove_class("-about")
                 self.toggle_class("-help")
                 self.call_after_refresh(self.paint)  # sizes change first
             case "pause":
@@ -214,8 +235,13 @@ class FlightScreen(BaseScreen):
             self.post_message(FlightLeft())
 
     def on_panel_chosen(self, message: Panel.Chosen) -> None:
-        """A click on a key of the key list is that key; on its title, the next page."""
+        """A click on a key of the key list is that key; on its title, the next page.
+
+        While the help is open a click on a pane explains it, and on an explanation the next.
+        """
         message.stop()
+        if self.has_class("-help") and message.panel is not self._help:
+            self._explain(message.panel.id or "")
         if message.panel is not self._help:
             return
         if message.line == 0:
@@ -224,6 +250,13 @@ class FlightScreen(BaseScreen):
         binding = self._help.key_at(message.line, message.column)
         if binding is not None:
             self.press(binding.key, binding.key if len(binding.key) == 1 else None)
+
+    def _explain(self, id: str) -> None:
+        if id == self._about.id:
+            self._about.turn(1)
+        elif self._about.choose(id):
+            self.add_class("-about")
+            self.call_after_refresh(self._about.draw)
 
     # Painting -----------------------------------------------------------------------------------
 

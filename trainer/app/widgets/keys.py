@@ -126,7 +126,7 @@ def page_of(number: int, width: int, height: int, keymap: Keymap = DEFAULT) -> P
 def key_lines(page: Page, width: int) -> list[Line]:
     """The page as lines: title with the sign that there is more, then the columns."""
     more = f" ▼ more: PageDown   page {page.number + 1} of {page.pages} " if page.pages > 1 else ""
-    title = f" KEYS   {page.hide} hides them "
+    title = f" KEYS   {page.hide} hides them   Tab explains the panes "
     lines: list[Line] = [
         (
             (title, "label"),
