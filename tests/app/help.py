@@ -79,6 +79,7 @@ class Outside:
         self.diaries: list[Diary] = []
         self.seeds: list[int] = []
         self.levels: list[str] = []
+        self.points: list[float] = []
 
     def listed(self) -> Sequence[Listed]:
         return self._real.listed() if self._listed is None else self._listed
@@ -101,6 +102,9 @@ class Outside:
 
     def history(self) -> Sequence[str]:
         return self._real.history()
+
+    def trend(self, exercise: str, from_moment: str, until_moment: str) -> Sequence[float]:
+        return self.points
 
     def recorder(self, exercise: Exercise, level: str, segment: Segment = WHOLE) -> Recorder:
         self.diaries.append(Diary())

@@ -25,6 +25,8 @@ from trainer.app.messages import (
     LeaveRequested,
     RepeatRequested,
     ResumeRequested,
+    SegmentRequested,
+    SegmentsRequested,
 )
 from trainer.app.screens.home import HomeScreen
 from trainer.app.settings import Settings
@@ -32,9 +34,12 @@ from trainer.app.widgets.palette import STYLES, THEMES, Looks
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from trainer.app.resumed import Resumed
     from trainer.app.services import Services
     from trainer.app.takeoff import Flown
+    from trainer.scenario.exercise import Part
 
 __all__ = ["Start", "TrainerApp", "run_app"]
 
@@ -142,6 +147,43 @@ class TrainerApp(App[int], inherit_bindings=False):
         if self.screen is self._home:
             self._fly(Start(message.exercise, message.level, message.seed))
 
+    def on_segments_requested(self, message: SegmentsRequested) -> None:
+        """The segments of an exercise; a good crew flies it once to find them."""
+        if self.screen is self._home:
+            self._tell_home("Flying it once to find the segments …")
+            self.call_after_refresh(self._show_segments, message.exercise, message.level)
+
+    def _show_segments(self, name: str, level: str) -> None:
+        from trainer.app.screens.segments import SegmentsScreen
+        from trainer.app.segments import flyable
+
+        if self.screen is not self._home:
+            return
+        self._tell_home("")
+        try:
+            exercise = self.services.exercise(name, 0)
+        except UserError as error:
+            self._tell_home(str(error))
+            return
+
+        def trend(part: Part) -> Sequence[float]:
+            return self.services.trend(name, part.from_moment, part.until_moment)
+
+        self.push_screen(SegmentsScreen(name, exercise.title, flyable(exercise), trend, level))
+
+    def on_segment_requested(self, message: SegmentRequested) -> None:
+        """Fly a part; the second Enter of two comes when its screen is gone."""
+        from trainer.app.screens.segments import SegmentsScreen
+
+        if isinstance(self.screen, SegmentsScreen):
+            self.pop_screen()
+            self._fly(
+                Start(
+                    message.exercise, message.level, None, message.from_moment,
+                    message.until_moment,
+                )
+            )  # fmt: skip
+
     def on_flight_ended(self, _message: FlightEnded) -> None:
         """Judge, record, and show the debrief in place of the flight."""
         from trainer.app.screens.debrief import DebriefScreen
@@ -152,8 +194,20 @@ class TrainerApp(App[int], inherit_bindings=False):
             return
         judgement, extra = finish(flown, self.services)
         self.outcome = 0 if judgement.outcome == "passed" else EXIT_JUDGED
+        if trend := self._trend():
+            extra.append(trend)
         text = self.services.debrief(flown.driver.session, judgement)
         self.switch_screen(DebriefScreen(text, self._clock, extra))
+
+    def _trend(self) -> str:
+        """How a segment that was just flown went the last ten times, "" for a whole flight."""
+        from trainer.app.segments import trend_text
+
+        request = self._request
+        if request is None or not (request.from_moment or request.until_moment):
+            return ""
+        points = self.services.trend(request.exercise, request.from_moment, request.until_moment)
+        return f"this segment, last ten: {trend_text(points)}; F6 with new numbers"
 
     def on_flight_left(self, _message: FlightLeft) -> None:
         """The attempt stays unfinished in the records, and the home screen says so."""

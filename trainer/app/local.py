@@ -154,6 +154,10 @@ class LocalServices:
             lines.append(f"… and {older} older; approach-drill history lists all")
         return lines
 
+    def trend(self, exercise: str, from_moment: str, until_moment: str) -> Sequence[float]:
+        """Points of the last ten times that segment was flown to its end, the newest last."""
+        return self._records.trend(exercise, from_moment, until_moment)
+
     def recorder(self, exercise: Exercise, level: str, segment: Segment = WHOLE) -> Recorder:
         """Begin to record an attempt."""
         now = datetime.datetime.now(datetime.UTC)

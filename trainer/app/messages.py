@@ -25,6 +25,24 @@ class BriefRequested(Message):
     exercise: str
 
 
+@dataclass
+class SegmentsRequested(Message):
+    """Show the segments of an exercise, to be flown at a level."""
+
+    exercise: str
+    level: str
+
+
+@dataclass
+class SegmentRequested(Message):
+    """Fly a part of an exercise: the moments at its two ends as text, "" for start or end."""
+
+    exercise: str
+    level: str
+    from_moment: str
+    until_moment: str
+
+
 class HistoryRequested(Message):
     """Show the attempts on record."""
 

@@ -68,6 +68,9 @@ class Services(Protocol):
     def history(self) -> Sequence[str]:
         """The attempts on record as lines of text."""
 
+    def trend(self, exercise: str, from_moment: str, until_moment: str) -> Sequence[float]:
+        """Points of the last ten times that segment was flown to its end, the newest last."""
+
     def recorder(self, exercise: Exercise, level: str, segment: Segment = WHOLE) -> Recorder:
         """Begin to record an attempt."""
 

@@ -22,6 +22,12 @@ LAST_RESULTS = f"""
         (SELECT max(number) FROM attempts WHERE outcome IS NOT NULL GROUP BY exercise)
 """
 """The newest attempt that ended of each exercise, each a row for `history_entry`."""
+TREND = """
+    SELECT number, points FROM attempts
+    WHERE exercise = ? AND since = ? AND until = ? AND points IS NOT NULL
+    ORDER BY number DESC LIMIT ?
+"""
+"""Number and points of the newest attempts at one segment, or (both ends "") at the whole."""
 LINES = """
     SELECT number,
         rtrim(printf('%4d  %-20s  %-19s %-8s %-11s %4s  %s', number, started, exercise, level,

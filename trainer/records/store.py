@@ -17,7 +17,7 @@ from typing import Any, Self
 
 from trainer.errors import UserError
 from trainer.records import process
-from trainer.records.history import HISTORY, LAST_RESULTS, LINES, history_entry, line_of
+from trainer.records.history import HISTORY, LAST_RESULTS, LINES, TREND, history_entry, line_of
 from trainer.records.journal import WHOLE, Attempt, Entry, Segment, Statement
 from trainer.records.schema import Opened, begin_anew, in_memory, is_damage, open_file
 from trainer.records.stored import Stored
@@ -270,6 +270,13 @@ class Records:
                 if known is None or known["attempt"] < entry["attempt"]:
                     last[entry["exercise"]] = entry
         return last
+
+    def trend(self, exercise: str, since: str, until: str, most: int = 10) -> list[float]:
+        """Points of the newest `most` attempts at that segment of an exercise, the newest last."""
+        found: dict[int, float] = {}
+        for connection in self._connections():
+            found.update(self._rows(connection, TREND, (exercise, since, until, most)))
+        return [found[number] for number in sorted(found)[-most:]]
 
     def load(self, attempt: int | str = "last") -> Stored:
         """The attempt of that number; "last" is the newest one that ended.

@@ -39,11 +39,12 @@ def check_names(
     names: Names,
     reading: Reading,
 ) -> None:
-    """Note a problem for each event, gate or watch whose name is used twice."""
+    """Note a problem for each event, gate, watch or segment whose name is used twice."""
     lists = (
         (events, "event"),
         (flow.records("gates"), "gate"),
         (flow.records("watches"), "watch"),
+        (flow.records("segments"), "segment"),
     )
     for records, key in lists:
         seen: set[str] = set()

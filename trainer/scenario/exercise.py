@@ -393,6 +393,15 @@ class Checklist:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """A named part of the flight to practise: moments as text, "" = from the start, to the end."""
+
+    name: str
+    from_moment: str
+    until_moment: str
+
+
+@dataclass(frozen=True, slots=True)
 class Flow:
     """What a crew of one family does on one kind of approach."""
 
@@ -406,6 +415,7 @@ class Flow:
     announce: tuple[str, ...]
     ordered: tuple[str, ...]
     add_on_ft: float = 0.0
+    parts: tuple[Part, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import PurePath
 
 from trainer.errors import hint
+from trainer.scenario import nodes
 from trainer.scenario.exercise import (
     Act,
     Checklist,
@@ -21,6 +22,7 @@ from trainer.scenario.exercise import (
     Flow,
     Gate,
     Item,
+    Part,
     Watch,
 )
 from trainer.scenario.fields import Fields, read
@@ -170,6 +172,7 @@ class FlowBuilder:
             announce=flow.texts("announce"),
             add_on_ft=flow.number("add-on"),
             ordered=flow.texts("ordered"),
+            parts=self._parts(),
         )
 
     def _expanded(self, one: Listed) -> list[Item]:
@@ -357,6 +360,19 @@ class FlowBuilder:
             why=fields.text("why"),
             source=fields.text("source"),
         )
+
+    def _parts(self) -> tuple[Part, ...]:
+        """The named segments, their moments as one line of text that a command line also takes."""
+        found: list[Part] = []
+        for fields in self._flow.records("segments"):
+            self._names.check(fields.mentions, self._reading)
+            if fields.is_sound:
+                texts = [
+                    nodes.canonical(nodes.plain(fields.at(key))) if fields.is_written(key) else ""
+                    for key in ("from", "until")
+                ]
+                found.append(Part(fields.text("segment"), *texts))
+        return tuple(found)
 
     def _gates(self) -> tuple[Gate, ...]:
         written = self._flow.records("gates")

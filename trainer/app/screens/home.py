@@ -15,6 +15,7 @@ from trainer.app.messages import (
     HistoryRequested,
     LeaveRequested,
     ResumeRequested,
+    SegmentsRequested,
 )
 from trainer.app.screens.base import BaseScreen
 from trainer.app.widgets.lines import Line, between, cut, padded, wrapped
@@ -26,7 +27,7 @@ NOTICE = (
     "For training on fictional types; not for navigation or real flight. "
     "Operator manuals, current charts and licensed instructors come first."
 )
-KEYS = "Enter fly   1 guided   2 coached   3 check   b brief   h history   F10 quit"
+KEYS = "Enter fly   1 2 3 level   b brief   g segments   h history   F10 quit"
 
 KEYS_RESUME = KEYS.replace("   F10", "   r resume   F10").replace("   ", "  ")
 """The same with one key more, in as many columns."""
@@ -144,6 +145,8 @@ class HomeScreen(BaseScreen):
             self._level = LEVELS[int(event.character) - 1]
         elif key == "enter":
             self.post_message(FlyRequested(self._listed[self._at].name, self._level))
+        elif key == "g":
+            self.post_message(SegmentsRequested(self._listed[self._at].name, self._level))
         elif key == "b":
             self.post_message(BriefRequested(self._listed[self._at].name))
         elif event.is_printable and event.character:

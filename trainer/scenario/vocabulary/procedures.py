@@ -91,6 +91,7 @@ _FLOW_KEYS = (
     Key("go around", records("item", 100), "what is expected after a go-around"),
     Key("watches", records("watch", 60), "what must never, or always, be so"),
     Key("gates", records("gate", 6), "stable-approach gates"),
+    Key("segments", records("segment", 12), "parts of the flight to practise one at a time"),
     Key(
         "add-on",
         quantity("ft", 0, 200),
@@ -183,6 +184,15 @@ TABLES = (
             Key("main", FLAG, "the gate that the energy margin is counted to", default="false"),
             Key("criteria", record("criteria"), "what must hold", required=True),
             Key("source", TEXT, "where it is published", required=True),
+        ),
+    ),
+    Record(
+        "segment",
+        "a part of the flight to practise by itself; a good crew flies up to it",
+        (
+            Key("segment", TEXT, "its name", required=True),
+            Key("from", MOMENT, "where the pilot takes over; the start if not given"),
+            Key("until", MOMENT, "where it ends; the end of the flight if not given"),
         ),
     ),
     Record(

@@ -1,0 +1,140 @@
+"""The segments of an exercise on its timeline: choose one, see what is in it, fly just that."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from textual import events
+from textual.app import ComposeResult
+
+from trainer.app.messages import LEVELS, SegmentRequested
+from trainer.app.screens.base import BaseScreen
+from trainer.app.segments import Flyable, trend_text
+from trainer.app.widgets.lines import Line, cut
+from trainer.app.widgets.panel import Pager, Panel
+from trainer.scenario.exercise import Part
+from trainer.text import shown
+
+KEYS = "Enter fly   1 2 3 level   ↑ ↓ choose   PgUp PgDn items   F10 back"
+_BAR = 24
+
+
+class SegmentsScreen(BaseScreen):
+    """One line a segment, drawn where it lies in the flight; its items below."""
+
+    CSS_PATH = "segments.tcss"
+
+    def __init__(
+        self,
+        name: str,
+        title: str,
+        found: Sequence[Flyable],
+        trend: Callable[[Part], Sequence[float]],
+        level: str,
+    ) -> None:
+        super().__init__()
+        self._exercise, self._heading = name, shown(title)
+        self._found = tuple(found)
+        self._trends = [trend_text(trend(one.part)) for one in self._found]
+        self._level = level
+        self._at = 0
+        self._title = Panel(id="title")
+        self._list = Panel(id="list")
+        self._items = Pager(id="items")
+        self._keys = Panel(id="keys")
+
+    def compose(self) -> ComposeResult:
+        """Title, segments, items of the chosen one, keys."""
+        yield self._title
+        yield self._list
+        yield self._items
+        yield self._keys
+        yield from super().compose()
+
+    def on_mount(self) -> None:
+        """Fill the panels."""
+        self._list.styles.height = max(1, len(self._found)) + 1
+        self.call_after_refresh(self.paint)
+
+    def on_resize(self) -> None:
+        """Lay out anew."""
+        self.call_after_refresh(self.paint)
+
+    def paint(self) -> None:
+        """Show everything."""
+        width = self.size.width
+        told = "A good crew flies up to it, then it is yours. A segment never counts."
+        self._title.show(
+            [
+                ((f" {self._heading}", "title"), ("  segments", "label")),
+                cut(((f" {told}", "label"),), width),
+            ]
+        )
+        rows = [self._row(place) for place in range(len(self._found))]
+        self._list.show([cut(row, width) for row in rows] or [_NONE])
+        self._items.fill(self._about(width))
+        levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
+        self._keys.show([(("  Level ", "label"), *levels), ((f" {KEYS}", "label"),)])
+
+    def _row(self, place: int) -> Line:
+        one = self._found[place]
+        last = max(other.ends for other in self._found) or 1
+        start = min(int(one.begins / last * _BAR), _BAR - 1)
+        length = max(1, min(_BAR - start, round((one.ends - one.begins) / last * _BAR)))
+        bar = "·" * start + "━" * length + "·" * (_BAR - start - length)
+        is_here = place == self._at
+        return (
+            (f" {'▸' if is_here else ' '} {shown(one.part.name):<20}", "title" if is_here else ""),
+            (f" {bar} ", "guidance"),
+            (f"{one.seconds // 60:2d}:{one.seconds % 60:02d} {len(one.work):3d} items ", "label"),
+            (f" {self._trends[place].partition('  ')[0]}", "active"),
+        )
+
+    def _about(self, width: int) -> list[Line]:
+        if not self._found:
+            return []
+        one = self._found[self._at]
+        lines: list[Line] = [
+            ((" LAST TEN ", "label"), (self._trends[self._at], "active")),
+            ((f" {'TIME':>6} {'NM':>5}  WHAT A GOOD CREW DOES IN IT", "label"),),
+        ]
+        for work in one.work:
+            seconds = (work.step - one.begins) // 10
+            at = f" {seconds // 60:3d}:{seconds % 60:02d} {work.distance_nm:5.1f}  "
+            lines.append(cut(((at, "label"), (shown(work.item), "")), width))
+        return lines
+
+    def on_panel_chosen(self, message: Panel.Chosen) -> None:
+        """A click on a segment chooses it."""
+        message.stop()
+        if message.panel is self._list and message.line < len(self._found):
+            self._choose(message.line)
+
+    def _choose(self, place: int) -> None:
+        self._at = min(max(0, place), max(0, len(self._found) - 1))
+        self.paint()
+        self._items.move(-self._items.top)
+
+    def on_key(self, event: events.Key) -> None:
+        """Choose, fly, or go back."""
+        event.stop()
+        event.prevent_default()
+        key = event.key
+        page = max(1, self._items.size.height - 1)
+        if key in ("f10", "ctrl+c", "g"):
+            self.dismiss()
+        elif key in ("up", "down"):
+            self._choose(self._at + (1 if key == "down" else -1))
+        elif key in ("pageup", "pagedown"):
+            self._items.move(page if key == "pagedown" else -page)
+        elif event.character in ("1", "2", "3"):
+            self._level = LEVELS[int(event.character) - 1]
+            self.paint()
+        elif key == "enter" and self._found:
+            part = self._found[self._at].part
+            self.post_message(
+                SegmentRequested(self._exercise, self._level, part.from_moment, part.until_moment)
+            )
+
+
+_NONE: Line = ((" This flow names no segment that the exercise reaches.", "caution"),)
