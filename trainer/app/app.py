@@ -24,6 +24,7 @@ from trainer.app.messages import (
     HomeRequested,
     LeaveRequested,
     RepeatRequested,
+    ReplayRequested,
     ResumeRequested,
     SegmentRequested,
     SegmentsRequested,
@@ -39,6 +40,8 @@ if TYPE_CHECKING:
     from trainer.app.resumed import Resumed
     from trainer.app.services import Services
     from trainer.app.takeoff import Flown
+    from trainer.crew.session import Session
+    from trainer.judge.judgement import Judgement
     from trainer.scenario.exercise import Part
 
 __all__ = ["Start", "TrainerApp", "run_app"]
@@ -81,6 +84,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         self._trouble = ""
         self._request: Start | None = None
         self._flown: Flown | None = None
+        self._again: tuple[Session, Judgement] | None = None
         self._home: HomeScreen | None = None
 
     def get_default_screen(self) -> Screen[None]:
@@ -196,8 +200,24 @@ class TrainerApp(App[int], inherit_bindings=False):
         self.outcome = 0 if judgement.outcome == "passed" else EXIT_JUDGED
         if trend := self._trend():
             extra.append(trend)
+        self._again = (flown.driver.session, judgement)
         text = self.services.debrief(flown.driver.session, judgement)
         self.switch_screen(DebriefScreen(text, self._clock, extra))
+
+    def on_replay_requested(self, _message: ReplayRequested) -> None:
+        """The flight that was just debriefed, along its time."""
+        from trainer.app.screens.debrief import DebriefScreen
+        from trainer.app.screens.replay import Flown, ReplayScreen
+        from trainer.report.debrief import debrief
+
+        if self._again is None or not isinstance(self.screen, DebriefScreen):
+            return
+        session, judgement = self._again
+        flight = session.flight
+        told = debrief(judgement, session.exercise, flight.rows, flight.facts).timeline
+        self.push_screen(
+            ReplayScreen(Flown(session.exercise, flight.rows, flight.facts, told), self._clock)
+        )
 
     def _trend(self) -> str:
         """How a segment that was just flown went the last ten times, "" for a whole flight."""

@@ -69,6 +69,10 @@ class RepeatRequested(Message):
     with_new_seed: bool
 
 
+class ReplayRequested(Message):
+    """Look again at the flight that was just debriefed."""
+
+
 class HomeRequested(Message):
     """Go back to the home screen."""
 

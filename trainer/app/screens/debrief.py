@@ -9,14 +9,14 @@ from textual.app import ComposeResult
 
 from trainer.app.clock import Clock
 from trainer.app.debriefing import DebriefText
-from trainer.app.messages import HomeRequested, RepeatRequested
+from trainer.app.messages import HomeRequested, RepeatRequested, ReplayRequested
 from trainer.app.screens.base import BaseScreen
 from trainer.app.screens.text import scroll_by
 from trainer.app.widgets.lines import Line, wrapped
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
 
-KEYS = "F5 again, same seed   F6 again, new seed   Enter home   ↑ ↓ PgUp PgDn scroll"
+KEYS = "F5 again, same seed   F6 again, new seed   Enter home   F7 replay   ↑ ↓ scroll"
 QUIET_S = 2.0
 """Keys are ignored for this long after the debrief came or a letter was typed, s."""
 _MEANING = {
@@ -116,5 +116,7 @@ class DebriefScreen(BaseScreen):
                 self.post_message(RepeatRequested(with_new_seed=False))
             case "f6":
                 self.post_message(RepeatRequested(with_new_seed=True))
+            case "f7":
+                self.post_message(ReplayRequested())
             case key:
                 self._body.move(scroll_by(key, self._body.size.height))

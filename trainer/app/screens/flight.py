@@ -15,19 +15,19 @@ from trainer.app.clock import Clock
 from trainer.app.completion import calls_of
 from trainer.app.driver import Driver
 from trainer.app.messages import FlightEnded, FlightLeft
-from trainer.app.profile import Profile, Volume, profile_of, volume_of
+from trainer.app.profile import profile_of, volume_of
 from trainer.app.router import Ask, Draft, Note, Output, Router
 from trainer.app.screens.base import BaseScreen
 from trainer.app.screens.overlay import AgainOverlay, BackOverlay, LeaveOverlay, PauseOverlay
 from trainer.app.settings import Settings
-from trainer.app.view import View, view_of
-from trainer.app.widgets import faces, instruments
+from trainer.app.view import view_of
+from trainer.app.widgets import faces
 from trainer.app.widgets.about_panel import AboutPanel
+from trainer.app.widgets.deck import Deck
 from trainer.app.widgets.hints import IDLE, hint_lines
 from trainer.app.widgets.key_panel import KeyPanel
 from trainer.app.widgets.keys import entry_keys
 from trainer.app.widgets.panel import Panel
-from trainer.app.widgets.strip import profile_lines
 
 PAINT_S = 0.2
 USUAL = Settings()
@@ -52,18 +52,8 @@ class FlightScreen(BaseScreen):
         self._note = ""
         self._has_ended = False
         self._is_asking = False
-        self._profile: Profile = profile_of(driver.session.exercise)
-        self._volume: Volume | None = None
-        if driver.has_prompter:
-            self._volume = volume_of(driver.session.flight.around)
-        self._header = Panel(id="header")
-        self._modes = Panel(id="modes")
-        self._energy = Panel(id="energy", classes="block")
-        self._raw = Panel(id="raw", classes="block")
-        self._position = Panel(id="position", classes="block")
-        self._strip = Panel(id="strip")
-        self._log = Panel(id="log")
-        self._checklist = Panel(id="checklist")
+        volume = volume_of(driver.session.flight.around) if driver.has_prompter else None
+        self._deck = Deck(profile_of(driver.session.exercise), volume)
         self._hint = Panel(id="hint")
         self._entry = Panel(id="entry")
         self._help = KeyPanel(settings.keymap, id="help")
@@ -72,19 +62,20 @@ class FlightScreen(BaseScreen):
 
     def compose(self) -> ComposeResult:
         """From top to bottom; the key list stands where the profile strip is, when asked for."""
-        yield self._header
-        yield self._modes
+        deck = self._deck
+        yield deck.header
+        yield deck.modes
         with Horizontal(id="blocks"):
-            yield self._energy
-            yield self._raw
-            yield self._position
+            yield deck.energy
+            yield deck.raw
+            yield deck.position
         with Horizontal(id="middle"):
-            yield self._strip
+            yield deck.strip
             yield self._help
             yield self._about
         with Horizontal(id="words"):
-            yield self._log
-            yield self._checklist
+            yield deck.log
+            yield deck.checklist
         if self.driver.has_prompter:
             yield self._hint
         yield self._entry
@@ -265,14 +256,7 @@ class FlightScreen(BaseScreen):
         driver = self.driver
         view = view_of(driver.row, driver.scribe)
         width = self.size.width
-        self._header.show(faces.header(view, driver.level, self._pace(), width))
-        self._modes.show(faces.annunciator(view, width))
-        self._energy.show(instruments.energy(view, self._energy.size.width))
-        self._raw.show(instruments.raw_data(view, self._raw.size.width))
-        self._position.show(instruments.position(view, self._position.size.width))
-        self._show_strip(view)
-        self._log.show(faces.log(view, self._log.size.width, self._log.size.height))
-        self._checklist.show(faces.checklist(view))
+        self._deck.show(view, driver.level, self._pace(), width)
         if driver.has_prompter:
             self._show_hint()
         self._entry.show(
@@ -286,19 +270,6 @@ class FlightScreen(BaseScreen):
             self._hint.show([((IDLE, "label"),)])
         else:
             self._hint.show(hint_lines(hint, size.width, size.height))
-
-    def _show_strip(self, view: View) -> None:
-        size = self._strip.size
-        lines = profile_lines(
-            self._profile,
-            view.distance_nm,
-            view.altitude_ft,
-            view.selected_altitude_ft,
-            self._volume,
-            size.width,
-            size.height - 1,
-        )
-        self._strip.show([faces.rule(size.width), *lines])
 
     def _pace(self) -> str:
         driver = self.driver

@@ -1,0 +1,48 @@
+"""The panels that show one View: the same whether it is flown now or looked at again.
+
+Owns which panel shows what. It takes no keys and knows no time.
+"""
+
+from __future__ import annotations
+
+from trainer.app.profile import Profile, Volume
+from trainer.app.view import View
+from trainer.app.widgets import faces, instruments
+from trainer.app.widgets.panel import Panel
+from trainer.app.widgets.strip import profile_lines
+
+
+class Deck:
+    """Annunciator, instruments, profile, log and checklist around one profile and volume."""
+
+    def __init__(self, profile: Profile, volume: Volume | None) -> None:
+        self._profile, self._volume = profile, volume
+        self.header = Panel(id="header")
+        self.modes = Panel(id="modes")
+        self.energy = Panel(id="energy", classes="block")
+        self.raw = Panel(id="raw", classes="block")
+        self.position = Panel(id="position", classes="block")
+        self.strip = Panel(id="strip")
+        self.log = Panel(id="log")
+        self.checklist = Panel(id="checklist")
+
+    def show(self, view: View, level: str, pace: str, width: int) -> None:
+        """Show `view`; panels draw only the lines that changed."""
+        self.header.show(faces.header(view, level, pace, width))
+        self.modes.show(faces.annunciator(view, width))
+        self.energy.show(instruments.energy(view, self.energy.size.width))
+        self.raw.show(instruments.raw_data(view, self.raw.size.width))
+        self.position.show(instruments.position(view, self.position.size.width))
+        size = self.strip.size
+        lines = profile_lines(
+            self._profile,
+            view.distance_nm,
+            view.altitude_ft,
+            view.selected_altitude_ft,
+            self._volume,
+            size.width,
+            size.height - 1,
+        )
+        self.strip.show([faces.rule(size.width), *lines])
+        self.log.show(faces.log(view, self.log.size.width, self.log.size.height))
+        self.checklist.show(faces.checklist(view))
