@@ -96,3 +96,12 @@ def test_the_perfect_crew_scores_a_hundred_at_corners_and_on_seeds(name: str) ->
     for label, found in [*corners(written), *drawn]:
         _, judgement = fly_perfect(found, book_of(found))
         assert (judgement.points, judgement.primary()) == (100.0, set()), label
+
+
+def test_a_call_of_the_go_around_has_no_early_form_before_the_go_around() -> None:
+    found = exercise("flag-at-the-fix")
+    session, _ = fly_perfect(found, book_of(found))
+    mutants, skipped = mutants_of(found, session.tracker, session.flight.rows)
+    left_out = {one.name for one in skipped if "what follows the approach" in one.reason}
+    assert left_out == {"early: go-around thrust", "early: one to go"}
+    assert "early: positive climb" in {one.name for one in mutants}

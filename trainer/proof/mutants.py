@@ -110,8 +110,22 @@ def _early(track: Track, reference: Tracker) -> Mutant | NotApplicable:
     at = track.opened - EARLY_STEPS
     if at <= 0:
         return NotApplicable(name, "opens in the first five seconds")
+    if track.is_go_around and at <= _begin_of_go_around(reference):
+        return NotApplicable(name, "opens in the first five seconds of what follows the approach")
     edit = Edit("advance", track.name, seconds=EARLY_STEPS / 10.0)
     return Mutant(name, (edit,), track.name, "early", at=at)
+
+
+def _begin_of_go_around(reference: Tracker) -> int:
+    """The step at which the first item of the go-around list opened: nothing of it before that."""
+    return min(
+        (
+            track.opened
+            for track in reference.board.tracks
+            if track.is_go_around and track.opened is not None
+        ),
+        default=0,
+    )
 
 
 def _wrong_value(track: Track, reference: Tracker) -> Mutant | NotApplicable:
