@@ -512,6 +512,7 @@ def test_no_single_wrong_letter_turns_a_call_into_another() -> None:
                     confused.append(f"{phrase!r} with {group[0]!r} is taken for {intents}")
     share = understood / tried
     figures = f"{tried} errors, {share:.1%} understood, {len(confused)} confused: {confused}"
+    print(figures)
     assert not confused, figures
     assert tried > 50_000, figures
     assert share >= 2 / 3, figures

@@ -8,7 +8,7 @@ verdict.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from trainer.flight.acts import Fact
 from trainer.flight.observers import (
@@ -29,8 +29,10 @@ from trainer.flight.observers import (
     Sequel,
     State,
 )
+from trainer.flight.outlook import Outlook
 from trainer.flight.row import Row
-from trainer.flight.shown import SUBJECTS, deck_of, is_last_chance, shows
+from trainer.flight.shown import SUBJECTS, deck_of, is_last_chance, is_used_up, shows
+from trainer.flight.surroundings import surroundings_of
 from trainer.guidance.modes import Modes
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.moments import (
@@ -47,6 +49,13 @@ from trainer.scenario.moments import (
 )
 from trainer.scenario.phrases import PhraseBook
 from trainer.units import steps_for
+
+SPEED_ENDS_NM = 5.0
+"""Where an assigned speed without a stated end is over (AIM 4-4-12: none inside 5 miles)."""
+DECLINED_WITHIN = steps_for(25.0)
+"""Time in which a clearance may be answered with "unable"."""
+OFF_APPROACH = ("go-around", "climb-out", "decision", "discontinued")
+"""Phases in which no speed of the approach is in force any more."""
 
 
 class Evaluator:
@@ -77,7 +86,9 @@ class Evaluator:
         self._announce = frozenset(exercise.flow.announce)
         self._floors = list(exercise.approach.floors())
         self._floor(0)
-        self._slots = {event.name: event.slots for event in exercise.events}
+        self._slots = {event.name: dict(event.slots) for event in exercise.events}
+        self._speed_ends_nm = SPEED_ENDS_NM
+        self._newest: tuple[int, tuple[str, ...]] = (-NEVER, ())
 
     def watch(self, moment: Moment) -> Observer:
         """The shared observer of `moment` (equal moments give the same one)."""
@@ -130,6 +141,10 @@ class Evaluator:
             happenings.update(also)
         for fact in facts:
             self._note(fact)
+        if "assigned speed" in context.assigned and (
+            row.distance_nm <= self._speed_ends_nm or row.phase in OFF_APPROACH
+        ):
+            self._withdraw(("assigned speed",))
         if self._occurred:
             for one in self._occurred:
                 one.occurred = False
@@ -188,26 +203,52 @@ class Evaluator:
         elif kind == "said":
             for call in self._book.hear(fact.detail).calls:
                 add(("said", call.intent, ""))
+                if call.intent == "unable":
+                    self._decline()
         elif kind == "event":
             add(("event", fact.name, ""))
-            for name, text in self._slots.get(fact.name, ()):
-                if name in ("heading", "altitude", "speed"):
-                    self.context.assigned[f"assigned {name}"] = float(text)
-            for group in self._quantities.values():
-                group.low, group.high = math.inf, -math.inf
+            self._assign(self._slots.get(fact.name, {}))
         else:
             add((kind, fact.name, ""))
+            if kind == "read back" and any(
+                call.intent == "unable" for call in self._book.hear(fact.detail).calls
+            ):
+                self._decline()
             if kind == "passed":
                 names = [name for name, _ in self._floors]
                 if fact.name in names:
                     self._floor(names.index(fact.name) + 1)
 
+    def _assign(self, slots: Mapping[str, str]) -> None:
+        values = [name for name in ("heading", "altitude", "speed") if name in slots]
+        for name in values:
+            self.context.assigned[f"assigned {name}"] = float(slots[name])
+        if values:
+            self._newest = (self.context.row.step, tuple(f"assigned {one}" for one in values))
+        if "speed" in slots:
+            self._speed_ends_nm = float(slots.get("distance", SPEED_ENDS_NM))
+        self._forget_gaps()
+
+    def _decline(self) -> None:
+        """ "Unable", said in time, takes back what the newest clearance assigned."""
+        step, names = self._newest
+        if self.context.row.step - step <= DECLINED_WITHIN:
+            self._withdraw(names)
+
+    def _withdraw(self, names: Iterable[str]) -> None:
+        for name in names:
+            self.context.assigned.pop(name, None)
+        self._forget_gaps()
+
+    def _forget_gaps(self) -> None:
+        for group in self._quantities.values():
+            group.low, group.high = math.inf, -math.inf
+
     def _floor(self, passed: int) -> None:
         """The step minimum that holds once the first `passed` fixes lie behind."""
         del self._floors[:passed]
         self.context.assigned["segment minimum"] = self._floors[0][1]
-        for group in self._quantities.values():
-            group.low, group.high = math.inf, -math.inf
+        self._forget_gaps()
 
     def _build(self, moment: Moment, child: Callable[[Moment], Observer]) -> Observer:
         match moment:
@@ -215,8 +256,8 @@ class Evaluator:
                 return self._compare(moment)
             case Shows():
                 return State(shows(moment, self._exercise))
-            case Happened("last chance"):
-                return State(is_last_chance)
+            case Happened("last chance", name):
+                return State(self._last_chance(name))
             case Happened(kind, name, detail):
                 return Happening((kind, name, detail))
             case AllOf(children):
@@ -231,6 +272,13 @@ class Evaluator:
                 return LaterThan(child(inner), steps_for(seconds), miles)
             case Then(children):
                 return Sequel(tuple(self._private(one) for one in children))
+
+    def _last_chance(self, name: str) -> Callable[[Row], bool]:
+        """The rows hold the margin to the main gate; that to another one is worked out here."""
+        if not any(gate.name == name and not gate.is_main for gate in self._exercise.flow.gates):
+            return is_last_chance
+        outlook = Outlook(self._exercise, surroundings_of(self._exercise), name)
+        return lambda row: is_used_up(outlook.margin_nm(row, row.phase), row)
 
     def _private(self, moment: Moment) -> tuple[Observer, ...]:
         """Own observers for one stage of `then`, children first, the stage itself last."""

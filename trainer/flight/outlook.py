@@ -24,8 +24,9 @@ _PHASES = ("arrival", "intercept", "final", "minimums")
 class Outlook:
     """Carries the last margin from look to look."""
 
-    def __init__(self, exercise: Exercise, around: Surroundings) -> None:
-        gates = [gate for gate in exercise.flow.gates if gate.is_main]
+    def __init__(self, exercise: Exercise, around: Surroundings, gate: str = "") -> None:
+        """Count to the gate called `gate`, by default to the main one."""
+        gates = [one for one in exercise.flow.gates if (one.name == gate if gate else one.is_main)]
         approach = exercise.approach
         self._has_gate = bool(gates)
         self._path = Path(

@@ -52,8 +52,12 @@ def deck_of(row: Row) -> tuple[object, ...]:
 
 
 def is_last_chance(row: Row) -> bool:
-    """Whether the margin leaves no more than the time of the landing checklist."""
-    margin = row.margin_nm
+    """Whether the margin to the main gate leaves no more than the landing checklist takes."""
+    return is_used_up(row.margin_nm, row)
+
+
+def is_used_up(margin: float | None, row: Row) -> bool:
+    """Whether `margin` (NM) leaves no more than the time of the landing checklist at `row`."""
     return margin is not None and margin <= row.ground_speed_kt * LAST_CHANCE_S / 3600.0
 
 

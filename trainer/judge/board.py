@@ -27,7 +27,8 @@ SELF_CORRECTED = steps_for(3.0)
 
 ALREADY_SO = "already so when it fell due"
 BEYOND_IT = "the flap lever stands beyond it"
-SETTLED_BY_ITSELF = (ALREADY_SO, BEYOND_IT)
+BY_AIRCRAFT = "called by the aircraft"
+SETTLED_BY_ITSELF = (ALREADY_SO, BEYOND_IT, BY_AIRCRAFT)
 """How an item is said to be done that nobody had to act for."""
 
 
@@ -78,6 +79,7 @@ class Board:
             if not track.is_void:
                 self._open(track, step)
                 self.live.append(track)
+        self._hold()
         settled = False
         for track in self.live:
             if track.closes == NEVER or (track.done is None and not track.is_missed):
@@ -87,10 +89,39 @@ class Board:
             settled = settled or track.is_void or track.is_missed or track.done is not None
         if settled:
             # A late act still needs its closing; everything else is out of sight now.
-            self.live = [track for track in self.live if track.is_open or track.needs_closing]
+            self.live = [track for track in self.live if track.is_pending or track.needs_closing]
         for track in self._recurring:
             self._recur(track, facts, step)
         self._give_way()
+
+    def _hold(self) -> None:
+        """An assigned speed stands in place of the targets of the flow until it ends."""
+        is_assigned = "assigned speed" in self.evaluator.context.assigned
+        for track in self.live:
+            if is_assigned and track.is_pending and is_target(track):
+                closes = track.closes_observer
+                # What closes meanwhile was overtaken: the next target is the one that counts.
+                track.is_void = closes is not None and closes.now
+                track.hold()
+            elif track.is_held and not is_assigned:
+                track.is_held = False
+                if track.is_pending and self.hands.holds(track.item.act, self.row):
+                    self.settle(track, self.row.step, ALREADY_SO)
+
+    def decline(self, event: str, step: int, found: str) -> bool:
+        """ "Unable", said while the read-back is open, is as right as complying."""
+        answer = next(
+            (one for one in self.tracks if one.item.act.event == event and one.takes_call(step)),
+            None,
+        )
+        if answer is None:
+            return False
+        assert answer.opened is not None
+        self.settle(answer, max(step, answer.opened), found)
+        for track in self.tracks:
+            if track.item.act.kind == "set" and track.item.opens == Happened("event", event):
+                track.is_void = track.done is None
+        return True
 
     def _give_way(self) -> None:
         """Less urgent items wait while a more urgent one is open."""
@@ -106,10 +137,19 @@ class Board:
         if track.void_observer is not None and track.void_observer.now:
             track.is_void = True
             return
+        if track.item.is_response:
+            # One pilot alone has nobody to answer.
+            track.is_void = True
+            return
         track.open_at(step)
         if track.closes <= step:
             # Its window was over before it began: nobody could have acted.
             track.is_void = True
+        if track.is_void:
+            return
+        if track.item.role == "aircraft":
+            track.is_waived = True
+            self.settle(track, step, BY_AIRCRAFT)
             return
         act = track.item.act
         if track.early is not None:
@@ -132,7 +172,8 @@ class Board:
         if track.void_observer is not None and track.void_observer.now and step < track.due:
             track.is_void = True
         elif step > track.closes:
-            track.is_missed = True
+            track.is_void = track.is_held
+            track.is_missed = not track.is_held
 
     def _is_passed_by(self, track: Track) -> bool:
         """Whether a flap stage is overtaken by the lever: configuration is judged by its effect.
@@ -231,6 +272,18 @@ def _lasting(exercise: Exercise) -> frozenset[str]:
         if event.grants not in OF_THE_APPROACH:
             names.update(item.name for item in derived_items(event, True))
     return frozenset(names)
+
+
+def is_target(track: Track) -> bool:
+    """Whether an item of the flow asks for a target speed of its own."""
+    act, opens = track.item.act, track.item.opens
+    is_of_clearance = isinstance(opens, Happened) and opens.kind == "event"
+    return (
+        act.kind == "set"
+        and act.control == "speed"
+        and not track.is_go_around
+        and not is_of_clearance
+    )
 
 
 def first_due(tracks: Iterable[Track]) -> Track | None:

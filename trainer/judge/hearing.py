@@ -87,12 +87,23 @@ class CallMatcher:
             if call.intent in MODE_CLAIMS:
                 claims.append(call)
                 self.watcher.said_of_modes(step, call, false)
+            if call.intent == "unable":
+                is_used |= self._decline(step, act.text)
             is_used |= self._answers.by_call(call.intent, step, act.text, false)
             is_used |= self._match_intent(call, step, act, false)
         if claims:
             is_used |= self._match_modes(claims, step, act, rows)
         if not is_used:
             self._unexpected(utterance.calls, step, act, rows)
+
+    def _decline(self, step: int, text: str) -> bool:
+        """ "Unable" answers the newest clearance that assigned a value and is not read back yet."""
+        for event in reversed(self.board.exercise.events):
+            if any(slot in ("heading", "altitude", "speed") for slot, _ in event.slots) and (
+                self.board.decline(event.name, step, f'said "{text}"')
+            ):
+                return True
+        return False
 
     def _falsehood(self, call: Call, rows: list[Row]) -> str:
         """What is false in a call, by display, state, numbers or gate; "" if nothing is."""
@@ -243,6 +254,8 @@ class CallMatcher:
         if not calls:
             # Not understood: "say again", as a controller would, and no loss.
             self.board.unmatched.append(f'read back "{act.text}": not understood')
+            return
+        if any(call.intent == "unable" for call in calls) and self._decline(step, act.text):
             return
         waiting = [
             track

@@ -18,7 +18,8 @@ class ItemVerdict:
     """One item (or one instance of a recurring one) as judged.
 
     Steps are None where the thing did not happen. `credit` 0..1; None when not reached.
-    `expected` and `found` are sentences for people; `better` says what would have been accepted.
+    `corrected`: when a wrong act was put right. `expected` and `found` are sentences for people;
+    `better` says what would have been accepted.
     """
 
     item: str
@@ -39,6 +40,7 @@ class ItemVerdict:
     why: str
     source: str
     began_at: int | None
+    corrected: int | None = None
 
     @property
     def is_finding(self) -> bool:

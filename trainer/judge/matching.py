@@ -147,15 +147,27 @@ class HandMatcher:
             ):
                 if track.opened is None:
                     board.open_line(track)
-                if not all(line.now for line in track.lines):
+                if not _is_so(track):
                     track.wrong = Wrong(act.step, f"{expected.challenge} confirmed, but not so")
                 board.settle(track, act.step, f"{expected.challenge} confirmed")
+                return
+        for track in board.tracks:
+            expected = track.item.act
+            is_same = (expected.kind, expected.checklist) == ("line", answered.name)
+            if is_same and expected.challenge == answered.detail and track.wrong is not None:
+                # Read again, and now it is so.
+                if track.corrected is None and _is_so(track):
+                    track.corrected = act.step
                 return
         board.unmatched.append("checklist line")
 
     def _put_right(self, track: Track, step: int) -> None:
         self.board.put_right(track, step)
         self._standing = [one for one in self._standing if one[1] is not track]
+
+
+def _is_so(track: Track) -> bool:
+    return all(line.now for line in track.lines)
 
 
 def found_text(act: Act, row: Row) -> str:

@@ -13,6 +13,7 @@ from trainer.flight.moments import Evaluator
 from trainer.flight.row import Row
 from trainer.judge.answers import Answers
 from trainer.judge.board import Board
+from trainer.judge.deviations import Deviations
 from trainer.judge.gates import GateWatch
 from trainer.judge.hands import Hands
 from trainer.judge.hearing import CallMatcher
@@ -46,6 +47,7 @@ class Tracker:
         answers = Answers(self.board)
         self.hearing = CallMatcher(self.board, book, self.watcher, self.gates, answers)
         self._matching = HandMatcher(self.board, answers)
+        self._deviations = Deviations(self.board)
         self.row: Row
 
     @property
@@ -97,6 +99,7 @@ class Tracker:
         self.board.row = row
         self._matching.look()
         self.board.look(row, facts)
+        self._deviations.look(row)
         self.hearing.look()
         self.watcher.look(row)
 

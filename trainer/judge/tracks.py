@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from trainer.flight.acts import Fact
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import NEVER, Observer
+from trainer.scenario.checks import requirements
 from trainer.scenario.exercise import Item
 from trainer.scenario.moments import (
     AllOf,
@@ -31,6 +32,9 @@ MOMENTS = (Compare, Shows, Happened, AllOf, AnyOf, Not, Then, Held, Later)
 FLOOR_ACT = steps_for(3.0)
 FLOOR_SPEECH = steps_for(5.0)
 FLOOR_MOMENT = steps_for(6.0)
+DUE_AFTER_CLEARANCE = steps_for(12.0)
+CLOSES_AFTER_CLEARANCE = steps_for(25.0)
+"""Least time from a clearance to due and closing of what only waited for it."""
 CLOSE_AFTER_MIN = steps_for(5.0)
 LATE_SPAN = steps_for(30.0)
 """Span over which late credit falls to nothing where the closing never came."""
@@ -79,6 +83,11 @@ class Track:
     is_void: bool = False
     is_missed: bool = False
     gave_way: int = 0
+    clearances: tuple[Observer, ...] = ()
+    is_cleared_late: bool = False
+    is_held: bool = False
+    is_waived: bool = False
+    corrected: int | None = None
     was_true: bool = False
 
     @property
@@ -88,7 +97,12 @@ class Track:
 
     @property
     def is_open(self) -> bool:
-        """Open, undone and neither void nor missed."""
+        """Open, undone, neither void nor missed, and not held by an assigned speed."""
+        return self.is_pending and not self.is_held
+
+    @property
+    def is_pending(self) -> bool:
+        """Open or held, undone and neither void nor missed."""
         return (
             self.opened is not None
             and self.done is None
@@ -121,6 +135,8 @@ class Track:
     @property
     def floor(self) -> int:
         """Steps after opening before which nobody is late."""
+        if self.is_cleared_late:
+            return DUE_AFTER_CLEARANCE
         if isinstance(self.item.due, MOMENTS):
             return FLOOR_MOMENT
         return FLOOR_SPEECH if self.is_speech else FLOOR_ACT
@@ -137,9 +153,25 @@ class Track:
         if not isinstance(self.item.closes, MOMENTS):
             self.closes += 1
 
+    def hold(self) -> None:
+        """Wait one step, because an assigned speed stands in place of what the item asks for."""
+        self.is_held = True
+        if not isinstance(self.item.due, MOMENTS):
+            self.due += 1
+        if not isinstance(self.item.closes, MOMENTS):
+            self.closes += 1
+
     def open_at(self, step: int) -> None:
-        """Open the item at `step`, and look at once at its due and closing."""
+        """Open the item at `step`, and look at once at its due and closing.
+
+        If the clearance that it waited for came last, its window counts from the clearance; if the
+        window had closed before, there is no room for it and it is void.
+        """
         self.opened = step
+        self.is_cleared_late = any(one.first == step for one in self.clearances)
+        if self.is_cleared_late and self.closes_observer is not None and self.closes_observer.now:
+            self.is_void = True
+            return
         due = self.item.due
         if not isinstance(due, MOMENTS):
             self.due = step + max(steps_for(due), self.floor)
@@ -162,6 +194,8 @@ class Track:
             self.closes = max(step, self.opened + self.floor)
         if self.closes != NEVER and self.due != NEVER:
             self.closes = max(self.closes, self.due)
+        if self.closes != NEVER and self.is_cleared_late:
+            self.closes = max(self.closes, self.opened + CLOSES_AFTER_CLEARANCE)
 
     def aim_at(self, step: int) -> bool:
         """Whether a good crew would act by `step`."""
@@ -199,6 +233,9 @@ def track_of(item: Item, place: int, evaluator: Evaluator, *, is_go_around: bool
         closes_observer=watch(item.closes),
         void_observer=watch(item.void),
         aim_observer=watch(item.aim),
+        clearances=tuple(
+            evaluator.watch(need) for need in requirements(moment) if need.kind == "granted"
+        ),
         lines=tuple(evaluator.watch(state) for state in item.act.states),
         is_go_around=is_go_around,
     )

@@ -109,7 +109,7 @@ def _verdict(
     at = track.done
     found = track.done_found
     is_corrected = False
-    began_at: int | None = None
+    began_at = corrected = None
     if verdict == "early":
         assert track.early is not None
         found = track.early.found
@@ -118,7 +118,8 @@ def _verdict(
     elif verdict == "wrong":
         assert wrong is not None
         found = wrong.found
-        is_corrected = track.done is not None and track.done > wrong.step
+        corrected = _corrected(track, wrong)
+        is_corrected = corrected is not None
         at = began_at = wrong.step
     elif verdict in ("late", "missed"):
         began_at = track.due if track.due != NEVER else track.closes
@@ -143,11 +144,21 @@ def _verdict(
         why=item.why,
         source=item.source,
         began_at=began_at,
+        corrected=corrected,
     )
+
+
+def _corrected(track: Track, wrong: Wrong) -> int | None:
+    """When a wrong act was put right; a checklist line only by being read again."""
+    if track.item.act.kind == "line":
+        return track.corrected
+    return track.done if track.done is not None and track.done > wrong.step else None
 
 
 def _grade(track: Track, wrong: Wrong | None, last: int) -> tuple[str, float | None]:
     """Verdict and credit of one track; `last` is the last step of the flight."""
+    if track.is_waived:
+        return "not reached", None
     if track.early is not None:
         return "early", {"harmful": 0.5, "forbidden": 0.0}[track.item.early]
     if track.done is None and wrong is None:
@@ -155,9 +166,7 @@ def _grade(track: Track, wrong: Wrong | None, last: int) -> tuple[str, float | N
             return "missed", 0.0
         return "not reached", None
     if wrong is not None:
-        is_line = track.item.act.kind == "line"
-        is_corrected = track.done is not None and track.done > wrong.step and not is_line
-        return "wrong", 0.5 if is_corrected else 0.0
+        return "wrong", 0.0 if _corrected(track, wrong) is None else 0.5
     assert track.done is not None
     if track.done <= track.due:
         return "on time", 1.0
@@ -184,11 +193,12 @@ def _trouble(item: ItemVerdict, rows: Sequence[Row]) -> _Trouble | None:
     if not item.is_finding or item.began_at is None:
         return None
     stop = len(rows)
-    if item.verdict == "late" and item.done is not None:
+    ended = item.done if item.verdict == "late" else item.corrected
+    if ended is not None:
         # Energy lost by a late selection is made good only when the gate has been met.
-        stop = item.done
+        stop = ended
         if any(cause in ENERGY_CAUSES for cause in item.touches):
-            stop = _gate_step(rows, item.done)
+            stop = _gate_step(rows, ended)
     return _Trouble(item, item.began_at, stop)
 
 

@@ -71,7 +71,7 @@ def mutants_of(
             continue
         seen.add(item.name)
         if track.done_found in SETTLED_BY_ITSELF:
-            skipped.append(NotApplicable(track.name, "already so when it falls due"))
+            skipped.append(NotApplicable(track.name, track.done_found))
             continue
         for made in (
             _omitted(track),

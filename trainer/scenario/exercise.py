@@ -310,6 +310,7 @@ class Act:
 class Item:
     """One expected crew action and its window (see `judge.tracker` for the meaning).
 
+    `is_response`: the other pilot's half of an exchange.
     `answers`: for the answer to a fault, every act that is accepted (`act` is the first of them).
     """
 
@@ -331,6 +332,7 @@ class Item:
     source: str = ""
     variants: tuple[tuple[str, Item], ...] = ()
     answers: tuple[Act, ...] = ()
+    is_response: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,6 +43,9 @@ _LINE_CLOSES_S = 25.0
 _SAID_DUE_S = 10.0
 _SAID_WHY = "Said, so that the other pilot knows what was selected and can check it."
 _LEAST_LINE_WEIGHT = 0.25
+_ANSWERED_DUE_S = 6.0
+_ANSWERED_WHY = "A call that nobody answers may not have been heard."
+_OTHER_ROLE = {"flying": "monitoring", "monitoring": "flying", "aircraft": "flying"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,12 +110,16 @@ def _names_made(fields: Fields, flow: Fields, aircraft: AircraftType | None) -> 
     if not name:
         return ()
     if "say" in fields and ("do" in fields or "set" in fields):
-        return (name, f"{name}, said")
+        return (name, f"{name}, said", *_answered(name, fields))
     checklist = fields.text("checklist")
     if checklist:
         lines = _lines(checklist, flow, aircraft)
         return (name, *(f"{checklist}: {line.text('challenge')}" for line in lines))
-    return (name,)
+    return (name, *_answered(name, fields))
+
+
+def _answered(name: str, fields: Fields) -> tuple[str, ...]:
+    return (f"{name}, answered",) if "response" in fields else ()
 
 
 def _lines(checklist: str, flow: Fields, aircraft: AircraftType | None) -> tuple[Fields, ...]:
@@ -185,7 +192,10 @@ class FlowBuilder:
         variants = self._variants(item, one)
         item = replace(item, variants=variants)
         if "say" in fields and act.kind != "say":
-            return [item, self._said(item, fields)]
+            said = self._said(item, fields)
+            return [item, said, *self._response(item, said, fields)]
+        if act.kind == "say":
+            return [item, *self._response(item, item, fields)]
         if act.kind == "checklist":
             return [item, *self._line_items(item, act.checklist)]
         return [item]
@@ -224,7 +234,14 @@ class FlowBuilder:
         group = fields.text("group")
         if "each" in fields and group:
             refuse(fields.node.key_node("group"), "a recurring item has no place in a group")
-        for key, kind in (("say", "intent"), ("read back", "event"), ("checklist", "checklist")):
+        if "response" in fields and "say" not in fields:
+            refuse(fields.node.key_node("response"), "response: without say:; expected both")
+        for key, kind in (
+            ("say", "intent"),
+            ("response", "intent"),
+            ("read back", "event"),
+            ("checklist", "checklist"),
+        ):
             self._check_name(fields, key, kind)
         self._check_due(fields, one.is_go_around)
 
@@ -285,6 +302,26 @@ class FlowBuilder:
             why=_SAID_WHY,
             source=item.source,
         )
+
+    def _response(self, item: Item, said: Item, fields: Fields) -> list[Item]:
+        """The other half of an exchange: the other pilot's, from the call that was really made."""
+        if "response" not in fields:
+            return []
+        return [
+            Item(
+                name=f"{item.name}, answered",
+                act=Act("say", intent=fields.text("response")),
+                role=_OTHER_ROLE.get(item.role, "either"),
+                opens=Happened("done", said.name),
+                due=_ANSWERED_DUE_S,
+                void=item.void,
+                weight=item.weight,
+                area=item.area,
+                why=_ANSWERED_WHY,
+                source=item.source,
+                is_response=True,
+            )
+        ]
 
     def _line_items(self, item: Item, name: str) -> list[Item]:
         checklist = self._checklists.get(name)

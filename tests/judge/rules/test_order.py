@@ -1,8 +1,8 @@
 """Order: judged only inside groups that the flow declares ordered, between neighbours.
 
 Anything else may be done in any order. Two neighbours done the other way round are one finding,
-"B before A", and both keep their own verdicts. In an ordered group each pair of neighbours is also
-tried the wrong way round when an exercise is proved.
+"B before A", and both keep their own verdicts. In an ordered group each pair of neighbours is
+also tried the wrong way round when an exercise is proved.
 """
 
 from __future__ import annotations

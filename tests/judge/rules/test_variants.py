@@ -1,8 +1,8 @@
 """Variants: another accepted technique is right as a whole, and nobody takes the best of two.
 
 A flow writes beside an item what differs in another technique. All variants of one name, with
-every other item as written, are one technique. The flight is judged by each of them and the best
-counts; where the exercise fixes one, only that.
+every other item as written, are one technique. The flight is judged by each of them and the
+best counts; where the exercise fixes one, only that.
 """
 
 from __future__ import annotations

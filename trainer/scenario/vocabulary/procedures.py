@@ -54,6 +54,7 @@ ITEM_KEYS = (
     Key("role", choice(*words.ROLES), "whose item it is", default="either"),
     *ACTING,
     Key("checklist", TEXT, "start this checklist of the flow"),
+    Key("response", TEXT, "what the other pilot answers to the call; nothing for one pilot alone"),
     Key("opens", MOMENT, "from here on it is right; default: the start"),
     Key("aim", MOMENT, "where a good crew acts (crews only)"),
     Key("due", WHEN, "after this it is late; a duration counts from opening"),

@@ -1,0 +1,53 @@
+"""Primary and consequent: one closed table says which slips explain which outcomes.
+
+An item verdict is always primary. A failed gate or a watch follows from an earlier item verdict
+that was still uncorrected and touches one of its causes; it decides the outcome and deducts
+nothing.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tests.builders import move
+from tests.judge.fold import fold
+from tests.judge.unstable import CALL, FAST, GEAR, NOW, OPEN_LINE, SPOILERS, flown
+
+
+def test_a_gate_failure_follows_from_the_item_that_was_missed() -> None:
+    judgement = flown(items=(GEAR, CALL))
+    assert judgement.gates[0].because == "gear down"
+    assert judgement.primary() == {("gear down", "missed"), ("minimums", "missed")}
+
+
+def test_a_gate_failure_that_no_item_explains_is_primary() -> None:
+    judgement = flown(items=(CALL,))
+    assert judgement.gates[0].because is None
+    assert ("stable", "gate") in judgement.primary()
+
+
+def test_a_call_that_was_missed_explains_no_energy() -> None:
+    assert flown(items=(CALL,)).gates[0].because is None
+
+
+def test_an_item_put_right_before_explains_nothing() -> None:
+    # Late, but done at 8 s; what goes wrong 20 s later is not because of it.
+    fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 150.0}, 300: {"cas_kt": 210.0}}
+    judgement = fold(
+        400, fast, [move(80, "spoilers", "armed")], [NOW], items=(SPOILERS,), watches=(OPEN_LINE,)
+    )
+    assert judgement.items[0].verdict == "late"
+    assert judgement.watches[0].because is None
+
+
+def test_the_same_item_left_undone_explains_it() -> None:
+    fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 150.0}, 300: {"cas_kt": 210.0}}
+    judgement = fold(400, fast, extra=[NOW], items=(SPOILERS,), watches=(OPEN_LINE,))
+    assert judgement.watches[0].because == "spoilers"
+
+
+def test_a_consequent_watch_deducts_nothing() -> None:
+    fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 150.0}, 300: {"cas_kt": 210.0}}
+    judgement = fold(400, fast, extra=[NOW], items=(GEAR,), watches=(FAST,))
+    assert judgement.watches[0].because == "gear down"
+    assert judgement.points == 0.0

@@ -1,0 +1,57 @@
+"""Credit: on time one, late less and less, early and corrected a half.
+
+Late credit falls evenly from one at due to nothing at closing; early costs half where it is
+harmful and all where it is forbidden; wrong and put right is a half, and put right within 3 s
+is no finding.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.builders import move
+from tests.judge.small import (
+    NOW,
+    gear,
+    judge,
+    only,
+    speed,
+    turn,
+)
+
+
+def test_credit_falls_evenly_from_due_to_closing() -> None:
+    # Hand calculation: due 7.0 s, closes 12.0 s; 8.0 s is a fifth of the way.
+    verdict = only(judge([gear()], 200, [move(80, "gear", "down")], extra=[NOW]))
+    assert verdict.verdict == "late"
+    assert verdict.credit == pytest.approx(0.8)
+
+
+def test_an_early_act_that_is_fine_counts_when_the_item_opens() -> None:
+    down = {"gear_lever": "down"}
+    verdict = only(judge([gear()], 100, [move(5, "gear", "down")], {6: down}, extra=[NOW]))
+    assert (verdict.verdict, verdict.credit) == ("on time", 1.0)
+
+
+@pytest.mark.parametrize(("early", "credit"), [("harmful", 0.5), ("forbidden", 0.0)])
+def test_an_early_act_costs_what_the_item_says(early: str, credit: float) -> None:
+    down = {"gear_lever": "down"}
+    item = gear(early=early)
+    verdict = only(judge([item], 100, [move(5, "gear", "down")], {6: down}, extra=[NOW]))
+    assert (verdict.verdict, verdict.credit) == ("early", credit)
+
+
+def test_an_early_lever_put_back_within_three_seconds_is_no_finding() -> None:
+    item = gear(early="harmful")
+    deeds = [move(0, "gear", "down"), move(15, "gear", "up"), move(40, "gear", "down")]
+    assert only(judge([item], 100, deeds, extra=[NOW])).verdict == "on time"
+
+
+def test_a_wrong_value_put_right_later_earns_half() -> None:
+    verdict = only(judge([speed()], 200, [turn(30, "170"), turn(65, "160")], extra=[NOW]))
+    assert (verdict.verdict, verdict.credit, verdict.is_corrected) == ("wrong", 0.5, True)
+
+
+def test_a_wrong_value_put_right_within_three_seconds_is_no_finding() -> None:
+    verdict = only(judge([speed()], 200, [turn(30, "170"), turn(50, "160")], extra=[NOW]))
+    assert (verdict.verdict, verdict.credit) == ("on time", 1.0)

@@ -1,0 +1,48 @@
+"""Priorities: what is less urgent waits while something more urgent is open, at most 15 s.
+
+Limits and deviations come first, then gate and minimums, clearances, modes, and the rest. A due
+that is a moment is physics and does not wait.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.builders import say
+from tests.judge.small import NOW, call, gear, judge
+from trainer.judge.deviations import URGENCY as DEVIATION
+from trainer.judge.tracks import ROUTINE, URGENCY
+from trainer.scenario.moments import Compare, Figure
+
+
+def dues(urgent_s: float, area: str = "decision") -> dict[str, int | None]:
+    """When gear down (due 5 s after opening) is due while a call of `area` is open so long."""
+    urgent = call("minimums", area=area, due=60.0, closes=90.0)
+    deeds = [say(20 + int(urgent_s * 10), "minimums")]
+    judgement = judge([gear(), urgent], 900, deeds, extra=[NOW])
+    return {one.item: one.due for one in judgement.items}
+
+
+def test_the_order_of_urgency() -> None:
+    assert DEVIATION < URGENCY["decision"] < URGENCY["clearances"] < URGENCY["modes"] < ROUTINE
+
+
+@pytest.mark.parametrize(("open_s", "due"), [(2.0, 91), (4.0, 111)])
+def test_due_moves_by_the_time_the_more_urgent_was_open(open_s: float, due: int) -> None:
+    # Opened at 2.0 s and due at 7.0 s.
+    assert dues(open_s)["gear down"] == due
+
+
+def test_it_never_moves_by_more_than_fifteen_seconds() -> None:
+    assert dues(40.0)["gear down"] == 70 + 150
+
+
+def test_what_is_no_more_urgent_moves_nothing() -> None:
+    assert dues(4.0, area="calls")["gear down"] == 70
+
+
+def test_a_due_moment_does_not_wait() -> None:
+    at_ten = gear(due=Compare("distance", "below", Figure(10.0)), closes=None)
+    urgent = call("minimums", area="decision", due=60.0, closes=90.0)
+    judgement = judge([at_ten, urgent], 400, (), {150: {"distance_nm": 9.9}}, extra=[NOW])
+    assert judgement.items[0].due == 150

@@ -1,0 +1,87 @@
+"""Tolerances: what is dialled is right within what is published for its selector.
+
+Speed within 2 kt, and the final approach speed with any legal additive; minimums up to 20 ft
+above and never below; heading within 2 degrees; altitude, course and altimeter setting exact.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tests.builders import row
+from tests.crew.crews import exercise as drill
+from tests.judge.small import NOW, Deed, judge, only, speed, turn
+from trainer.crew.session import book_of
+from trainer.flight.moments import Evaluator
+from trainer.judge.hands import Hands
+from trainer.scenario.exercise import Act as Expected
+from trainer.scenario.moments import Figure
+
+
+def test_a_value_within_two_knots_is_right() -> None:
+    assert only(judge([speed()], 200, [turn(30, "162")], extra=[NOW])).verdict == "on time"
+
+
+def hands(exercise_name: str = "straight-in") -> Hands:
+    found = drill(exercise_name)
+    return Hands(found, Evaluator(found, book_of(found)))
+
+
+def named(control: str, figure: str) -> Expected:
+    return Expected("set", control, figure=Figure(0.0, figure))
+
+
+@pytest.mark.parametrize(
+    ("control", "figure", "right", "wrong"),
+    [
+        # The jet of straight-in at 58 t: reference 131.8 kt, final 136.8 kt; additive up to 20 kt.
+        ("speed", "final approach speed", (135.0, 137.0, 152.0, 153.0), (134.0, 154.0)),
+        ("course", "final course", (140.0, 140.4), (139.0, 141.0)),
+        ("altitude", "missed approach altitude", (4000.0,), (3900.0, 4100.0)),
+        ("altimeter", "altimeter setting", (1012.0,), (1011.0, 1013.0)),
+    ],
+)
+def test_a_dialled_value_is_right_within_its_tolerance(
+    control: str, figure: str, right: tuple[float, ...], wrong: tuple[float, ...]
+) -> None:
+    expected = named(control, figure)
+    judged = hands()
+    assert all(judged.is_value(expected, value) for value in right)
+    assert not any(judged.is_value(expected, value) for value in wrong)
+
+
+def test_minimums_may_stand_twenty_feet_above_and_never_below() -> None:
+    judged = hands()
+    expected = named("minimums", "minimums")
+    lowest = judged.value(expected)
+    assert lowest is not None
+    assert judged.is_value(expected, lowest)
+    assert judged.is_value(expected, lowest + 20.0)
+    assert not judged.is_value(expected, lowest - 1.0)
+    assert not judged.is_value(expected, lowest + 22.0)
+
+
+@pytest.mark.parametrize(("heading", "is_right"), [(358.0, True), (2.0, True), (3.0, False)])
+def test_a_heading_is_right_within_two_degrees_across_north_too(
+    heading: float, is_right: bool
+) -> None:
+    expected = Expected("set", "heading", figure=Figure(0.0))
+    assert hands().is_value(expected, heading) == is_right
+
+
+@pytest.mark.parametrize(
+    ("standing_kt", "deeds", "verdict"),
+    [(152.0, [], "missed"), (145.0, [], "on time"), (210.0, [turn(30, "152")], "on time")],
+)
+def test_a_speed_left_over_from_before_is_no_final_speed_though_a_chosen_one_may_be_as_fast(
+    standing_kt: float, deeds: list[Deed], verdict: str
+) -> None:
+    # Reference 132 kt, final 137 kt: up to 152 kt may be chosen, and the gate passes up to 147 kt.
+    item = replace(
+        speed(), act=Expected("set", "speed", figure=Figure(0.0, "final approach speed"))
+    )
+    stands = row().selectors._replace(speed_kt=standing_kt)
+    found = judge([item], 200, deeds, changes={0: {"selectors": stands}}, extra=[NOW])
+    assert only(found).verdict == verdict
