@@ -14,6 +14,7 @@ import pytest
 from tests.crew.crews import exercise as drill
 from trainer.crew.fly import fly_crew
 from trainer.crew.session import Session, book_of
+from trainer.flight.acts import Fact
 from trainer.judge.judgement import Judgement
 from trainer.proof.prove import fly_perfect
 from trainer.scenario.compose import document_of, from_document
@@ -114,7 +115,7 @@ def test_without_a_stated_end_it_holds_to_five_miles() -> None:
     evaluator = session.tracker.evaluator
     session_, _ = fly_perfect(found, session.book)
     held: list[float] = []
-    facts = {fact.step: [] for fact in session_.flight.facts}
+    facts: dict[int, list[Fact]] = {fact.step: [] for fact in session_.flight.facts}
     for fact in session_.flight.facts:
         facts[fact.step].append(fact)
     for row in session_.flight.rows[1:]:

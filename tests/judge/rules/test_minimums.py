@@ -32,7 +32,7 @@ def decision() -> Watch:
 
 def sunk(*watches: Watch, **shown: Any) -> Judgement:
     """Ten seconds 30 ft below minimums (230 ft), going around from the second second on."""
-    changes = {
+    changes: dict[int, dict[str, Any]] = {
         0: {"altitude_ft": 240.0, "phase": "minimums", **shown},
         50: {"altitude_ft": 200.0},
         70: {"phase": "go-around"},
@@ -46,7 +46,10 @@ def test_sinking_through_a_decision_altitude_while_going_around_is_no_finding() 
 
 
 def test_staying_below_a_decision_altitude_without_sight_is_critical() -> None:
-    changes = {0: {"altitude_ft": 240.0, "phase": "minimums"}, 50: {"altitude_ft": 200.0}}
+    changes: dict[int, dict[str, Any]] = {
+        0: {"altitude_ft": 240.0, "phase": "minimums"},
+        50: {"altitude_ft": 200.0},
+    }
     judgement = fold(300, changes, watches=(decision(),))
     assert [one.severity for one in judgement.watches] == ["critical"]
     assert judgement.outcome == "repeat"
