@@ -16,6 +16,7 @@ from textual.screen import Screen
 from trainer.app.clock import Clock, real_clock
 from trainer.app.launch import Resume, Start
 from trainer.app.messages import (
+    AboutRequested,
     BriefRequested,
     FlightEnded,
     FlightLeft,
@@ -109,7 +110,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         try:
             flown = take_off(self.services, request, self._tell_trouble, self.settings.keymap)
         except UserError as error:
-            self._tell_home(str(error))
+            self._tell_error(error)
             return
         self._show(flown)
 
@@ -142,7 +143,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         try:
             resumed = self.services.resume(message.number)
         except UserError as error:
-            self._tell_home(str(error))
+            self._tell_error(error)
             return
         self._fly_on(resumed)
 
@@ -167,7 +168,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         try:
             exercise = self.services.exercise(name, 0)
         except UserError as error:
-            self._tell_home(str(error))
+            self._tell_error(error)
             return
 
         def trend(part: Part) -> Sequence[float]:
@@ -264,9 +265,19 @@ class TrainerApp(App[int], inherit_bindings=False):
         try:
             exercise = self.services.exercise(name, 0)
         except UserError as error:
-            self._tell_home(str(error))
+            self._tell_error(error)
             return
         self.push_screen(BriefScreen(self.services.brief(exercise)))
+
+    def on_about_requested(self, _message: AboutRequested) -> None:
+        """What this program is, its keys and its settings."""
+        from trainer import paths
+        from trainer.app.orientation import about_lines
+        from trainer.app.screens.text import TextScreen
+
+        if self.screen is self._home:
+            lines = about_lines(self.settings, paths.configuration_file())
+            self.push_screen(TextScreen("APPROACH DRILL", lines))
 
     def on_history_requested(self, _message: HistoryRequested) -> None:
         """The attempts on record."""
@@ -289,6 +300,17 @@ class TrainerApp(App[int], inherit_bindings=False):
             self._home.take(
                 self.services.listed(), self.services.notice(), self.services.unfinished()
             )
+
+    def _tell_error(self, error: UserError) -> None:
+        """A mistake in one line on the home screen; the report of a bad file on its own."""
+        from trainer.app.screens.text import TextScreen
+
+        lines = str(error).splitlines()
+        if len(lines) < 2:
+            self._tell_error(error)
+            return
+        self._tell_home("this file cannot be flown as it is")
+        self.push_screen(TextScreen("THIS FILE HAS PROBLEMS; NOTHING WAS LOADED", lines))
 
     def _tell_home(self, notice: str) -> None:
         if self._home is not None:

@@ -43,6 +43,10 @@ class SegmentRequested(Message):
     until_moment: str
 
 
+class AboutRequested(Message):
+    """Show what this program is, its keys and its settings."""
+
+
 class HistoryRequested(Message):
     """Show the attempts on record."""
 

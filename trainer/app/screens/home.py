@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from trainer.app.listing import Listed
 from trainer.app.messages import (
     LEVELS,
+    AboutRequested,
     BriefRequested,
     FlyRequested,
     HistoryRequested,
@@ -27,10 +28,10 @@ NOTICE = (
     "For training on fictional types; not for navigation or real flight. "
     "Operator manuals, current charts and licensed instructors come first."
 )
-KEYS = "Enter fly   1 2 3 level   b brief   g segments   h history   F10 quit"
+KEYS = "Enter fly  1-3 level  b brief  g segments  h history  / find  ? help  F10 quit"
 
-KEYS_RESUME = KEYS.replace("   F10", "   r resume   F10").replace("   ", "  ")
-"""The same with one key more, in as many columns."""
+KEYS_RESUME = KEYS.replace("h history", "r resume")
+"""The same with the key that takes up an attempt; the history is still there."""
 
 
 class HomeScreen(BaseScreen):
@@ -40,7 +41,10 @@ class HomeScreen(BaseScreen):
         self, listed: Sequence[Listed], notice: str = "", unfinished: int | None = None
     ) -> None:
         super().__init__()
-        self._listed = tuple(listed)
+        self._all = tuple(listed)
+        self._listed = self._all
+        self._filter: str | None = None
+        self._is_typing = False
         self._at = 0
         self._level = "coached"
         if unfinished is not None and not notice:
@@ -70,10 +74,32 @@ class HomeScreen(BaseScreen):
 
     def take(self, listed: Sequence[Listed], notice: str, unfinished: int | None = None) -> None:
         """Show new results after a flight."""
-        self._listed = tuple(listed)
+        self._all = tuple(listed)
+        self._sift()
         self._unfinished = unfinished
         self._notice = shown(notice)
         self.paint()
+
+    def _sift(self) -> None:
+        """Keep what the filter names: every word of it in name, title, lesson, type or place."""
+        chosen = self._listed[self._at].name if self._listed else ""
+        words = (self._filter or "").lower().split()
+        self._listed = tuple(one for one in self._all if all(word in _words(one) for word in words))
+        names = [one.name for one in self._listed]
+        self._at = names.index(chosen) if chosen in names else 0
+
+    def _type(self, event: events.Key) -> None:
+        """Take a key of the filter: Enter keeps it, Backspace on nothing gives it up."""
+        text = self._filter or ""
+        if event.key == "enter":
+            self._is_typing = False
+        elif event.key == "backspace":
+            self._is_typing = bool(text)
+            text = text[:-1]
+        elif event.is_printable and event.character:
+            text += event.character
+        self._filter = text or None
+        self._sift()
 
     def paint(self) -> None:
         """Show what there is; panels draw only what changed."""
@@ -86,6 +112,11 @@ class HomeScreen(BaseScreen):
         self._lesson.show(self._about(width))
         levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
         notice: Line = ((f" {self._notice}", "caution"),) if self._notice else ()
+        if self._is_typing or self._filter:
+            mark = "▏" if self._is_typing else ""
+            notice = (*notice, ("  FILTER ", "cursor"), (f" {self._filter or ''}{mark}", "value"))
+            found = f"  {len(self._listed)} of {len(self._all)}   Backspace, Enter"
+            notice = (*notice, (found, "label"))
         keys = KEYS if self._unfinished is None else KEYS_RESUME
         self._keys.show([(("  Level ", "label"), *levels, *notice), ((f" {keys}", "label"),)])
 
@@ -106,6 +137,8 @@ class HomeScreen(BaseScreen):
 
     def _about(self, width: int) -> list[Line]:
         if not self._listed:
+            if self._filter:
+                return [((" No exercise has these words.", "caution"),)]
             return [((" No exercise was found.", "caution"),)]
         one = self._listed[self._at]
         if one.problem:
@@ -129,10 +162,21 @@ class HomeScreen(BaseScreen):
         event.prevent_default()
         self._notice = ""
         key = event.key
+        if self._is_typing and key not in ("f10", "ctrl+c", "up", "down"):
+            self._type(event)
+            self.paint()
+            return
         last = len(self._listed) - 1
         moves = {"up": -1, "down": 1, "pageup": -10, "pagedown": 10, "home": -last, "end": last}
         if key == "f10" or key == "ctrl+c":
             self.post_message(LeaveRequested())
+        elif event.character == "?":
+            self.post_message(AboutRequested())
+        elif event.character == "/":
+            self._is_typing = True
+        elif key == "backspace" and self._filter:
+            self._is_typing = True
+            self._type(event)
         elif key == "h":
             self.post_message(HistoryRequested())
         elif key == "r" and self._unfinished is not None:
@@ -157,3 +201,7 @@ class HomeScreen(BaseScreen):
         """Show a notice above the keys until the next key."""
         self._notice = shown(notice)
         self.paint()
+
+
+def _words(one: Listed) -> str:
+    return " ".join((one.name, one.title, one.lesson, one.aircraft, one.place)).lower()

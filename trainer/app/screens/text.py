@@ -8,9 +8,10 @@ from textual import events
 from textual.app import ComposeResult
 
 from trainer.app.screens.base import BaseScreen
-from trainer.app.widgets.lines import Line
+from trainer.app.widgets.lines import Line, wrapped
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
+from trainer.text import width as cells
 
 KEYS = "↑ ↓ PgUp PgDn scroll   Enter or F10 back"
 
@@ -35,7 +36,7 @@ class TextScreen(BaseScreen):
         self._text = Pager(id="text")
         self._keys = Panel(id="keys")
         self._heading = shown(title)
-        self._lines: list[Line] = [((f" {shown(line)}", ""),) for line in text]
+        self._texts = [shown(line) for line in text]
 
     def compose(self) -> ComposeResult:
         """Title, text, keys."""
@@ -47,14 +48,35 @@ class TextScreen(BaseScreen):
     def on_mount(self) -> None:
         """Fill the panels."""
         self._title.show([((f" {self._heading}", "title"),)])
-        self._text.fill(self._lines)
+        self._fill()
         self._keys.show([((f" {KEYS}", "label"),)])
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self._fill()
+
+    def _fill(self) -> None:
+        self._text.fill([line for text in self._texts for line in _broken(text, self.size.width)])
 
     def on_key(self, event: events.Key) -> None:
         """Scroll, or go back."""
         event.stop()
         event.prevent_default()
-        if event.key in ("enter", "f10", "b", "ctrl+c"):
+        if event.key in ("enter", "f10", "b", "question_mark", "ctrl+c"):
             self.dismiss()
             return
         self._text.move(scroll_by(event.key, self._text.size.height))
+
+
+def _broken(text: str, width: int) -> list[Line]:
+    """`text` in lines that fit, those after the first indented as deep as the text stood."""
+    room = width - 2
+    if cells(text) <= room:
+        return [((f" {text}", ""),)]
+    gap = text.rfind("  ", 0, 40)
+    indent = gap + 2 if gap > 0 else 0
+    first, *rest = wrapped(text[indent:], max(20, room - indent))
+    return [
+        ((f" {text[:indent]}{first}", ""),),
+        *(((f" {' ' * indent}{line}", ""),) for line in rest),
+    ]
