@@ -175,7 +175,7 @@ async def test_enter_flies_the_chosen_exercise_at_the_chosen_level() -> None:
         await at.press("1", "enter")
         assert at.shows(FlightScreen)
         assert at.flight.driver.level == "guided"
-        assert at.flight.driver.session.exercise.name == "straight-in"
+        assert at.flight.driver.session.exercise.name == at.outside.listed()[0].name
         assert at.app.focused is None
 
 
@@ -188,9 +188,11 @@ async def test_a_check_draws_a_fresh_seed_and_hides_it_until_the_debrief() -> No
 
 async def test_the_list_begins_with_the_easiest_and_shows_the_level_of_the_last_result() -> None:
     async with bench() as at:
-        rows = [line for line in at.text().splitlines() if "ILS 14" in line]
-        assert "▸ Straight in" in rows[0]
-        assert "Early temptation" in rows[1]
+        first, *_ = listed = at.outside.listed()
+        assert [one.level for one in listed] == sorted(one.level for one in listed)
+        assert f"▸ {first.title}" in at.text()
+        await at.press("end")
+        assert f"▸ {listed[-1].title}" in at.text()
     one = Listed("straight-in", "Straight in", "", 1, "Twin jet", "ILS 14", "passed 100 guided")
     async with bench(listed=[one], size=(80, 24)) as at:
         (row,) = [line for line in at.text().splitlines() if "ILS 14" in line]
