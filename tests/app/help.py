@@ -117,8 +117,18 @@ class Outside:
     def resume(self, number: int | None) -> Resumed:
         raise AssertionError(f"nothing was left, yet {number} is asked for")
 
-    def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
+    def debrief(
+        self, session: Session, judgement: Judgement, has_ladder: bool = False
+    ) -> DebriefText:
         return self._real.debrief(session, judgement)
+
+    def what_if(self, session: Session, judgement: Judgement, item: str) -> Sequence[str]:
+        return self._real.what_if(session, judgement, item)
+
+    def differs(
+        self, session: Session, judgement: Judgement, item: str, wish: str
+    ) -> tuple[bool, str]:
+        raise AssertionError(f"{item}: no house file is written in a test of the app")
 
 
 def driver(level: str, start: str = "", until: str = "", diary: Diary | None = None) -> Driver:

@@ -27,7 +27,13 @@ from trainer.app.debriefing import _with_key
 from trainer.app.launch import Start, prepare
 from trainer.app.listing import Listed
 from trainer.app.local import LocalServices
-from trainer.app.messages import BriefRequested, FlightEnded, FlyRequested, RepeatRequested
+from trainer.app.messages import (
+    BriefRequested,
+    FlightEnded,
+    FlyAgainRequested,
+    FlyRequested,
+    RepeatRequested,
+)
 from trainer.app.screens.brief import BriefScreen
 from trainer.app.screens.debrief import DebriefScreen
 from trainer.app.screens.flight import FlightScreen
@@ -482,6 +488,17 @@ async def test_the_debrief_names_the_keys_of_what_comes_next() -> None:
         assert "F5 again, same seed   F6 again, new seed   Enter home" in text
         drill = " ".join(text.split()).partition("Next: ")[2].partition("IN ORDER")[0]
         assert "F5: the same again." in drill or "F6: the same with a new seed." in drill
+
+
+async def test_a_finding_is_flown_again_from_before_it_with_the_same_values() -> None:
+    async with bench(fly("check", "distance: below 8 NM", "distance: below 7.9 NM")) as at:
+        await at.pass_time(6.0)
+        at.app.screen.post_message(FlyAgainRequested("distance: below 9 NM"))
+        await at.settle()
+        assert at.shows(FlightScreen)
+        assert at.outside.seeds == [0, 0]
+        assert at.outside.levels == ["segment", "segment"]
+        assert 8.9 < at.flight.driver.row.distance_nm < 9.0
 
 
 def test_the_next_drill_is_told_with_the_key_that_does_it_here() -> None:

@@ -112,4 +112,5 @@ def judgement(**changes: Any) -> Judgement:
 
 def sample(**changes: Any) -> Debrief:
     """The debrief of that judgement."""
-    return debrief(judgement(**changes), exercise(), ROWS, FACTS)
+    house = replace(exercise().house, words=(("glide captured", ("glide captured",)),))
+    return debrief(judgement(**changes), exercise(house=house), ROWS, FACTS)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tests.builders import book
 from tests.report.judged import MODES, WATCHES, item, judgement
 from trainer.report.annunciator import difference_text, shown_and_said, shown_rows
 
@@ -11,7 +12,7 @@ CALL = item("mode call 1", "on time", area="modes", opened=91, done=116)
 
 
 def test_a_call_stands_beside_the_change_that_asked_for_it_with_its_reaction() -> None:
-    first, second = shown_and_said(replace(judgement(), items=(CALL,)))
+    first, second = shown_and_said(replace(judgement(), items=(CALL,)), book())
     assert (first.after_s, first.verdict) == (None, "")
     assert (second.words, second.said) == ("LOC | GLIDE (FLARE) | SPEED | AP BOTH | PASSIVE",
                                            "glide captured")  # fmt: skip
@@ -21,7 +22,7 @@ def test_a_call_stands_beside_the_change_that_asked_for_it_with_its_reaction() -
 
 def test_a_call_that_was_missed_has_a_verdict_and_no_reaction() -> None:
     missed = replace(CALL, verdict="missed", done=None)
-    rows = shown_rows(shown_and_said(replace(judgement(), items=(missed,))))
+    rows = shown_rows(shown_and_said(replace(judgement(), items=(missed,)), book()))
     assert rows[1][3:] == ["", "missed"]
 
 
@@ -43,3 +44,9 @@ def test_two_false_calls_in_one_time_count_it_once() -> None:
 
 def test_without_a_false_call_nothing_differed() -> None:
     assert "never other" in difference_text(judgement(), ["said, not shown"], 500)
+
+
+def test_words_that_name_no_mode_are_not_held_against_the_annunciator() -> None:
+    modes = (replace(MODES[1], said="gear down; glide captured; cleared approach 14"),)
+    (one,) = shown_and_said(replace(judgement(), modes=modes), book())
+    assert one.said == "glide captured"

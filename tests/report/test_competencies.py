@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 from tests.briefing.sample import exercise
 from tests.report.judged import GATES, ROWS, WATCHES, item, judgement
@@ -84,3 +85,10 @@ def test_codes_without_an_occasion_are_named() -> None:
     made = replace(judgement(), watches=(), gates=(), items=(item("gear down", "on time"),))
     found = observed(made, exercise(), ROWS)
     assert not_observed(found) == tuple(code for code in NAMES if code != "FPA")
+
+
+def test_the_table_in_the_docs_is_the_one_that_is_used() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "judging.md").read_text(encoding="utf-8")
+    section = page.partition("## Competencies")[2].partition("\n## ")[0]
+    rows = [line.strip("| ").split(" | ") for line in section.splitlines() if line.startswith("| ")]
+    assert rows[2:] == [[area, *kind] for area, kind in AREAS.items()]

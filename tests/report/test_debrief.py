@@ -9,6 +9,7 @@ import pytest
 from tests.briefing.sample import FLOW, exercise
 from tests.report.judged import FACTS, GATES, ITEMS, ROWS, WATCHES, item, judgement, sample
 from trainer.judge.judgement import WatchFinding
+from trainer.judge.verdicts import UNFINISHED
 from trainer.report.debrief import debrief, matters
 from trainer.report.notes import clock, place_step
 from trainer.report.page import html_page
@@ -177,3 +178,9 @@ def test_a_step_is_written_as_minutes_and_seconds(step: int | None, text: str) -
 def test_an_item_without_any_time_has_no_place() -> None:
     assert place_step(item("x", "missed", done=None, due=None, opened=77)) == 77
     assert place_step(ITEMS[5]) is None
+
+
+def test_a_flight_that_nothing_ended_has_points_for_what_came_due_and_no_outcome() -> None:
+    made = debrief(judgement(reason=UNFINISHED), exercise(), ROWS, FACTS)
+    assert made.heading == "Straight in: not flown to its end, seed 7"
+    assert made.paragraph[0] == "Not flown to its end; 18.0 points for what came due."

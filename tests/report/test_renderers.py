@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import os
 import re
 import unicodedata
@@ -102,6 +103,7 @@ def nasty_debrief(text: str) -> Debrief:
         ROWS,
         facts,
         [Rung(text, 4.0, 1300.0, 150.0), Rung("b", 3.0, 1000.0, 140.0)],
+        {text: (text, f"gate {text} met")},
     )
 
 
@@ -375,3 +377,14 @@ def test_the_corpus_reaches_every_text_of_a_judgement() -> None:
     closed |= {"lateral", "vertical", "lateral_armed", "vertical_armed", "thrust", "engagement"}
     assert {name.rpartition(".")[2] for name in clean} <= closed | {"areas"}
     assert unicodedata.category("‮") == "Cf"
+
+
+@pytest.mark.parametrize("text", NASTY)
+def test_hostile_text_comes_back_from_the_json_as_it_was(text: str) -> None:
+    made = poisoned(text)
+    page = document_text(judgement_json(made, exercise(), ROWS[:20], "f00d", 1, 1))
+    assert page.isascii()
+    read_back = json.loads(page)
+    assert {one["item"] for one in read_back["items"]} == {text}
+    lapses = [lapse["what"] for one in read_back["competencies"] for lapse in one["lapses"]]
+    assert any(what.startswith(text) for what in lapses)

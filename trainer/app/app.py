@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.app import App
@@ -20,6 +21,7 @@ from trainer.app.messages import (
     BriefRequested,
     FlightEnded,
     FlightLeft,
+    FlyAgainRequested,
     FlyRequested,
     HistoryRequested,
     HomeRequested,
@@ -201,9 +203,13 @@ class TrainerApp(App[int], inherit_bindings=False):
         self.outcome = 0 if judgement.outcome == "passed" else EXIT_JUDGED
         if trend := self._trend():
             extra.append(trend)
-        self._again = (flown.driver.session, judgement)
-        text = self.services.debrief(flown.driver.session, judgement)
-        self.switch_screen(DebriefScreen(text, self._clock, extra))
+        session = flown.driver.session
+        self._again = (session, judgement)
+        text = self.services.debrief(session, judgement)
+        what_if = partial(self.services.what_if, session, judgement)
+        differs = partial(self.services.differs, session, judgement)
+        more = partial(self.services.debrief, session, judgement, has_ladder=True)
+        self.switch_screen(DebriefScreen(text, self._clock, extra, what_if, differs, more))
 
     def on_replay_requested(self, _message: ReplayRequested) -> None:
         """The flight that was just debriefed, along its time."""
@@ -247,6 +253,14 @@ class TrainerApp(App[int], inherit_bindings=False):
             request = replace(request, seed=self.services.fresh_seed())
         self.pop_screen()
         self._fly(request)
+
+    def on_fly_again_requested(self, message: FlyAgainRequested) -> None:
+        """The same with the same values, taken over at a moment before a finding."""
+        request = self._request
+        if request is None or self._flown is not None or self.screen is self._home:
+            return
+        self.pop_screen()
+        self._fly(replace(request, from_moment=message.moment, until_moment=""))
 
     # Other screens ------------------------------------------------------------------------------
 

@@ -190,10 +190,39 @@ class LocalServices:
         recorder = AttemptRecorder(self._records.reopen(chosen), self._records)
         return Resumed(chosen, exercise, level, stored.segment, until, before, recorder)
 
-    def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
-        """The debrief of a flight."""
+    def debrief(
+        self, session: Session, judgement: Judgement, has_ladder: bool = False
+    ) -> DebriefText:
+        """The debrief of a flight; with the ladder of last chances it takes a moment longer."""
         from trainer.app.debriefing import debrief_text
+        from trainer.briefing.ladders import late_rungs
         from trainer.report.debrief import debrief
 
+        flight, exercise = session.flight, session.exercise
+        rungs = late_rungs(exercise)[0] if has_ladder else ()
+        return debrief_text(debrief(judgement, exercise, flight.rows, flight.facts, rungs))
+
+    def what_if(self, session: Session, judgement: Judgement, item: str) -> Sequence[str]:
+        """What a flight would have been with the slip on `item` put right. Raises UserError."""
+        from trainer.report.what_if import told
+
         flight = session.flight
-        return debrief_text(debrief(judgement, session.exercise, flight.rows, flight.facts))
+        given = (session.exercise, flight.acts, flight.facts, flight.rows)
+        return told(judgement, *given, [item])[item]
+
+    def differs(
+        self, session: Session, judgement: Judgement, item: str, wish: str
+    ) -> tuple[bool, str]:
+        """Our procedure differs on `item`: whether that is written now, and what it means."""
+        from trainer.report import our_procedure
+
+        exercise = session.exercise
+        verdict = our_procedure.finding_called(judgement, item)
+        found = our_procedure.how_it_differs(exercise, verdict)
+        if wish == "write":
+            our_procedure.write(exercise, found)
+        elif wish == "take back":
+            our_procedure.take_back(exercise, found)
+        if wish:
+            self._library = library.default_library()
+        return found.is_written, f"{found.meaning} ({library.shown_path(found.path)})"

@@ -77,6 +77,13 @@ class ReplayRequested(Message):
     """Look again at the flight that was just debriefed."""
 
 
+@dataclass
+class FlyAgainRequested(Message):
+    """Fly the same again from `moment`, as typed; "" from the start."""
+
+    moment: str
+
+
 class HomeRequested(Message):
     """Go back to the home screen."""
 

@@ -80,5 +80,18 @@ class Services(Protocol):
     def resume(self, number: int | None) -> Resumed:
         """Take up an unfinished attempt, the newest for None. Raises UserError."""
 
-    def debrief(self, session: Session, judgement: Judgement) -> DebriefText:
-        """The debrief of a flight."""
+    def debrief(
+        self, session: Session, judgement: Judgement, has_ladder: bool = False
+    ) -> DebriefText:
+        """The debrief of a flight; with the ladder of last chances it takes a moment longer."""
+
+    def what_if(self, session: Session, judgement: Judgement, item: str) -> Sequence[str]:
+        """What a flight would have been with the slip on `item` put right. Raises UserError."""
+
+    def differs(
+        self, session: Session, judgement: Judgement, item: str, wish: str
+    ) -> tuple[bool, str]:
+        """Our procedure differs on `item`: whether that is written now, and what it means.
+
+        `wish`: "" only asks, "write" and "take back" do so. Raises UserError.
+        """

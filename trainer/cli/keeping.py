@@ -44,6 +44,11 @@ def add(commands: Any) -> None:
         help="fly the attempt again with this slip put right: an item, its number in the debrief, "
         "or all; may stand several times",
     )  # fmt: skip
+    debrief.add_argument(
+        "--differs", metavar="ITEM",
+        help="our procedure differs: write into your house file that this finding is none",
+    )  # fmt: skip
+    debrief.add_argument("--undo", action="store_true", help="with --differs: take it back")
     debrief.add_argument("--output", type=Path)
     debrief.add_argument("--force", action="store_true", help="replace an existing file")
 
@@ -80,6 +85,10 @@ def _debrief(options: argparse.Namespace) -> int:
     from trainer.report.output import write_output
 
     stored = stored_attempt(options.attempt)
+    if options.differs is not None:
+        return _differs(stored, options.differs, options.undo)
+    if options.undo:
+        raise UserError("debrief: --undo goes with --differs ITEM")
     form = "json" if options.json else options.format
     text = _debrief_text(stored, form, options.what_if)
     if options.output is None:
@@ -126,6 +135,27 @@ def _debrief_text(stored: Stored, form: str, asked: Sequence[str]) -> str:
     from trainer.report.plain import markdown, plain_text
 
     return markdown(made) if form == "md" else plain_text(made, cells())
+
+
+def _differs(stored: Stored, asked: str, is_undone: bool) -> int:
+    from trainer.report import our_procedure
+    from trainer.report.again import judged_again
+    from trainer.scenario.library import shown_path
+
+    again = judged_again(stored)
+    (name,) = _slips(again.judgement, [asked])
+    verdict = our_procedure.finding_called(again.judgement, name)
+    found = our_procedure.how_it_differs(again.exercise, verdict)
+    where = shown_path(found.path)
+    if is_undone:
+        our_procedure.take_back(again.exercise, found)
+        print(f"taken back: {found.meaning}; {where}", file=sys.stderr)
+        return 0
+    our_procedure.write(again.exercise, found)
+    print(f"{found.meaning}: written to {where}; it holds from the next flight on", file=sys.stderr)
+    print(f"  {found.line}", file=sys.stderr)
+    print("--undo with the same words takes it back", file=sys.stderr)
+    return 0
 
 
 def _slips(judgement: Judgement, asked: Sequence[str]) -> list[str]:

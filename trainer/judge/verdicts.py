@@ -36,6 +36,8 @@ ANSWERED = ("go-around", "climb-out", "decision", "discontinued")
 """Phases that answer a failed gate."""
 FAR_BEYOND_KT = 12.0
 """A limit speed exceeded by more than this is always its own finding (our figure)."""
+UNFINISHED = "abandoned: the flight was not flown to an end"
+"""The reason where nothing has ended the flight, such as at the end of a segment."""
 ENERGY_CAUSES = ("energy", "flaps", "gear")
 LEVER_CAUSES = ("flaps", "gear")
 
@@ -320,7 +322,7 @@ def _outcome(
 ) -> tuple[str, str]:
     """Outcome and the reason for it."""
     if reason not in (STOPPED, LEVEL):
-        return "repeat", reason or "abandoned: the flight was not flown to an end"
+        return "repeat", reason or UNFINISHED
     for gate in gates:
         if gate.result == "failed" and not _is_answered(gate, rows):
             return "repeat", f"gate {gate.gate} failed and the approach was continued"

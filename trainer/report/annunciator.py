@@ -10,7 +10,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from trainer.judge.judgement import ItemVerdict, Judgement
+from trainer.judge.truth import MODE_CLAIMS
 from trainer.report.notes import clock, modes_text, verdict_of
+from trainer.scenario.phrases import PhraseBook
 from trainer.units import STEPS_PER_S
 
 HEADERS = ("time", "shown", "said", "after", "verdict")
@@ -33,13 +35,22 @@ class Shown(NamedTuple):
     verdict: str
 
 
-def shown_and_said(judgement: Judgement) -> tuple[Shown, ...]:
-    """Every state of the annunciator with what was said."""
+def shown_and_said(judgement: Judgement, book: PhraseBook) -> tuple[Shown, ...]:
+    """Every state of the annunciator with what was said of it, by the words in `book`.
+
+    Words that name no mode are left out: they were said of something else.
+    """
     calls = [item for item in judgement.items if item.area == "modes"]
-    return tuple(
-        _shown(mode.step, modes_text(mode), mode.said or "", _call_at(mode.step, calls))
-        for mode in judgement.modes
-    )
+    found = []
+    for mode in judgement.modes:
+        words = [text for text in (mode.said or "").split("; ") if _is_of_modes(text, book)]
+        call = _call_at(mode.step, calls)
+        found.append(_shown(mode.step, modes_text(mode), "; ".join(words), call))
+    return tuple(found)
+
+
+def _is_of_modes(text: str, book: PhraseBook) -> bool:
+    return any(call.intent in MODE_CLAIMS for call in book.hear(text).calls)
 
 
 def shown_rows(shown: Sequence[Shown]) -> list[list[str]]:

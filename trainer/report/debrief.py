@@ -10,9 +10,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from trainer.crew.session import book_of
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.judge.judgement import GateResult, ItemVerdict, Judgement, WatchFinding
+from trainer.judge.verdicts import UNFINISHED
 from trainer.report.annunciator import Shown, difference_text, shown_and_said
 from trainer.report.competencies import Observed, observed
 from trainer.report.notes import Happening, timeline, titled
@@ -100,14 +102,14 @@ def debrief(
         judgement=judgement,
         exercise=exercise,
         rows=tuple(rows),
-        heading=f"{exercise.title or exercise.name}: {judgement.outcome}{_drawn(judgement.seed)}",
+        heading=f"{exercise.title or exercise.name}: {_ended(judgement)}{_drawn(judgement.seed)}",
         paragraph=_paragraph(judgement, exercise, rows, points),
         points=points,
         timeline=timeline(judgement, rows, facts),
         findings=findings,
         others=others,
         last_chance=tuple(last_chance),
-        annunciator=shown_and_said(judgement),
+        annunciator=shown_and_said(judgement, book_of(exercise)),
         difference=difference_text(
             judgement,
             [watch.name for watch in exercise.flow.watches if watch.kind == "mismatch"],
@@ -130,8 +132,11 @@ def _paragraph(
     Who fell for the trap of the exercise is told its lesson first.
     """
     total = "no points" if judgement.points is None else f"{judgement.points:.1f} points"
-    outcome = f"{judgement.outcome.capitalize()} with {total}"
-    outcome += f": {judgement.reason}." if judgement.reason else "."
+    if judgement.reason == UNFINISHED:
+        outcome = f"Not flown to its end; {total} for what came due."
+    else:
+        outcome = f"{judgement.outcome.capitalize()} with {total}"
+        outcome += f": {judgement.reason}." if judgement.reason else "."
     if judgement.technique:
         outcome += f" Judged as the technique {judgement.technique}."
     found = matters(judgement, points)
@@ -161,6 +166,11 @@ def _caught_by(judgement: Judgement, exercise: Exercise) -> str:
             if is_it and item.verdict == trap.verdict:
                 return trap.name
     return ""
+
+
+def _ended(judgement: Judgement) -> str:
+    """The outcome, where there is one: a segment has none."""
+    return "not flown to its end" if judgement.reason == UNFINISHED else judgement.outcome
 
 
 def _drawn(seed: int) -> str:

@@ -19,7 +19,8 @@ WIDTH, HEIGHT = 860, 320
 LANE = 34
 """Height of a lane: two lines of text, so that neighbours do not cover each other."""
 _LEFT, _RIGHT, _TOP, _BOTTOM = 52, 14, 12, 34
-_NEAR = 62.0
+_LETTER = 6.4
+"""Width of a letter in a drawing, user units, about."""
 _SHAPES = {
     "on time": ("circle", "good"),
     "late": ("triangle", "warn"),
@@ -110,14 +111,15 @@ def _mark(mark: Mark, scale: Scale) -> str:
 def _lane(lane: Lane, scale: Scale, top: int) -> list[str]:
     """The steps of a lane as ticks with their names; a near neighbour goes one line down."""
     parts = [f'<text x="{_LEFT}" y="{top + 12}">{text_of(lane.name)}</text>']
-    ends = [_LEFT + _NEAR, 0.0]
+    end = _LEFT + _LETTER * len(lane.name)
     for distance_nm, what in lane.steps:
         x = scale.x(distance_nm)
-        line = 0 if x - _NEAR / 2.0 >= ends[0] else 1
-        ends[line] = x + _NEAR / 2.0
+        half = _LETTER * (len(what) + 1) / 2.0
+        line = 0 if x - half >= end else 1
+        end = x + half if line == 0 else end
         y = top + 12 + 14 * line
         parts.append(
-            f'<line class="tick" x1="{x:.1f}" y1="{top - _BOTTOM + 4}" x2="{x:.1f}" y2="{y - 10}"/>'
+            f'<line class="tick" x1="{x:.1f}" y1="{top - 2}" x2="{x:.1f}" y2="{y - 9}"/>'
             f'<text x="{x:.1f}" y="{y}" text-anchor="middle">{text_of(what)}'
             f"<title>{text_of(what)}, {distance_nm:.1f} NM</title></text>"
         )

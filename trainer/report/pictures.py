@@ -165,7 +165,7 @@ def margin(debrief: Debrief) -> Picture | None:
     values = [_margin_nm(row) for row in rows]
     return Picture(
         "Energy margin",
-        "level miles to spare, NM",
+        f"level miles to spare, up to {MARGIN_MOST_NM:.0f}, NM",
         1.0,
         far_nm,
         math.floor(min(0.0, *values)),

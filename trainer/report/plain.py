@@ -28,6 +28,8 @@ from trainer.report.sketch import LEGEND, sketch
 from trainer.text import shown
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&!$])")
+SKETCH_CELLS = 90
+"""Width of a picture in Markdown."""
 POINTS_HEADERS = ("area", "items", "earned", "weight", "points")
 TIMELINE_HEADERS = ("time", "distance", "altitude", "what", "verdict")
 OBSERVED_HEADERS = ("code", "behaviour", "shown", "when not")
@@ -189,6 +191,14 @@ def literal(text: str) -> str:
 def markdown(debrief: Debrief) -> str:
     """The debrief as Markdown (the common dialect with tables)."""
     lines = [f"# {literal(debrief.heading)}", "", literal(" ".join(debrief.paragraph))]
+    drawn = pictures(debrief)
+    if drawn:
+        lines += ["", "## Pictures"]
+    for picture in drawn:
+        # Indented by four blanks: text that nothing in it can end.
+        lines += ["", *(f"    {line}".rstrip() for line in sketch(picture, SKETCH_CELLS))]
+    if drawn:
+        lines += ["", LEGEND]
     lines += ["", "## Points", ""]
     lines += _md_table(POINTS_HEADERS, points_rows(debrief))
     lines += ["", literal(debrief.points.line())]

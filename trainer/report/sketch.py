@@ -1,7 +1,7 @@
 """A picture of the debrief in characters, for terminals and plain text.
 
-Owns the signs. Surprising rule: a numbered finding is drawn over everything else, so that no slip
-hides behind a line.
+Owns the signs. Surprising rule: a numbered finding is drawn over everything else, and the place
+that was right over what was on time, so that no slip hides behind a line.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ SIGNS = {"path": "·", "ladder": "+", "flown": "━", "right here": "○", "on t
 """Signs of lines and marks; findings show their number."""
 LEGEND = "━ flown  · path or final speed  + last chance  • on time  ○ right here  1… finding"
 _LEFT = 7
-_MARKED = ("late", "early", "wrong", "missed")
+_LAYERS = ("on time", "right here", "late", "early", "wrong", "missed")
 
 
 def sketch(picture: Picture, cells: int, height: int = 10) -> list[str]:
@@ -43,11 +43,10 @@ def sketch(picture: Picture, cells: int, height: int = 10) -> list[str]:
                 share = 0.0 if last == first else (x - first) / (last - first)
                 y = line(from_value + share * (to_value - from_value))
                 grid[y][x] = SIGNS[curve.style]
-    for mark in picture.marks:
-        if mark.verdict not in _MARKED:
+    for mark in sorted(picture.marks, key=lambda one: _LAYERS.index(one.verdict)):
+        if mark.verdict in SIGNS:
             grid[line(mark.at[1])][column(mark.at[0])] = SIGNS[mark.verdict]
-    for mark in picture.marks:
-        if mark.verdict in _MARKED:
+        else:
             number = "×" if mark.number is None else str(mark.number)
             x = min(column(mark.at[0]), across - len(number))
             for place, sign in enumerate(number):

@@ -80,7 +80,8 @@ def what_if(
         acts: what was done, in order.
         facts: what happened, as stored.
         rows: the flight, as stored.
-        item: name of the item, as the judgement has it ("mode call 2").
+        item: name of the item, as the judgement has it ("mode call 2") or as the debrief calls it
+            ("mode call 2 (glide captured)").
 
     Raises:
         UserError: there is no such item, or nothing was wrong with it.
@@ -88,6 +89,8 @@ def what_if(
     acts = numbered(acts)
     tracker, recorded = _recording(exercise, acts, facts, rows)
     named = {track.name: (key, track) for key, track in _keyed(tracker.tracks).items()}
+    if item not in named:
+        item = item.partition(" (")[0]
     if item not in named:
         raise UserError(f"there is no item {quoted(item)}{did_you_mean(item, list(named))}")
     slip = _slip(*named[item], acts, recorded)
@@ -322,7 +325,10 @@ def differences(before: Judgement, after: Judgement) -> tuple[str, ...]:
         told.append(f"gone: {'; '.join(gone)}")
     if come:
         told.append(f"new: {'; '.join(come)}")
-    told.append(f"{_outcome(after)} instead of {_outcome(before)}")
+    if (before.outcome, before.reason) == (after.outcome, after.reason):
+        told.append(f"{_points(after)} instead of {_points(before)}")
+    else:
+        told.append(f"{_outcome(after)} instead of {_outcome(before)}")
     return tuple(told)
 
 
@@ -340,5 +346,8 @@ def _findings(judgement: Judgement) -> set[str]:
 
 
 def _outcome(judgement: Judgement) -> str:
-    points = "no points" if judgement.points is None else f"{judgement.points:.1f} points"
-    return f"{judgement.outcome} with {points} ({judgement.reason})"
+    return f"{judgement.outcome} with {_points(judgement)} ({judgement.reason})"
+
+
+def _points(judgement: Judgement) -> str:
+    return "no points" if judgement.points is None else f"{judgement.points:.1f} points"
