@@ -15,6 +15,7 @@ from trainer.units import steps_for
 
 SPEED_STEP_KT = 10.0
 DOT_STEP = 0.5
+PATH_STEP_FT = 100.0
 DOTS_MAX = 2.5
 QUIET = steps_for(20.0)
 """Place and speed are told at least this often while the aircraft flies, steps."""
@@ -36,6 +37,7 @@ class Speaker:
         self._mile = _mile(view)
         self._dots: dict[str, float | None] = {}
         self._is_near_limit = False
+        self._path_ft: float | None = None
 
     def lines(self, view: View) -> list[str]:
         """What has changed since the last time, the most urgent first."""
@@ -47,6 +49,7 @@ class Speaker:
             *self._set(view),
             *self._needle(view.localizer, "right", "left"),
             *self._needle(view.glide, "high", "low"),
+            *self._path(view),
             *self._heights(view),
             *self._values(view),
         ]
@@ -124,6 +127,14 @@ class Speaker:
         if known or dots is not None:
             yield needle_text(deviation, more, less)
 
+    def _path(self, view: View) -> Iterator[str]:
+        """The deviation from a computed path: another word than that for what is received."""
+        if view.path_ft is None:
+            self._path_ft = None
+        elif self._path_ft is None or abs(view.path_ft - self._path_ft) >= PATH_STEP_FT:
+            self._path_ft = view.path_ft
+            yield f"computed path {_high(view.path_ft)}"
+
     def _heights(self, view: View) -> Iterator[str]:
         before, now = self._before.radio_ft, view.radio_ft
         if now is None or before is None or view.is_on_ground:
@@ -197,6 +208,7 @@ def status_lines(view: View) -> list[str]:
     following = f", next {view.next_flap}" if view.next_flap else ""
     if view.next_flap and view.next_flap_kt is not None:
         following += f" up to {view.next_flap_kt:.0f}"
+    computed = "" if view.path_ft is None else f", computed path {_high(view.path_ft)}"
     return [
         place_text(view) + radio,
         f"speed set {view.selected_speed_kt:.0f}, {trend:+d} in ten seconds, "
@@ -205,11 +217,17 @@ def status_lines(view: View) -> list[str]:
         f"track {view.track_deg:03.0f}; altitude set {view.selected_altitude_ft:.0f}, "
         f"altimeter {view.altimeter_hpa:.0f}",
         f"{needle_text(view.localizer, 'right', 'left')}, "
-        f"{needle_text(view.glide, 'high', 'low')}, {dme}; tuned {view.frequency or 'nothing'}, "
-        f"ident {view.identified or 'not heard'}, course {view.course_deg:03.0f}",
+        f"{needle_text(view.glide, 'high', 'low')}{computed}, {dme}; "
+        f"tuned {view.frequency or 'nothing'}, ident {view.identified or 'not heard'}, "
+        f"course {view.course_deg:03.0f}",
         f"flaps {view.flap_shown}{following}; gear {gear}; speedbrake {view.speedbrake_lever}; "
         f"spoilers {view.spoilers}; autobrake {view.autobrake}; power {view.power_percent} percent",
     ]
+
+
+def _high(feet: float) -> str:
+    rounded = round(feet, -1)
+    return f"{abs(rounded):.0f} feet {'low' if rounded < 0.0 else 'high'}"
 
 
 def morse_words(code: str) -> str:

@@ -26,12 +26,18 @@ class Deck:
         self.log = Panel(id="log")
         self.checklist = Panel(id="checklist")
 
-    def show(self, view: View, level: str, pace: str, width: int) -> None:
+    def show_aids(self, view: View, light: bool | None) -> None:
+        """Show the aids alone, with the light of an ident that is being sent (None = of none)."""
+        self.raw.show(instruments.raw_data(view, self.raw.size.width, light))
+
+    def show(
+        self, view: View, level: str, pace: str, width: int, light: bool | None = None
+    ) -> None:
         """Show `view`; panels draw only the lines that changed."""
         self.header.show(faces.header(view, level, pace, width))
         self.modes.show(faces.annunciator(view, width))
         self.energy.show(instruments.energy(view, self.energy.size.width))
-        self.raw.show(instruments.raw_data(view, self.raw.size.width))
+        self.show_aids(view, light)
         self.position.show(instruments.position(view, self.position.size.width))
         size = self.strip.size
         lines = profile_lines(

@@ -112,12 +112,13 @@ _CENTRE = 8
 _MOST_PATH_FT = 9990.0
 
 
-def raw_data(view: View, width: int) -> list[Line]:
+def raw_data(view: View, width: int, light: bool | None = None) -> list[Line]:
     """Course scale, aids and settings on the left, the glide path scale on the right.
 
     Beside the lower half of that scale stands the deviation from a computed path, as figures: what
     is computed must not look like what is received. While a VOR is tuned, the bearing pointer
-    stands in place of the scale, and the figures below it.
+    stands in place of the scale, and the figures below it. `light` is that of an identification
+    being sent, None while none is.
     """
     if view.localizer.label == "VOR":
         right = [padded(line, 10) for line in (*rose(view), *_path_below(view.path_ft))]
@@ -126,22 +127,25 @@ def raw_data(view: View, width: int) -> list[Line]:
         for at, word in _path(view.path_ft):
             right[at] = (*right[at][:-1], word)
     room = max(18, width - 10)
-    left = _aids(view, room)
+    left = _aids(view, room, light)
     return [(*padded(a, room), *b) for a, b in zip(left, right, strict=True)]
 
 
-def _aids(view: View, room: int) -> list[Line]:
+def _aids(view: View, room: int, light: bool | None) -> list[Line]:
     name, scale, word = _localizer(view.localizer, room)
     dme = "—" if view.dme_nm is None else f"{view.dme_nm:.1f}"
     tuned = view.frequency or "—"
     ident = view.identified or ("no ident" if room > len(" AID  110.35 no ident") else "no id")
     radio = "—" if view.radio_ft is None else f"{view.radio_ft:.0f}"
     minimums = f"{view.minimums_ft:.0f}" if view.minimums_ft else "—"
+    ident_line: Line = ((f" {ident}", ""),)
+    if light is not None:
+        ident_line = ((" ", ""), ("●●●" if light else "···", "active" if light else "label"))
     return [
         name,
         scale,
         word,
-        ((" AID  ", "label"), (tuned, "selected"), (f" {ident}", _if(view.identified != "", ""))),
+        ((" AID  ", "label"), (tuned, "selected"), *ident_line),
         ((" CRS  ", "label"), (f"{view.course_deg:03.0f}", "selected")),
         ((" DME  ", "label"), (dme, "value"), (" NM", "label")),
         ((" RADIO ", "label"), (radio, "value"), (" ft", "label")),
