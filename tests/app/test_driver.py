@@ -181,7 +181,7 @@ def test_a_gap_in_a_check_freezes_it_is_logged_and_a_key_goes_on() -> None:
 
 def test_a_gap_elsewhere_costs_at_most_a_second() -> None:
     made = driver("coached")
-    assert made.advance(500.0) == 10
+    assert made.advance(4.5) == 10
     assert made.interruptions == []
 
 
@@ -342,3 +342,11 @@ def test_an_unknown_level_is_a_broken_promise() -> None:
 
 def test_moments_of_the_command_line_are_understood() -> None:
     assert moment("distance: below 8 NM") is not None
+
+
+@pytest.mark.parametrize(("away_s", "is_paused"), [(4.0, False), (300.0, True)])
+def test_whoever_was_away_for_long_finds_a_pause(away_s: float, is_paused: bool) -> None:
+    made = driver("coached")
+    made.advance(away_s)
+    assert made.is_paused == is_paused
+    assert (made.row.step == 0) == is_paused

@@ -12,6 +12,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.app import App
+from textual.binding import Binding
 from textual.screen import Screen
 
 from trainer.app.clock import Clock, real_clock
@@ -60,6 +61,8 @@ class TrainerApp(App[int], inherit_bindings=False):
     CSS_PATH = ["screens/base.tcss", "screens/home.tcss"]  # noqa: RUF012
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = ""
+    # The one binding: a screen would take the key for itself, and a terminal no longer acts on it.
+    BINDINGS = [Binding("ctrl+z", "suspend_process", show=False, priority=True)]  # noqa: RUF012
 
     def __init__(
         self,
@@ -102,6 +105,13 @@ class TrainerApp(App[int], inherit_bindings=False):
             self._fly(self._start)
         elif self._resumed is not None:
             self._fly_on(self._resumed)
+
+    def action_suspend_process(self) -> None:
+        """Ctrl-Z: a flight is paused first, then the shell has the terminal."""
+        stop = getattr(self.screen, "stop", None)
+        if stop is not None:
+            stop()
+        super().action_suspend_process()
 
     # Flying -------------------------------------------------------------------------------------
 

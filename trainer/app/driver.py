@@ -31,6 +31,9 @@ GAP_S = 1.0
 """A check that was not flown for longer than this is interrupted, s of real time."""
 REWIND = steps_for(30.0)
 """How far a rewind goes back, steps."""
+SLEPT_S = 5.0
+"""Whoever was away for longer than this (a suspended program, a sleeping machine) finds a
+pause, s."""
 AHEAD_S = 0.3
 """How far acts may fly ahead of real time, s."""
 SEGMENT_ENDED = "the segment has been flown"
@@ -166,6 +169,8 @@ class Driver:
         if elapsed_s > GAP_S:
             if self.level == "check" and not self.is_frozen:
                 self.interrupt()
+            elif elapsed_s > SLEPT_S and self.level != "check":
+                self.is_paused = True
             elapsed_s = GAP_S
         if self.is_frozen or self.is_paused:
             return 0

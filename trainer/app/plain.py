@@ -87,7 +87,10 @@ class PlainFlight:
         """Let real time pass, where it does, and tell what has changed."""
         if self.driver.level == "guided":
             return
+        was_paused = self.driver.is_paused
         self.driver.advance(now_s)
+        if self.driver.is_paused and not was_paused:
+            self._say(STILL)
         if self.driver.is_frozen and not self._was_frozen:
             self._say("interrupted: the check does not count; any line goes on")
         self._was_frozen = self.driver.is_frozen

@@ -107,6 +107,8 @@ class FlightScreen(BaseScreen):
             self.driver.stand_still(now_s)
         else:
             self.driver.advance(now_s)
+        if self.driver.is_paused and self.is_current:
+            self.app.push_screen(PauseOverlay(), self._go_on)
         if self.router.tick(self.driver.row.step):
             self._note = ""
         self.paint()
@@ -224,6 +226,11 @@ class FlightScreen(BaseScreen):
                 self._tell(self.driver.real_time())
             case "leave":
                 self._leave()
+
+    def stop(self) -> None:
+        """Pause, because the program is about to be suspended; a check notices by itself."""
+        if self.driver.level != "check" and not self.driver.is_paused and self.is_current:
+            self._pause()
 
     def _pause(self) -> None:
         note = self.driver.pause()
