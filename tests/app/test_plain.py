@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,9 @@ from tests.app.help import FLARE, Diary, HandClock, driver, straight_in
 from trainer.app.keymap import DEFAULT
 from trainer.app.plain import PlainFlight, converse
 from trainer.app.router import Ask, Draft, Note
-from trainer.app.spoken import morse_words
+from trainer.app.spoken import Speaker, morse_words, status_lines
 from trainer.app.typed import GoOn, Opened, Tell, Typed, Wait, to_type, typed
+from trainer.app.view import view_of
 from trainer.flight.acts import Act
 from trainer.world.morse import encode
 
@@ -242,3 +244,14 @@ def test_lines_from_a_pipe_fly_and_are_kept(tmp_path: Path) -> None:
     assert done.stdout.splitlines()[-1].endswith("was left: kept as unfinished")
     assert "\x1b" not in done.stdout
     assert done.stdout.isascii()
+
+
+def test_station_passage_and_a_computed_path_are_told() -> None:
+    made = driver("check")
+    view = view_of(made.row, made.scribe)
+    before = replace(view, bearing_deg=140.0, to_from="TO")
+    speaker = Speaker(before)
+    passed = replace(view, bearing_deg=320.0, to_from="FROM", path_ft=-240.0)
+    assert speaker.lines(passed) == ["bearing 320, from", "computed path 240 feet low"]
+    assert speaker.lines(passed) == []
+    assert "computed path 240 feet low, bearing 320 from" in "\n".join(status_lines(passed))

@@ -48,6 +48,7 @@ class Speaker:
             *self._limit(view),
             *self._set(view),
             *self._needle(view.localizer, "right", "left"),
+            *self._station(view),
             *self._needle(view.glide, "high", "low"),
             *self._path(view),
             *self._heights(view),
@@ -126,6 +127,11 @@ class Speaker:
         self._dots[deviation.label] = dots
         if known or dots is not None:
             yield needle_text(deviation, more, less)
+
+    def _station(self, view: View) -> Iterator[str]:
+        """Station passage: the pointer turns from TO to FROM."""
+        if view.bearing_deg is not None and view.to_from != self._before.to_from:
+            yield f"bearing {view.bearing_deg:03.0f}, {view.to_from.lower()}"
 
     def _path(self, view: View) -> Iterator[str]:
         """The deviation from a computed path: another word than that for what is received."""
@@ -209,6 +215,8 @@ def status_lines(view: View) -> list[str]:
     if view.next_flap and view.next_flap_kt is not None:
         following += f" up to {view.next_flap_kt:.0f}"
     computed = "" if view.path_ft is None else f", computed path {_high(view.path_ft)}"
+    if view.bearing_deg is not None:
+        computed += f", bearing {view.bearing_deg:03.0f} {view.to_from.lower()}"
     return [
         place_text(view) + radio,
         f"speed set {view.selected_speed_kt:.0f}, {trend:+d} in ten seconds, "
