@@ -20,6 +20,7 @@ from trainer.app.launch import Resume, Start
 from trainer.app.messages import (
     AboutRequested,
     BriefRequested,
+    ExportRequested,
     FlightEnded,
     FlightLeft,
     FlyAgainRequested,
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from trainer.app.resumed import Resumed
-    from trainer.app.services import Services
+    from trainer.app.services import Recorder, Services
     from trainer.app.takeoff import Flown
     from trainer.crew.session import Session
     from trainer.judge.judgement import Judgement
@@ -91,6 +92,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         self._request: Start | None = None
         self._flown: Flown | None = None
         self._again: tuple[Session, Judgement] | None = None
+        self._recorder: Recorder | None = None
         self._home: HomeScreen | None = None
 
     def get_default_screen(self) -> Screen[None]:
@@ -210,6 +212,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         if flown is None:
             return
         judgement, extra = finish(flown, self.services)
+        self._recorder = flown.recorder
         self.outcome = 0 if judgement.outcome == "passed" else EXIT_JUDGED
         if trend := self._trend():
             extra.append(trend)
@@ -245,6 +248,12 @@ class TrainerApp(App[int], inherit_bindings=False):
             return ""
         points = self.services.trend(request.exercise, request.from_moment, request.until_moment)
         return f"this segment, last ten: {trend_text(points)}; F6 with new numbers"
+
+    def on_export_requested(self, _message: ExportRequested) -> None:
+        """From the debrief: the attempt as a file, also one that is only held in memory."""
+        tell = getattr(self.screen, "tell", None)
+        if self._recorder is not None and tell is not None:
+            tell(self._recorder.export())
 
     def on_flight_left(self, _message: FlightLeft) -> None:
         """The attempt stays unfinished in the records, and the home screen says so."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime
 import secrets
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trainer import ENGINE, paths
@@ -72,6 +73,12 @@ class AttemptRecorder:
         from trainer.report.closing import close
 
         close(self.attempt, session, judgement)
+
+    def export(self) -> str:
+        """Write the attempt to a file of its own; says where, or why not."""
+        from trainer.app.exporting import write_attempt
+
+        return write_attempt(self._records.load(self.attempt.number), Path.cwd())
 
 
 class LocalServices:

@@ -84,6 +84,10 @@ class FlyAgainRequested(Message):
     moment: str
 
 
+class ExportRequested(Message):
+    """Write the attempt that was just flown to a file."""
+
+
 class HomeRequested(Message):
     """Go back to the home screen."""
 

@@ -43,6 +43,9 @@ class Recorder(Protocol):
     def finish(self, session: Session, judgement: Judgement) -> None:
         """Close the attempt with its judgement."""
 
+    def export(self) -> str:
+        """Write the attempt to a file; says where, or why not."""
+
 
 class Services(Protocol):
     """The outside world as the app sees it."""

@@ -189,7 +189,7 @@ class Records:
                 return
         self.messages.append(
             f"records cannot be written any more ({error}); the attempt goes on, "
-            "and is lost when the program ends unless you export it"
+            "and is lost when the program ends; F2 in its debrief writes it to a file"
         )
 
     def _in_memory(self) -> sqlite3.Connection:

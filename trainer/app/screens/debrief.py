@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 from trainer.app.clock import Clock
 from trainer.app.debriefing import DebriefText, Finding
 from trainer.app.messages import (
+    ExportRequested,
     FlyAgainRequested,
     HomeRequested,
     RepeatRequested,
@@ -24,7 +25,7 @@ from trainer.app.widgets.panel import Pager, Panel
 from trainer.errors import UserError
 from trainer.text import shown
 
-KEYS = "F5 again, same seed   F6 again, new seed   Enter home   F7 replay   ↑ ↓ scroll"
+KEYS = "F2 file  F5 again, same seed  F6 again, new seed  F7 replay  Enter home  ↑ ↓"
 FINDING_KEYS = "← → finding   F4 fly from before it   F8 with it put right   F9 ours differs"
 QUIET_S = 2.0
 """Keys are ignored for this long after the debrief came or a letter was typed, s."""
@@ -72,6 +73,7 @@ class DebriefScreen(BaseScreen):
         self._title = Panel(id="title")
         self._body = Pager(id="body")
         self._keys = Panel(id="keys")
+        self._notice = ""
 
     @property
     def finding(self) -> Finding | None:
@@ -110,8 +112,16 @@ class DebriefScreen(BaseScreen):
         }
         self._laid = debrief_lines(self._text, self.size.width, self._chosen, told)
         self._body.fill(self._laid.lines)
-        lines = [((f" {FINDING_KEYS}" if self._text.findings else "", "label"),)]
-        self._keys.show([*lines, ((f" {KEYS}", "label"),)])
+        first: Line = ((f" {FINDING_KEYS}" if self._text.findings else "", "label"),)
+        last: Line = ((f" {KEYS}", "label"),)
+        if self._notice:
+            last = ((f" {shown(self._notice)}", "caution"),)
+        self._keys.show([first, last])
+
+    def tell(self, notice: str) -> None:
+        """Show a notice in place of the keys until the next key."""
+        self._notice = notice
+        self.paint()
 
     def on_key(self, event: events.Key) -> None:
         """Scroll, choose a finding, fly or ask about it, repeat, or go home."""
@@ -122,7 +132,11 @@ class DebriefScreen(BaseScreen):
             self._quiet_until_s = max(self._quiet_until_s, now_s + QUIET_S)
         if now_s < self._quiet_until_s:
             return
+        if self._notice:
+            self.tell("")
         match event.key:
+            case "f2":
+                self.post_message(ExportRequested())
             case "enter" | "f10" | "ctrl+c":
                 self.post_message(HomeRequested())
             case "f5":
