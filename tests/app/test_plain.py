@@ -121,6 +121,7 @@ def test_several_keys_stand_in_one_line() -> None:
     [
         ("hedding 143", "is no word or key here"),
         ("aproach mode", 'did you mean "approach mode"?'),
+        ("gaer down", 'did you mean "gear"?'),
         ("glide alive", "a call begins with `say`"),
         ("heading north", "heading needs a number, as in `heading 180`"),
         ("approach mode 7", "takes no value"),

@@ -202,4 +202,6 @@ def _asked(binding: Binding, number: str) -> Typed:
 
 def _meant(word: str) -> str:
     names = [*CONTROLS, *_ASKS, *_TELLS, "say", "read back", "confirm", "checklist", "wait"]
-    return did_you_mean(word, names) or "; a call begins with `say`"
+    first = word.partition(" ")[0]
+    meant = did_you_mean(word, names) or did_you_mean(first, names)
+    return meant or "; a call begins with `say`"
