@@ -340,7 +340,7 @@ class TrainerApp(App[int], inherit_bindings=False):
 
         lines = str(error).splitlines()
         if len(lines) < 2:
-            self._tell_error(error)
+            self._tell_home(str(error))
             return
         self._tell_home("this file cannot be flown as it is")
         self.push_screen(TextScreen("THIS FILE HAS PROBLEMS; NOTHING WAS LOADED", lines))
