@@ -174,7 +174,7 @@ async def test_a_flight_that_was_left_is_taken_up_from_the_home_screen(tmp_path:
             step = at.flight.driver.row.step
             await at.press("f10", "y")
             assert at.shows(HomeScreen)
-            assert "r resume  F10 quit" in at.text()
+            assert "r resume  / find" in at.text()
             await at.press("r")
             assert at.shows(AgainOverlay)
             assert at.flight.driver.row.step == step

@@ -94,7 +94,7 @@ class FlightScreen(BaseScreen):
         self.set_interval(LOOK_S, self.blink)
         self.call_after_refresh(self.paint)
         if self.driver.is_paused:
-            self.app.push_screen(AgainOverlay(), self._go_on)
+            self._hold(AgainOverlay())
 
     def tell_trouble(self, text: str) -> None:
         """Show a note that concerns the flight and not a key."""
@@ -107,8 +107,8 @@ class FlightScreen(BaseScreen):
             self.driver.stand_still(now_s)
         else:
             self.driver.advance(now_s)
-        if self.driver.is_paused and self.is_current:
-            self.app.push_screen(PauseOverlay(), self._go_on)
+        if self.driver.is_paused and not self._is_asking:
+            self._hold(PauseOverlay())
         if self.router.tick(self.driver.row.step):
             self._note = ""
         self.paint()
@@ -237,7 +237,7 @@ class FlightScreen(BaseScreen):
         if note is not None:
             self._tell(note)
         elif self.driver.is_paused:
-            self.app.push_screen(PauseOverlay(), self._go_on)
+            self._hold(PauseOverlay())
 
     def _rewind(self) -> None:
         note = self.driver.rewind()
@@ -246,9 +246,15 @@ class FlightScreen(BaseScreen):
             return
         self.router.forget()
         self.driver.is_line_open = False
-        self.app.push_screen(BackOverlay(), self._go_on)
+        self._hold(BackOverlay())
+
+    def _hold(self, overlay: PauseOverlay) -> None:
+        # Until the answer has come a tick must not ask again: the overlay closes before it does.
+        self._is_asking = True
+        self.app.push_screen(overlay, self._go_on)
 
     def _go_on(self, _answer: bool | None) -> None:
+        self._is_asking = False
         if self.driver.is_paused:
             self.driver.pause()
         self.paint()
