@@ -435,6 +435,23 @@ async def test_a_click_on_the_key_list_is_that_key() -> None:
         assert at.flight.driver.row.modes.lateral == "HDG"
 
 
+async def test_whoever_was_away_for_long_finds_a_pause_and_ctrl_z_makes_one() -> None:
+    async with bench(fly("coached")) as at:
+        at.clock.advance(60.0)
+        at.flight.tick()
+        await at.settle()
+        assert at.shows(PauseOverlay)
+        assert "PAUSED" in at.text()
+        await at.press("enter")
+        assert not at.flight.driver.is_paused
+        at.app.action_suspend_process()  # no terminal here that could be given away
+        await at.settle()
+        assert at.shows(PauseOverlay)
+        await at.press("f2")
+        await at.pass_time(1.0)
+        assert at.flight.driver.row.step > 5
+
+
 async def test_leaving_is_asked_with_one_key_and_confirmed_with_another() -> None:
     async with bench(fly("coached")) as at:
         await at.press("f10")
