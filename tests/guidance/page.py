@@ -184,7 +184,7 @@ def option_rows(kinds: tuple[AircraftType, ...]) -> list[Option]:
         Option(
             "deviation that counts as alive",
             [f"{one.alive_dots:g} dots" for one in guides],
-            "judge/test_truth.py: a_needle_on_its_stop_is_not_alive",
+            "judge/rules/test_claims.py: a_needle_on_its_stop_is_not_alive",
         ),
         Option(
             "frequency locked on a captured localizer",
