@@ -262,8 +262,8 @@ TABLES = (
             Key("alive", quantity("dot", 0.5, 2.5), "deviation shown when alive",
                 default="2 dots"),
             Key("ident", choice("audio", "decoded", "audio or decoded"),
-                "audio: identify is pressed; decoded: letters by themselves once sent as a whole; "
-                "both: letters from the press on", required=True),
+                "audio: by pressing identify; decoded: by themselves; both: after the press",
+                required=True),
         ),
     ),
 )  # fmt: skip
