@@ -6,7 +6,7 @@ are all this. It reads rows, acts and facts; from the flight it takes nothing el
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.moments import Evaluator
@@ -31,14 +31,16 @@ class Tracker:
 
     Call `start` with row 0, then `advance` once per step; `judge.verdicts.conclude` does the rest.
     `technique` is the set of variants followed ("" = as written); `others` follow the remaining
-    ones over the same flight, and the judgement is that of the best.
+    ones over what was seen, and the judgement is that of the best. Nobody needs them while a
+    flight goes on, nor when nothing was found, so they are not followed step by step.
     """
 
     def __init__(self, exercise: Exercise, book: PhraseBook, technique: str = "") -> None:
-        names = techniques(exercise)
-        self.others = [Tracker(fixed(exercise, name), book, name) for name in names]
+        self._accepted = exercise
+        self._others = techniques(exercise)
+        self._seen: list[tuple[Sequence[Act], Sequence[Fact], Row]] = []
         self.technique = technique
-        self.exercise = exercise = fixed(exercise, "") if names else exercise
+        self.exercise = exercise = fixed(exercise, "") if self._others else exercise
         self.book = book
         self.evaluator = Evaluator(exercise, book)
         self.board = Board(exercise, self.evaluator)
@@ -73,10 +75,20 @@ class Tracker:
         """Gates judged so far."""
         return [gate.result for gate in self.gates if gate.result is not None]
 
+    def others(self) -> Iterator[Tracker]:
+        """A tracker of each other accepted technique, which has seen what this one has."""
+        for name in self._others:
+            other = Tracker(fixed(self._accepted, name), self.book, name)
+            (_, _, first), *steps = self._seen
+            other.start(first)
+            for acts, facts, row in steps:
+                other.advance(acts, facts, row)
+            yield other
+
     def start(self, row: Row) -> None:
         """Look at row 0."""
-        for other in self.others:
-            other.start(row)
+        if self._others:
+            self._seen.append(((), (), row))
         self.row = row
         self.hearing.history.append(row)
         self.evaluator.observe(row, ())
@@ -84,8 +96,8 @@ class Tracker:
 
     def advance(self, acts: Sequence[Act], facts: Sequence[Fact], row: Row) -> None:
         """Take the acts and facts of a step and the row they led to."""
-        for other in self.others:
-            other.advance(acts, facts, row)
+        if self._others:
+            self._seen.append((acts, facts, row))
         if acts:
             self._match(acts, facts, row)
         self.row = row

@@ -47,8 +47,11 @@ def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
 
     Of the accepted techniques the best one counts, as a whole; as written where that is as good.
     """
+    written = _concluded(tracker, rows, reason)
+    if written.points == 100.0 and not written.primary():
+        return written
     return max(
-        (_concluded(one, rows, reason) for one in (tracker, *tracker.others)),
+        (written, *(_concluded(one, rows, reason) for one in tracker.others())),
         key=lambda one: (-1.0 if one.points is None else one.points, -len(one.primary())),
     )
 

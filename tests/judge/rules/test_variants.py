@@ -84,7 +84,7 @@ def test_a_fixed_technique_is_the_only_one() -> None:
     assert techniques(only) == ()
     tracker = Tracker(only, book())
     tracker.start(row(0))
-    assert tracker.others == []
+    assert list(tracker.others()) == []
     assert tracker.tracks[0].item.act.figure == Figure(180.0)
 
 
