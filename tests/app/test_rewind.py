@@ -7,7 +7,7 @@ from tests.app.test_resume import fingerprint, perfect
 from trainer.app.driver import REWIND, Before, Driver
 from trainer.app.router import Draft, Note
 from trainer.crew.session import Session
-from trainer.flight.replay import by_step
+from trainer.flight.acts import by_step
 from trainer.records.journal import Entry, effective_acts
 
 

@@ -22,8 +22,8 @@ from trainer.app.driver import Driver
 from trainer.app.resumed import flight_of
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
-from trainer.flight.acts import Act
-from trainer.flight.replay import by_step, digest
+from trainer.flight.acts import Act, by_step
+from trainer.flight.replay import digest
 from trainer.paths import records_file
 from trainer.records.store import Records
 from trainer.report.closing import close

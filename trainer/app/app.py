@@ -47,7 +47,7 @@ if TYPE_CHECKING:
     from trainer.app.takeoff import Flown
     from trainer.crew.session import Session
     from trainer.judge.judgement import Judgement
-    from trainer.scenario.exercise import Part
+    from trainer.scenario.exercise import Exercise, Part
 
 __all__ = ["Start", "TrainerApp", "run_app"]
 
@@ -176,13 +176,8 @@ class TrainerApp(App[int], inherit_bindings=False):
         from trainer.app.screens.segments import SegmentsScreen
         from trainer.app.segments import flyable
 
-        if self.screen is not self._home:
-            return
-        self._tell_home("")
-        try:
-            exercise = self.services.exercise(name, 0)
-        except UserError as error:
-            self._tell_error(error)
+        exercise = self._read_at_home(name)
+        if exercise is None:
             return
 
         def trend(part: Part) -> Sequence[float]:
@@ -292,15 +287,9 @@ class TrainerApp(App[int], inherit_bindings=False):
     def _show_brief(self, name: str) -> None:
         from trainer.app.screens.brief import BriefScreen
 
-        if self.screen is not self._home:
-            return
-        self._tell_home("")
-        try:
-            exercise = self.services.exercise(name, 0)
-        except UserError as error:
-            self._tell_error(error)
-            return
-        self.push_screen(BriefScreen(self.services.brief(exercise)))
+        exercise = self._read_at_home(name)
+        if exercise is not None:
+            self.push_screen(BriefScreen(self.services.brief(exercise)))
 
     def on_about_requested(self, _message: AboutRequested) -> None:
         """What this program is, its keys and its settings."""
@@ -333,6 +322,17 @@ class TrainerApp(App[int], inherit_bindings=False):
             self._home.take(
                 self.services.listed(), self.services.notice(), self.services.unfinished()
             )
+
+    def _read_at_home(self, name: str) -> Exercise | None:
+        """An exercise as written; None where home was left meanwhile, or the mistake is told."""
+        if self.screen is not self._home:
+            return None
+        self._tell_home("")
+        try:
+            return self.services.exercise(name, 0)
+        except UserError as error:
+            self._tell_error(error)
+            return None
 
     def _tell_error(self, error: UserError) -> None:
         """A mistake in one line on the home screen; the report of a bad file on its own."""

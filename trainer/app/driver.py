@@ -19,9 +19,8 @@ from trainer.app.router import Draft, Note
 from trainer.app.scribe import Scribe
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
-from trainer.flight.acts import Act
+from trainer.flight.acts import Act, by_step
 from trainer.flight.observers import Observer
-from trainer.flight.replay import by_step
 from trainer.flight.row import Row
 from trainer.scenario.moments import Moment
 from trainer.units import STEP_S, STEPS_PER_S, steps_for

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from trainer.records.attempt_file import attempt_text
+from trainer.records.attempt_file import SUFFIX, attempt_text
 from trainer.records.stored import Stored
 from trainer.report.output import OutputError, write_output
 
@@ -34,7 +34,7 @@ def _free(folder: Path, stem: str) -> Path:
     stem = "".join(sign if sign.isalnum() or sign in "-_" else "-" for sign in stem)
     for number in range(1, NAMES_MAX):
         mark = "" if number == 1 else f"-{number}"
-        path = folder / f"{stem}{mark}.attempt.json"
+        path = folder / f"{stem}{mark}{SUFFIX}"
         if not path.exists():
             return path
     raise OutputError(f"{folder}: it holds {NAMES_MAX} files of this attempt already")

@@ -33,13 +33,12 @@ class Work(NamedTuple):
 
 
 class Flyable(NamedTuple):
-    """A segment as a good crew flies it: its steps, the miles at both ends, what is done in it."""
+    """A segment as a good crew flies it: its steps, where it begins (NM), what is done in it."""
 
     part: Part
     begins: int
     ends: int
     from_nm: float
-    until_nm: float
     work: tuple[Work, ...]
 
     @property
@@ -89,7 +88,7 @@ def flyable(exercise: Exercise) -> tuple[Flyable, ...]:
         if work:
             found.append(
                 Flyable(
-                    part, begins, ends_at, rows[begins].along_nm, rows[ends_at].along_nm,
+                    part, begins, ends_at, rows[begins].along_nm,
                     tuple(sorted(work, key=lambda one: one.step)),
                 )
             )  # fmt: skip

@@ -5,7 +5,8 @@ Acts are actions, never keys, so that a changed keymap breaks no recording.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Iterable
+from typing import NamedTuple, TypeVar
 
 ACT_KINDS = ("press", "move", "set", "say", "read back", "checklist", "line")
 
@@ -47,3 +48,14 @@ class Fact(NamedTuple):
     before: str = ""
     reason: str = ""
     tag: str = ""
+
+
+Done = TypeVar("Done", Act, Fact)
+
+
+def by_step(done: Iterable[Done]) -> dict[int, list[Done]]:
+    """Acts or facts by their step, those of a step in their order."""
+    found: dict[int, list[Done]] = {}
+    for one in done:
+        found.setdefault(one.step, []).append(one)
+    return found

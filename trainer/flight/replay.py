@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 
 from trainer import ENGINE
-from trainer.flight.acts import Act, Fact
+from trainer.flight.acts import Act, Fact, by_step
 from trainer.flight.flight import Flight
 from trainer.flight.row import Row
 from trainer.scenario.exercise import Exercise
@@ -36,14 +36,6 @@ def digest(
 def numbered(acts: Iterable[Act]) -> list[Act]:
     """`acts` numbered in their order, as a session numbers them while they are flown."""
     return [act._replace(serial=place) for place, act in enumerate(acts, 1)]
-
-
-def by_step(acts: Iterable[Act]) -> dict[int, list[Act]]:
-    """`acts` by the step at which they are taken, each step's in their order."""
-    found: dict[int, list[Act]] = {}
-    for act in acts:
-        found.setdefault(act.step, []).append(act)
-    return found
 
 
 @contextmanager

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from trainer.flight.acts import Act, Fact
+from trainer.flight.acts import Act, Fact, by_step
 from trainer.flight.row import Row
 from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
@@ -34,12 +34,7 @@ def follow(
     rows: Sequence[Row],
 ) -> Tracker:
     """A tracker that has seen the whole of a stored flight."""
-    acts_of: dict[int, list[Act]] = {}
-    facts_of: dict[int, list[Fact]] = {}
-    for act in acts:
-        acts_of.setdefault(act.step, []).append(act)
-    for fact in facts:
-        facts_of.setdefault(fact.step, []).append(fact)
+    acts_of, facts_of = by_step(acts), by_step(facts)
     tracker = Tracker(exercise, book)
     tracker.start(rows[0])
     for row in rows[1:]:

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from trainer.flight.acts import Act, Fact
-from trainer.flight.replay import by_step
+from trainer.flight.acts import Act, Fact, by_step
 from trainer.flight.row import Row
 from trainer.report.notes import clock
 from trainer.text import shown
@@ -20,9 +19,7 @@ _TOLD_BY_ACT = ("acted", "said", "read back", "line", "checklist")
 def told(rows: Sequence[Row], acts: Sequence[Act], facts: Sequence[Fact]) -> Iterator[str]:
     """The lines of a flight: time, distance (NM), altitude (ft), speed (kt), who, what."""
     acts_of = by_step(acts)
-    facts_of: dict[int, list[Fact]] = {}
-    for fact in facts:
-        facts_of.setdefault(fact.step, []).append(fact)
+    facts_of = by_step(facts)
     for row in rows:
         place = (
             f"{clock(row.step):>7} {row.distance_nm:5.1f} NM {row.altitude_ft:6.0f} ft "

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from trainer.crew.session import Session, book_of
 from trainer.crew.words import act_of
 from trainer.errors import UserError, did_you_mean
-from trainer.flight.acts import Act, Fact
-from trainer.flight.replay import by_step, numbered
+from trainer.flight.acts import Act, Fact, by_step
+from trainer.flight.replay import numbered
 from trainer.flight.row import Row
 from trainer.judge.judgement import GateResult, Judgement
 from trainer.judge.tracker import Tracker
@@ -111,9 +111,7 @@ def _recording(
 ) -> tuple[Tracker, dict[Key, _Recorded]]:
     """The tracker at the end of the recorded flight, and every step that opened in it."""
     acts_of = by_step(acts)
-    facts_of: dict[int, list[Fact]] = {}
-    for fact in facts:
-        facts_of.setdefault(fact.step, []).append(fact)
+    facts_of = by_step(facts)
     tracker = Tracker(exercise, book_of(exercise))
     tracker.start(rows[0])
     settled: dict[str, tuple[int, ...]] = {}

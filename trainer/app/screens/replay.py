@@ -24,7 +24,7 @@ from trainer.app.widgets.deck import Deck
 from trainer.app.widgets.lines import Line, between, cut
 from trainer.app.widgets.panel import Panel
 from trainer.app.widgets.timeline import bar, step_at
-from trainer.flight.acts import Fact
+from trainer.flight.acts import Fact, by_step
 from trainer.flight.row import Row
 from trainer.flight.surroundings import surroundings_of
 from trainer.report.notes import Happening, clock
@@ -62,9 +62,7 @@ class ReplayScreen(BaseScreen):
         self._clock = clock
         self._told = sorted(flown.told, key=lambda one: one.step)
         self._steps = [one.step for one in self._told]
-        self._facts: dict[int, list[Fact]] = {}
-        for fact in flown.facts:
-            self._facts.setdefault(fact.step, []).append(fact)
+        self._facts = by_step(flown.facts)
         self._at = 0
         self._factor = 0
         self._last_s = 0.0

@@ -15,11 +15,6 @@ class AboutPanel(Panel):
         self._number = 0
         self._top = 0
 
-    @property
-    def pane_id(self) -> str:
-        """The widget that is explained."""
-        return PANES[self._number].id
-
     def turn(self, by: int) -> None:
         """Go on by so many panes, counted round; by 0 begin this one again."""
         self._number = (self._number + by) % len(PANES)
