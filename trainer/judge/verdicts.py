@@ -73,7 +73,7 @@ def _concluded(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     )
     watches += inversions(tracks, exercise.flow.ordered)
     points = _points(items, watches)
-    outcome, why = _outcome(exercise, rows, gates, watches, points, reason)
+    outcome, why = _outcome(exercise, rows, tracks, gates, watches, points, reason)
     return Judgement(
         exercise=exercise.name,
         exercise_digest=exercise.digest,
@@ -318,6 +318,7 @@ def _points(items: Sequence[ItemVerdict], watches: Sequence[WatchFinding]) -> fl
 def _outcome(
     exercise: Exercise,
     rows: Sequence[Row],
+    tracks: Sequence[Track],
     gates: Sequence[GateResult],
     watches: Sequence[WatchFinding],
     points: float | None,
@@ -327,7 +328,7 @@ def _outcome(
     if reason not in (STOPPED, LEVEL):
         return "repeat", reason or UNFINISHED
     for gate in gates:
-        if gate.result == "failed" and not _is_answered(gate, rows):
+        if gate.result == "failed" and not _is_answered(gate, rows, tracks):
             return "repeat", f"gate {gate.gate} failed and the approach was continued"
     for watch in watches:
         if watch.severity == "critical":
@@ -338,10 +339,18 @@ def _outcome(
     return "passed", reason
 
 
-def _is_answered(gate: GateResult, rows: Sequence[Row]) -> bool:
-    """Whether the gate was answered in its window; a phase shows one row after the act."""
-    window = rows[gate.step : gate.step + GO_AROUND_WINDOW + 2]
-    return any(row.phase in ANSWERED for row in window)
+def _is_answered(gate: GateResult, rows: Sequence[Row], tracks: Sequence[Track]) -> bool:
+    """Whether the gate was answered in its window; a phase shows one row after the act.
+
+    The window lasts as long as the go-around that this gate asked for was due, which moves while
+    something more urgent is open: who is on time has answered.
+    """
+    until = gate.step + GO_AROUND_WINDOW
+    for track in tracks:
+        is_asked_by_it = track.item.act.control == "go-around" and track.opened == gate.step
+        if is_asked_by_it and track.due != NEVER:
+            until = max(until, track.due)
+    return any(row.phase in ANSWERED for row in rows[gate.step : until + 2])
 
 
 def _annunciations(tracker: Tracker, rows: Sequence[Row]) -> tuple[Annunciation, ...]:
