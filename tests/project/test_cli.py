@@ -99,8 +99,10 @@ def test_a_bad_file_gets_every_problem_with_its_place(tmp_path: Path) -> None:
 def test_an_interrupt_ends_with_130() -> None:
     arguments = [*COMMAND, "check", "straight-in", "--jobs", "1"]
     with subprocess.Popen(
-        arguments, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    ) as process:
+        arguments, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    ) as process:  # fmt: skip
+        # A shell that runs the tests in the background has its children ignore the signal.
         assert process.stderr is not None
         assert "flights" in process.stderr.readline()  # it is under way
         process.send_signal(signal.SIGINT)
