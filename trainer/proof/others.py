@@ -137,13 +137,17 @@ def _other_order(exercise: Exercise, reference: Tracker, done: list[Track]) -> O
 
 
 def _hand_flown(exercise: Exercise, reference: Tracker, done: list[Track]) -> OtherCrew | None:
-    """The autopilot off soon after the start, and said."""
+    """The autopilot off soon after the start, and said.
+
+    There is no room for it where the exercise asks for the autopilot off, and on again, on the
+    way: by then it would be off already, and nobody could take it off once more to land.
+    """
     off = [
         track
         for track in done
         if track.item.act.control == "autopilot off" and not track.is_go_around
     ]
-    if not off or "autopilot off" not in dict(exercise.house.words):
+    if len(off) != 1 or "autopilot off" not in dict(exercise.house.words):
         return None
     said = reference.book.spoken_form("autopilot off")
     words = Act("say", intent="autopilot off", text=said)
@@ -151,7 +155,7 @@ def _hand_flown(exercise: Exercise, reference: Tracker, done: list[Track]) -> Ot
         ScriptedAct(30.0, None, 0.0, Act("do", "autopilot off")),
         ScriptedAct(32.0, None, 0.0, words),
     )
-    return _crew("hand-flown", exercise, [Edit("omit", track.name) for track in off], acts)
+    return _crew("hand-flown", exercise, [Edit("omit", off[0].name)], acts)
 
 
 def _cleared_late(exercise: Exercise, reference: Tracker, done: list[Track]) -> OtherCrew | None:
