@@ -15,13 +15,14 @@ import pytest
 
 from tests.scenario import corpus
 from trainer.errors import FileProblems
-from trainer.proof.checking import check_command, check_corners
+from trainer.proof.checking import check_command
 from trainer.proof.mutants import Mutant
 from trainer.proof.printing import crew_text, matrix_row, summary
 from trainer.proof.prove import Flown, Plan, Proof, prove
 from trainer.proof.trying import Result
 from trainer.report.windows import drawing
 from trainer.scenario.compose import load
+from trainer.scenario.ends import check_ends
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.library import default_library
 from trainer.text import NOTICE
@@ -161,8 +162,8 @@ def test_a_proof_says_which_correct_crew_was_found_wrong(proof: Proof) -> None:
          "start is 0.4 NM before TULEP, but the turn there at"),
         ("{value: start.altitude, from: 10 ft, to: 3000 ft}", "with start.altitude at 10 ft: "
          "10 ft is not above the runway"),
-        ("{value: start.speed, from: 180 kt, to: 210 kt}", "at an end of a range: 180 kt is below "
-         "the manoeuvring speed of flap 0"),
+        ("{value: start.speed, from: 180 kt, to: 210 kt}", "with start.speed at 180 kt: "
+         "180 kt is below the manoeuvring speed of flap 0"),
     ],
 )  # fmt: skip
 def test_what_can_be_flown_as_written_must_be_flyable_at_the_ends_of_the_variation(
@@ -173,7 +174,7 @@ def test_what_can_be_flown_as_written_must_be_flyable_at_the_ends_of_the_variati
     path.write_text(text.replace("vary:\n", f"vary:\n  - {entry}\n"), encoding="utf-8")
     exercise = load(path, default_library())
     with pytest.raises(FileProblems) as caught:
-        check_corners(exercise, path)
+        check_ends(exercise, path)
     headline = caught.value.problems[0]
     assert headline.message.startswith(said)
     assert "vary:" in text.split("\n")[headline.line - 2] or headline.line > 1

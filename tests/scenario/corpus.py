@@ -7,7 +7,7 @@ from pathlib import Path
 
 from trainer import paths
 from trainer.errors import FileProblems, report
-from trainer.scenario import compose, crew_files, library
+from trainer.scenario import compose, crew_files, ends, library
 from trainer.scenario.exercise import Exercise
 
 ROOT = Path(__file__).resolve().parents[1] / "corpus"
@@ -55,12 +55,14 @@ def report_of(path: Path) -> str:
     """The report that the bad file `path` gets; "" if it is taken for good.
 
     The first word of its name says what it is: exercise, airport, aircraft, flow, house, crew; or
-    leg, an airport flown from before its base turn.
+    leg, an airport flown from before its base turn; or vary, an exercise that is right as written.
     """
     kind = path.stem.split("-")[0]
     try:
         if kind == "exercise":
             compose.load(path, corpus_library())
+        elif kind == "vary":
+            ends.check_ends(compose.load(path, corpus_library()), path)
         elif kind == "crew":
             everything = compose.load(ROOT / "good" / "everything.yaml", corpus_library())
             crew_files.load(path, everything)

@@ -115,6 +115,14 @@ def test_an_exercise_without_variation_has_no_corners() -> None:
     assert draw.corners(corpus.smallest()) == []
 
 
+def test_a_seed_is_told_with_what_it_draws(everything: Exercise) -> None:
+    drawn = draw.draw(everything, 3)
+    label = draw.seed_label(everything, 3)
+    assert label.startswith("seed 3 (weather.wind.2.speed at ")
+    assert f"start.mass at {drawn.start.mass_t:g} t" in label
+    assert draw.seed_label(corpus.smallest(), 3) == "seed 3"
+
+
 def test_a_rounded_value_never_leaves_its_range() -> None:
     narrow = Vary("start.altitude", "3004 ft", "3006 ft")
     for at in (0.0, 0.5, 0.999):

@@ -11,9 +11,10 @@ import pytest
 from tests.scenario import corpus
 from trainer.scenario import compose, flyability
 from trainer.scenario.abilities import Machine
-from trainer.scenario.exercise import Exercise, Fix, Leg, Weather, WindLayer
-from trainer.scenario.moments import AllOf, AnyOf, Compare, Figure, Happened, Not
-from trainer.scenario.openings import misplaced, never, reach_of
+from trainer.scenario.exercise import Event, Exercise, Fix, Leg, Weather, WindLayer
+from trainer.scenario.moments import AllOf, AnyOf, Compare, Figure, Happened, Later, Not, Shows
+from trainer.scenario.openings import never, reach_of
+from trainer.scenario.windows import Order, misplaced
 
 NM = 1852.0
 STRAIGHT_RAD = math.radians(140.0)
@@ -162,6 +163,42 @@ def test_a_moment_that_cannot_come_is_told_from_one_that_may(base_turn: Exercise
     assert not never(Happened("passed", "TULEP"), reach)
 
 
+def test_what_nothing_sends_and_no_annunciator_shows_never_comes(base_turn: Exercise) -> None:
+    path = Shows("signal", "glideslope", ("received", "alive"))
+    both = Shows("mode", "engagement", ("AP BOTH",))
+    reach = reach_of(base_turn)
+    assert not never(path, reach)
+    assert not never(both, reach)
+    bare = replace(reach, has_glide_path=False)
+    assert "no glide path" in never(path, bare)
+    assert not never(Shows("signal", "glideslope", ("none", "received")), bare)
+    options = replace(base_turn.aircraft.guidance, autopilots=1)
+    single = replace(reach, kind=replace(base_turn.aircraft, guidance=options))
+    assert "never shows engagement AP BOTH" in never(both, single)
+    assert not never(Shows("mode", "engagement", ("AP", "AP BOTH")), single)
+
+
+def test_a_due_that_has_always_come_is_told_from_one_that_may_lie_ahead() -> None:
+    def below(miles: float) -> Compare:
+        return Compare("distance", "below", Figure(miles))
+
+    cleared = Event("cleared", below(10.0))
+    order = Order({"final fix distance": 9.0}, [cleared])
+    final = Compare("distance", "below", Figure(0.5, "final fix distance"))
+    opened = Happened("event", "cleared")
+    sees = Shows("sees", "", ("runway",))
+    assert order.has_come(AllOf((opened, sees)), below(10.0))
+    assert not order.has_come(AnyOf((opened, sees)), below(12.0))
+    assert order.has_come(final, below(9.6))
+    assert not order.has_come(final, below(9.4))
+    assert order.has_come(Later(opened, miles=1.0), AnyOf((below(11.0), sees)))
+    assert not order.has_come(opened, AllOf((below(11.0), sees)))
+    assert not order.has_come(Happened("event", "unknown"), below(40.0))
+    higher = Compare("altitude", "below", Figure(9000.0))
+    assert not order.has_come(Compare("altitude", "below", Figure(3000.0)), higher), "may climb"
+
+
 def test_no_window_of_the_shipped_flows_stands_the_wrong_way_round(base_turn: Exercise) -> None:
+    order = Order(base_turn.figures(), base_turn.events)
     for item in (*base_turn.flow.items, *base_turn.flow.go_around):
-        assert misplaced(item) is None
+        assert misplaced(item, order) is None

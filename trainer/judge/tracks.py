@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from trainer.flight.acts import Fact
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import NEVER, Observer
-from trainer.scenario.checks import requirements
 from trainer.scenario.exercise import Item
 from trainer.scenario.moments import (
     AllOf,
@@ -24,6 +23,7 @@ from trainer.scenario.moments import (
     Not,
     Shows,
     Then,
+    requirements,
 )
 from trainer.units import steps_for
 

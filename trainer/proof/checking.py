@@ -17,13 +17,10 @@ from trainer.errors import EXIT_JUDGED, EXIT_USAGE, FileProblems, Problem, UserE
 from trainer.proof.printing import Printer, summary
 from trainer.proof.prove import Flown, Proof, Reference, prove
 from trainer.proof.timeline import Entry
-from trainer.scenario import flyability, library
 from trainer.scenario.alone import check_alone, kind_of
 from trainer.scenario.compose import load
-from trainer.scenario.draw import corners
-from trainer.scenario.exercise import Exercise
+from trainer.scenario.ends import check_ends
 from trainer.scenario.library import default_library
-from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
 
 Draw = Callable[[Reference], None]
 """What is done with the reference flight of each exercise besides."""
@@ -46,7 +43,7 @@ def check_command(
                     print(f"{path}: a valid {kind}; what is flown with it is proved by an exercise")
                 continue
             exercise = load(path, default_library())
-            check_corners(exercise, default_library().exercise_path(path))
+            check_ends(exercise, default_library().exercise_path(path))
         except UserError as error:
             worst = EXIT_USAGE
             results.append(_invalid(path, error))
@@ -95,41 +92,6 @@ def _conclude(results: list[dict[str, Any]], proofs: list[Proof], is_json: bool)
 def _kind(path: str) -> str:
     """What kind of file a path means; a name means an exercise."""
     return kind_of(Path(path)) if path.endswith(".yaml") else "exercise"
-
-
-# The ends of the variation ---------------------------------------------------------------------
-
-
-def check_corners(exercise: Exercise, path: Path) -> None:
-    """Raise FileProblems if the exercise cannot be flown at an end of its variation.
-
-    Problems stand at the entry of `vary` that leads there, or at the first for all of them.
-    """
-    if not exercise.variations:
-        return
-    problems: list[Problem] = []
-    try:
-        for label, one in corners(exercise):
-            for finding in flyability.findings(one):
-                at = _entry_of(path, label)
-                problems.append(at.problem(f"with {label}: {finding.message}"))
-    except FileProblems as error:
-        at = _entry_of(path, "")
-        problems += [at.problem(f"at an end of a range: {one.message}") for one in error.problems]
-    if problems:
-        raise FileProblems(problems)
-
-
-def _entry_of(path: Path, label: str) -> Node:
-    """The entry of `vary` that a label of a corner is about; the whole list if none is named."""
-    root = library.parse_file(path)
-    found = root.get("vary") if isinstance(root, Mapping) else None
-    if isinstance(found, Sequence):
-        for entry in found.items:
-            value = entry.get("value") if isinstance(entry, Mapping) else None
-            if isinstance(value, Scalar) and label.startswith(f"{value.text} at "):
-                return value
-    return found or root
 
 
 # The document ----------------------------------------------------------------------------------

@@ -19,7 +19,7 @@ from trainer.proof.mutants import Mutant, NotApplicable, mutants_of
 from trainer.proof.others import OtherCrew, other_crews
 from trainer.proof.timeline import Entry, Workload, squeezed, timeline, workload
 from trainer.proof.trying import Finding, Result, is_speech, try_all
-from trainer.scenario.draw import corners, draw
+from trainer.scenario.draw import corners, draw, seed_label
 from trainer.scenario.exercise import Edit, Exercise
 from trainer.scenario.phrases import PhraseBook
 from trainer.scenario.techniques import fixed, techniques
@@ -169,7 +169,8 @@ def prove(
     tracker, rows = session.tracker, session.flight.rows
     every, skipped = mutants_of(exercise, tracker, rows)
     mutants = _spread(every, limit)
-    drawn = [*corners(written), *((f"seed {n}", draw(written, n)) for n in PROOF_SEEDS)]
+    seeds = [(seed_label(written, seed), draw(written, seed)) for seed in PROOF_SEEDS]
+    drawn = [*corners(written), *seeds]
     drawn = [(label, fixed(one, "")) for label, one in drawn]
     drawn += [(f"technique {name}", fixed(written, name)) for name in techniques(written)]
     others = other_crews(exercise, tracker)

@@ -21,8 +21,8 @@ from trainer.judge.tracker import Tracker
 from trainer.judge.verdicts import conclude
 from trainer.proof.forks import CAN_FORK, Forks
 from trainer.proof.mutants import Mutant
-from trainer.scenario.checks import requirements
 from trainer.scenario.exercise import Edit, Exercise, Item
+from trainer.scenario.moments import requirements
 
 Finding = tuple[str, str]
 

@@ -7,17 +7,19 @@ that a doubtful case is left to the flight.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Mapping as ValuesByName
 
 from trainer.errors import sentence_of
 from trainer.scenario.exercise import Event, Exercise, Flow
 from trainer.scenario.fields import Fields
 from trainer.scenario.flows import Listed
 from trainer.scenario.moment_parser import Reading
-from trainer.scenario.moments import AllOf, Happened, Held, Later, Moment, Then
+from trainer.scenario.moments import Moment, requirements
 from trainer.scenario.nodes import Mapping, Node
-from trainer.scenario.openings import misplaced, never, reach_of
+from trainer.scenario.openings import Reach, never, reach_of
 from trainer.scenario.references import Names
+from trainer.scenario.windows import Order, misplaced
 from trainer.text import quoted
 from trainer.world.aircraft import AircraftType
 
@@ -76,29 +78,18 @@ def check_names(
             )
 
 
-def requirements(moment: Moment | None) -> tuple[Happened, ...]:
-    """Happenings without which `moment` can never be true."""
-    match moment:
-        case Happened():
-            return (moment,)
-        case AllOf(children) | Then(children):
-            found: list[Happened] = []
-            for child in children:
-                found.extend(requirements(child))
-            return tuple(found)
-        case Held(child, _) | Later(child, _, _):
-            return requirements(child)
-    return ()
-
-
 def check_windows(
     flow: Flow,
     events: Sequence[Event],
+    figures: ValuesByName[str, float],
     flow_fields: Fields,
     event_fields: Sequence[Fields],
     reading: Reading,
 ) -> None:
-    """Note circles between items and events, and windows that are closed when they open."""
+    """Note circles between items and events, and windows that are closed when they open.
+
+    figures: named values that do not change in flight.
+    """
     nodes = _nodes(flow_fields, event_fields)
     items = (*flow.items, *flow.go_around)
     needs: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
@@ -117,8 +108,9 @@ def check_windows(
         for key in ("items", "go around")
         for fields in flow_fields.records(key)
     }
+    order = Order(figures, events)
     for item in items:
-        wrong = misplaced(item)
+        wrong = misplaced(item, order)
         if wrong is not None and item.name in written:
             reading.refuse(written[item.name].at(wrong[0]), wrong[1])
 
@@ -128,13 +120,22 @@ def check_openings(exercise: Exercise, fields: Fields, reading: Reading) -> None
 
     `fields` are those of the exercise's own file.
     """
-    reach = reach_of(exercise)
+    for node, message in never_coming(exercise, fields, reach_of(exercise)):
+        reading.refuse(node, message)
+
+
+def never_coming(exercise: Exercise, fields: Fields, reach: Reach) -> Iterator[tuple[Node, str]]:
+    """Each moment that an exercise writes itself and that can never come, with the reason.
+
+    `fields` are those of the exercise's own file; `reach` is that of the exercise, or of another
+    draw of it.
+    """
     happened = {event.name: event for event in exercise.events}
     for one in fields.records("events"):
         event = happened.get(one.text("event"))
-        why = "" if event is None else never(event.when, reach)
+        why = "" if event is None else never(event.when, reach, event.name)
         if event is not None and why:
-            reading.refuse(one.at("when"), f"{quoted(event.name)} can never happen: {why}")
+            yield one.at("when"), f"{quoted(event.name)} can never happen: {why}"
     items = {item.name: item for item in (*exercise.flow.items, *exercise.flow.go_around)}
     for change in fields.records("changes"):
         added = change.record("add")
@@ -145,7 +146,7 @@ def check_openings(exercise: Exercise, fields: Fields, reading: Reading) -> None
             continue
         why = never(item.opens, reach)
         if why:
-            reading.refuse(made.at("opens"), f"{quoted(name)} can never open: {why}")
+            yield made.at("opens"), f"{quoted(name)} can never open: {why}"
 
 
 def _nodes(flow: Fields, events: Iterable[Fields]) -> dict[tuple[str, str], Node]:

@@ -284,7 +284,10 @@ def _build(
     if flow is not None and built is not None and aircraft is not None:
         built = replace(built, items=(*built.items, *items))
         checks.check_names(flow, exercise.records("events"), kept, names, reading)
-        checks.check_windows(built, happened, flow, exercise.records("events"), reading)
+        checks.check_windows(
+            built, happened, _fixed_figures(place, aircraft), flow, exercise.records("events"),
+            reading,
+        )  # fmt: skip
     reading.problems.raise_if_any()
     assert aircraft is not None
     assert place is not None
@@ -335,6 +338,19 @@ def _place(
     before = "" if start is None else start.text("before")
     arrival = (exercise.text("arrival"), exercise.at("arrival"))
     return airports.build(exercise.text("airport"), airport, approach, arrival, before, reading)
+
+
+def _fixed_figures(
+    place: tuple[Airport, Approach] | None, aircraft: AircraftType
+) -> dict[str, float]:
+    """Named distances and heights that no weather and no mass changes."""
+    figures = {
+        "alert height": aircraft.guidance.alert_height_ft,
+        "decision height": aircraft.guidance.decision_height_ft,
+    }
+    if place is not None:
+        figures["final fix distance"] = place[1].final_fix.distance_nm
+    return figures
 
 
 def _with_add_on(approach: Approach, add_on_ft: float) -> Approach:

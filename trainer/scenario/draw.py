@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from trainer.scenario import quantities
 from trainer.scenario.compose import document_of, from_document
@@ -17,6 +17,14 @@ from trainer.scenario.exercise import Choose, Exercise, Vary
 
 NOTHING = "nothing"
 """The choice in which none of the listed events happens."""
+
+
+class Corner(NamedTuple):
+    """One place of the variation: varied values by path, and what each choice (by place) takes."""
+
+    label: str
+    values: dict[str, str]
+    choices: dict[int, str]
 
 
 def share(seed: int, path: str) -> float:
@@ -36,7 +44,20 @@ def draw(exercise: Exercise, seed: int) -> Exercise:
     Returns:
         The drawn exercise; `digest` and `canonical` are those of the written one.
     """
-    drawn = {}
+    place = _place_of(exercise, seed)
+    built = from_document(_document(exercise, place.values), _dropped(exercise, place.choices))
+    return replace(built, seed=seed, digest=exercise.digest, canonical=exercise.canonical)
+
+
+def seed_label(exercise: Exercise, seed: int) -> str:
+    """`seed` with what it draws, to be read: "seed 3 (weather.wind.2.speed at 17 kt)"."""
+    place = _place_of(exercise, seed)
+    return f"seed {seed} ({place.label})" if place.label else f"seed {seed}"
+
+
+def _place_of(exercise: Exercise, seed: int) -> Corner:
+    """Where in its variation a seed draws an exercise."""
+    values: dict[str, str] = {}
     choices: dict[int, str] = {}
     for place, variation in enumerate(exercise.variations, start=1):
         if isinstance(variation, Choose):
@@ -44,8 +65,10 @@ def draw(exercise: Exercise, seed: int) -> Exercise:
             at = 0 if seed == 0 else min(count - 1, int(share(seed, f"choose.{place}") * count))
             choices[place] = variation.options[at]
         elif seed != 0:
-            drawn[variation.path] = drawn_value(variation, share(seed, variation.path))
-    return _with(exercise, drawn, choices, seed)
+            values[variation.path] = drawn_value(variation, share(seed, variation.path))
+    told = [f"{path} at {text}" for path, text in values.items()]
+    told += [f"with {option}" for option in choices.values()]
+    return Corner(", ".join(told), values, choices)
 
 
 def drawn_value(variation: Vary, at: float) -> str:
@@ -67,40 +90,61 @@ def corners(exercise: Exercise) -> list[tuple[str, Exercise]]:
     Each varied value at both ends (the others as written), each option of each choice, then all
     values low and all high. Empty if nothing varies. Each is a stored exercise of its own.
     """
-    varied = [one for one in exercise.variations if isinstance(one, Vary)]
-    first = {
+    places = [*single_ends(exercise), *_options(exercise), *_together(exercise)]
+    return [(place.label, at_corner(exercise, place)) for place in places]
+
+
+def single_ends(exercise: Exercise) -> list[Corner]:
+    """Each varied value at its low and at its high end, the others as written."""
+    first = first_choices(exercise)
+    return [
+        Corner(f"{one.path} at {text}", {one.path: drawn_value(one, at)}, first)
+        for one in varied_values(exercise)
+        for at, text in ((0.0, one.low), (1.0, one.high))
+    ]
+
+
+def varied_values(exercise: Exercise) -> list[Vary]:
+    """What is varied by value."""
+    return [one for one in exercise.variations if isinstance(one, Vary)]
+
+
+def first_choices(exercise: Exercise) -> dict[int, str]:
+    """The first option of each choice, by its place: as written."""
+    return {
         place: one.options[0]
         for place, one in enumerate(exercise.variations, start=1)
         if isinstance(one, Choose)
     }
-    found: list[tuple[str, Exercise]] = []
-    for one in varied:
-        for at, text in ((0.0, one.low), (1.0, one.high)):
-            values = {one.path: drawn_value(one, at)}
-            found.append((f"{one.path} at {text}", _corner(exercise, values, first)))
+
+
+def _options(exercise: Exercise) -> list[Corner]:
+    first = first_choices(exercise)
+    found = []
     for place, choice in enumerate(exercise.variations, start=1):
         if isinstance(choice, Choose):
-            for option in dict.fromkeys(choice.options[1:]):
-                if option != choice.options[0]:
-                    chosen = {**first, place: option}
-                    found.append((f"with {option}", _corner(exercise, {}, chosen)))
-    if len(varied) > 1:
-        for at, label in ((0.0, "all values low"), (1.0, "all values high")):
-            values = {one.path: drawn_value(one, at) for one in varied}
-            found.append((label, _corner(exercise, values, first)))
+            others = dict.fromkeys(choice.options[1:])
+            found += [
+                Corner(f"with {option}", {}, {**first, place: option})
+                for option in others
+                if option != choice.options[0]
+            ]
     return found
 
 
-def _corner(exercise: Exercise, values: dict[str, str], choices: dict[int, str]) -> Exercise:
-    return from_document(_document(exercise, values), _dropped(exercise, choices))
+def _together(exercise: Exercise) -> list[Corner]:
+    varied = varied_values(exercise)
+    if len(varied) < 2:
+        return []
+    return [
+        Corner(label, {one.path: drawn_value(one, at) for one in varied}, first_choices(exercise))
+        for at, label in ((0.0, "all values low"), (1.0, "all values high"))
+    ]
 
 
-def _with(
-    exercise: Exercise, values: dict[str, str], choices: dict[int, str], seed: int
-) -> Exercise:
-    dropped = _dropped(exercise, choices)
-    built = from_document(_document(exercise, values), dropped)
-    return replace(built, seed=seed, digest=exercise.digest, canonical=exercise.canonical)
+def at_corner(exercise: Exercise, place: Corner) -> Exercise:
+    """The exercise at one place of its variation, as a stored exercise of its own."""
+    return from_document(_document(exercise, place.values), _dropped(exercise, place.choices))
 
 
 def _dropped(exercise: Exercise, choices: dict[int, str]) -> frozenset[str]:

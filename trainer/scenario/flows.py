@@ -177,7 +177,7 @@ class FlowBuilder:
             gates=self._gates(),
             checklists=tuple(self._checklists.values()),
             announce=flow.texts("announce"),
-            add_on_ft=flow.number("add-on"),
+            add_on_ft=flow.maybe("add-on") or 0.0,
             ordered=flow.texts("ordered"),
             parts=self._parts(),
         )

@@ -334,6 +334,13 @@ def variations(exercise: Fields, reading: Reading) -> tuple[Vary | Choose, ...]:
                         fields.entry("choose", place),
                         f"there is no event {quoted(option)}{hint(option, ['nothing', *events])}",
                     )
+                taken = (one.options for one in found if isinstance(one, Choose))
+                if option != "nothing" and any(option in options for options in taken):
+                    reading.refuse(
+                        fields.entry("choose", place),
+                        f"{quoted(option)} stands in another choose: already; "
+                        "expected an event in one of them",
+                    )
             if not options:
                 reading.refuse(fields.at("choose"), "nothing to choose from; expected names")
             found.append(Choose(options))

@@ -113,3 +113,18 @@ Moment = Compare | Shows | Happened | AllOf | AnyOf | Not | Then | Held | Later
 
 START = AllOf(())
 """The default of `opens`: true from step 0."""
+
+
+def requirements(moment: Moment | None) -> tuple[Happened, ...]:
+    """Happenings without which `moment` can never be true."""
+    match moment:
+        case Happened():
+            return (moment,)
+        case AllOf(children) | Then(children):
+            found: list[Happened] = []
+            for child in children:
+                found.extend(requirements(child))
+            return tuple(found)
+        case Held(child, _) | Later(child, _, _):
+            return requirements(child)
+    return ()
