@@ -17,7 +17,7 @@ from trainer import paths
 from trainer.errors import FileProblems
 from trainer.scenario import compose, library, nodes
 from trainer.scenario.fields import read
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 from trainer.scenario.vocabulary.tables import KINDS
 
 pytestmark = pytest.mark.long

@@ -10,7 +10,7 @@ from tests.flight.landings import Landing, Wind, act, exercise, land, on_path
 from trainer.flight.flight import Flight
 from trainer.scenario import aircraft_types, library
 from trainer.scenario.fields import read
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 
 ZONE_M = (250.0, 600.0)
 """Touchdown zone of the types that land automatically (from memory: touchdown in the first 600 m

@@ -17,8 +17,9 @@ from trainer.judge.verdicts import conclude
 from trainer.scenario import nodes
 from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.exercise import Item
-from trainer.scenario.moment_parser import Reading, parse_moment
+from trainer.scenario.moment_parser import parse_moment
 from trainer.scenario.moments import Moment
+from trainer.scenario.reading import Reading
 
 Facts = dict[int, list[Fact]]
 GLIDE = {"modes": modes(vertical="GLIDE")}

@@ -10,7 +10,7 @@ from trainer.guidance.modes import CODED
 from trainer.guidance.tables import TABLES, Table, diagram
 from trainer.scenario import aircraft_types, library
 from trainer.scenario.fields import read
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 from trainer.world.aircraft import AircraftType, GuidanceOptions
 
 PAGE = Path(__file__).parents[2] / "docs" / "modes.md"

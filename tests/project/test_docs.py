@@ -16,7 +16,8 @@ from trainer.app.keymap import DEFAULT
 from trainer.cli.main import parser
 from trainer.scenario import compose, crew_files, library, nodes
 from trainer.scenario.exercise import Exercise
-from trainer.scenario.moment_parser import PRIMITIVES, Reading, parse_moment
+from trainer.scenario.moment_parser import PRIMITIVES, parse_moment
+from trainer.scenario.reading import Reading
 from trainer.scenario.references import names_of
 from trainer.scenario.vocabulary.tables import KINDS, RECORDS
 

@@ -12,7 +12,7 @@ import pytest
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
 from trainer import paths
 from trainer.scenario import aircraft_types, fields, nodes
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 from trainer.world.aircraft import AircraftType
 
 TYPES = {kind.name: kind for kind in (twin_jet(), turboprop(), business_jet(), piston_single())}

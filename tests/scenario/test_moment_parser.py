@@ -6,7 +6,7 @@ import pytest
 
 from trainer.errors import FileProblems
 from trainer.scenario import nodes
-from trainer.scenario.moment_parser import PRIMITIVES, Reading, parse_moment
+from trainer.scenario.moment_parser import PRIMITIVES, parse_moment
 from trainer.scenario.moments import (
     AllOf,
     AnyOf,
@@ -20,6 +20,7 @@ from trainer.scenario.moments import (
     Shows,
     Then,
 )
+from trainer.scenario.reading import Reading
 
 
 def moment(text: str, *, recurring: bool = False) -> Moment:

@@ -8,8 +8,8 @@ from tests.scenario import corpus
 from trainer.guidance import modes
 from trainer.scenario import fields
 from trainer.scenario.controls import CONTROLS
-from trainer.scenario.moment_parser import Reading
 from trainer.scenario.nodes import Mapping, Scalar, Source
+from trainer.scenario.reading import Reading
 from trainer.scenario.vocabulary import words
 from trainer.scenario.vocabulary.tables import RECORDS
 from trainer.scenario.words import READ_BACKS, SLOTS

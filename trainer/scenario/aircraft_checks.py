@@ -15,8 +15,8 @@ from itertools import pairwise
 
 from trainer.errors import hint
 from trainer.scenario.fields import Fields
-from trainer.scenario.moment_parser import Reading
 from trainer.scenario.quantities import plain_number
+from trainer.scenario.reading import Reading
 from trainer.text import quoted
 from trainer.units import KT, G
 from trainer.world import aircraft as values

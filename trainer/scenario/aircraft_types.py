@@ -10,7 +10,7 @@ from __future__ import annotations
 from trainer.errors import sentence_of
 from trainer.scenario import aircraft_checks as checks
 from trainer.scenario.fields import Fields
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 from trainer.text import quoted
 from trainer.world import aircraft as values
 

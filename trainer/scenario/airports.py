@@ -13,8 +13,8 @@ from trainer.errors import hint
 from trainer.scenario import exercise as values
 from trainer.scenario.fields import Fields
 from trainer.scenario.legs import Places, centers, legs_of
-from trainer.scenario.moment_parser import Reading
 from trainer.scenario.nodes import Node
+from trainer.scenario.reading import Reading
 from trainer.scenario.stations import further_stations, localizer_of
 from trainer.text import quoted
 from trainer.units import DEG, FT, NM

@@ -12,8 +12,8 @@ from typing import Any
 
 from trainer.errors import FileProblems
 from trainer.scenario import compose, library, nodes
-from trainer.scenario.fields import STEM
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, Source
+from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
 
 AROUND = "straight-in"

@@ -11,9 +11,9 @@ from __future__ import annotations
 from trainer.errors import hint
 from trainer.scenario import changes, library
 from trainer.scenario.fields import read
-from trainer.scenario.flows import overlaid
-from trainer.scenario.moment_parser import Reading
 from trainer.scenario.nodes import Mapping, Node, Sequence
+from trainer.scenario.overlays import overlaid
+from trainer.scenario.reading import Reading
 from trainer.scenario.vocabulary.tables import RECORDS
 from trainer.text import quoted
 

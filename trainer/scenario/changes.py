@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from trainer.errors import hint
 from trainer.scenario.fields import Fields
-from trainer.scenario.flows import named_child, overlaid
-from trainer.scenario.moment_parser import Reading
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
+from trainer.scenario.overlays import named_child, overlaid
+from trainer.scenario.reading import Reading
 from trainer.text import quoted
 
 _LISTS = (("items", "item"), ("go around", "item"), ("watches", "watch"))

@@ -13,11 +13,11 @@ from collections.abc import Mapping as ValuesByName
 from trainer.errors import sentence_of
 from trainer.scenario.exercise import Event, Exercise, Flow
 from trainer.scenario.fields import Fields
-from trainer.scenario.flows import Listed
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.listing import Listed
 from trainer.scenario.moments import Moment, requirements
 from trainer.scenario.nodes import Mapping, Node
 from trainer.scenario.openings import Reach, never, reach_of
+from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
 from trainer.scenario.windows import Order, misplaced
 from trainer.text import quoted

@@ -27,15 +27,18 @@ from trainer.scenario import (
     happenings,
     lessons,
     library,
+    listing,
     nodes,
     slips,
     techniques,
+    variation,
 )
 from trainer.scenario.exercise import Airport, Approach, Event, Exercise, House, Item
-from trainer.scenario.fields import STEM, Fields, read, sound
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.fields import Fields, read, sound
 from trainer.scenario.nodes import Mapping, Node, Source
+from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
+from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
 from trainer.text import quoted
 from trainer.world.aircraft import AircraftType
@@ -260,13 +263,13 @@ def _build(
     if (house := sound(parts.get("house"))) is not None:
         words = lessons.house(exercise.text("house"), house, reading)
     flow = parts.get("flow")
-    kept, filtered = ([], []) if flow is None else flows.listed(flow, aircraft)
+    kept, filtered = ([], []) if flow is None else listing.listed(flow, aircraft)
     names = _names(exercise, flow, kept, filtered, aircraft, place, words)
     names.strict = strict
     built = None
     if flow is not None:
         if aircraft is not None:
-            flows.check_unique(kept, reading)
+            listing.check_unique(kept, reading)
             checks.check_family(flow, aircraft, exercise.at("flow"), reading)
         built = flows.FlowBuilder(flow, names, reading).build(exercise.text("flow"), kept)
     happened, items = _happened(exercise, place, names, dropped, reading)
@@ -276,7 +279,7 @@ def _build(
         begun = lessons.start(start, approach, aircraft, weather, names, reading)
     if built is not None:
         built = techniques.chosen(built, exercise, reading)
-    variations = lessons.variations(exercise, reading)
+    variations = variation.variations(exercise, reading)
     traps = slips.traps(exercise, names, reading)
     colleague = slips.slips(exercise, names, reading)
     for change in exercise.records("changes"):
@@ -363,8 +366,8 @@ def _with_add_on(approach: Approach, add_on_ft: float) -> Approach:
 def _names(
     exercise: Fields,
     flow: Fields | None,
-    kept: list[flows.Listed],
-    filtered: list[flows.Listed],
+    kept: list[listing.Listed],
+    filtered: list[listing.Listed],
     aircraft: AircraftType | None,
     place: tuple[Airport, Approach] | None,
     words: House | None,
@@ -374,14 +377,14 @@ def _names(
     whole = {
         "fix": place is not None,
         "intent": words is not None,
-        "event": flows.is_complete(exercise, "events", "event"),
+        "event": listing.is_complete(exercise, "events", "event"),
         "item": flow is not None and all(one.names for one in (*kept, *filtered)),
-        "gate": flow is not None and flows.is_complete(flow, "gates", "gate"),
+        "gate": flow is not None and listing.is_complete(flow, "gates", "gate"),
         "checklist": flow is not None and ("checklists" in flow) == flow.is_written("checklists"),
     }
     if flow is not None and whole["item"]:
         lists = ("items", "go around")
-        whole["item"] = all(flows.is_complete(flow, key, "item") for key in lists)
+        whole["item"] = all(listing.is_complete(flow, key, "item") for key in lists)
     derived = [name for event in events for name in happenings.derived_names(event)]
     return Names(
         aircraft=aircraft,

@@ -16,9 +16,10 @@ from trainer.scenario import library, nodes
 from trainer.scenario.edits import edit_of, refuse_second_edits, spoken_act
 from trainer.scenario.exercise import Act, Edit, Exercise
 from trainer.scenario.fields import Fields, read
-from trainer.scenario.moment_parser import Reading, parse_moment
+from trainer.scenario.moment_parser import parse_moment
 from trainer.scenario.moments import Moment
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, Source
+from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names, names_of
 from trainer.text import quoted
 

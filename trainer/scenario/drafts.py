@@ -15,8 +15,8 @@ from typing import Any
 
 from trainer.errors import UserError, hint
 from trainer.scenario import library, nodes
-from trainer.scenario.fields import STEM
 from trainer.scenario.nodes import Mapping, Node, Source
+from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
 from trainer.scenario.written import yaml_text
 from trainer.text import NOTICE, quoted

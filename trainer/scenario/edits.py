@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from trainer.errors import hint
 from trainer.scenario.exercise import Act, Edit
 from trainer.scenario.fields import Fields
-from trainer.scenario.flows import act_of
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.flow_items import act_of
 from trainer.scenario.nodes import Node
+from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
 from trainer.text import quoted
 

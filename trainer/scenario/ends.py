@@ -25,9 +25,9 @@ from trainer.scenario.draw import (
 )
 from trainer.scenario.exercise import Exercise, Vary
 from trainer.scenario.fields import Fields, read
-from trainer.scenario.moment_parser import Reading
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
 from trainer.scenario.openings import reach_of
+from trainer.scenario.reading import Reading
 
 ALL_COMBINED = 6
 """Up to so many varied values all combinations of their ends are tried; above, those of pairs."""

@@ -8,34 +8,20 @@ that were read can still be checked.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import TypeVar, cast
 
-from trainer.errors import hint, nearest, sentence_of, with_article
-from trainer.scenario.moment_parser import (
-    Mention,
-    Reading,
-    control_and_position,
-    figure,
-    parse_moment,
-    quantity,
-)
+from trainer.errors import nearest, sentence_of, with_article
+from trainer.scenario import scalars
+from trainer.scenario.figures import control_and_position, figure, quantity
+from trainer.scenario.moment_parser import parse_moment
 from trainer.scenario.moments import Figure, Moment
-from trainer.scenario.nodes import GUESSED, Mapping, Node, Scalar, Sequence, unknown_key
-from trainer.scenario.quantities import QuantityError, parse_number, plain_number
+from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, unknown_key
+from trainer.scenario.reading import Mention, Reading
 from trainer.scenario.vocabulary import words
-from trainer.scenario.vocabulary.shapes import FORMAT, MAY_BE_EMPTY, Key, Record, Shape
+from trainer.scenario.vocabulary.shapes import Key, Record, Shape
 from trainer.scenario.vocabulary.tables import RECORDS
-from trainer.text import quoted
 
-STEM = re.compile(r"[a-z0-9][a-z0-9-]{0,63}")
-"""What a file may be called, without its ending."""
-
-_INTEGER = re.compile(r"-?(?:0|[1-9][0-9]{0,5})")
-_POSITION = re.compile(
-    r"([0-9]{1,2}(?:\.[0-9]{1,7})?) ?([NS]),? ([0-9]{1,3}(?:\.[0-9]{1,7})?) ?([EW])"
-)
 _T = TypeVar("_T")
 
 
@@ -213,60 +199,6 @@ def _read_value(node: Node, key: Key, reading: Reading) -> object:
     return _READERS[key.shape.kind](node, key.shape, reading)
 
 
-def _line(node: Node, shape: Shape, reading: Reading) -> str | None:
-    if not isinstance(node, Scalar):
-        reading.refuse(node, f"found {node.described}; expected a text")
-        return None
-    most = shape.most or 200
-    if shape.subject == MAY_BE_EMPTY and not node.text:  # in quotes: without them it has no value
-        return ""
-    if shape.kind != "prose" and "\n" in node.text.strip("\n"):
-        reading.refuse(node, "a text of several lines; expected one line")
-    elif len(node.text) > most:
-        reading.refuse(node, f"a text of {len(node.text)} characters; at most {most} are allowed")
-    elif not node.text.strip():
-        reading.refuse(node, "an empty text; expected words")
-    elif node.is_plain and node.text.lower() in GUESSED:
-        reading.refuse(
-            node,
-            f"{node.text} without quotes means something else to many YAML readers; "
-            f'write "{node.text}" if the word is meant',
-        )
-    else:
-        return node.text.strip()
-    return None
-
-
-def _word(node: Node, reading: Reading, expected: str) -> str | None:
-    if isinstance(node, Scalar) and node.text:
-        return node.text
-    reading.refuse(node, f"found {node.described}; expected {expected}")
-    return None
-
-
-def _stem(node: Node, shape: Shape, reading: Reading) -> str | None:
-    text = _word(node, reading, "the name of a file")
-    if text is not None and not STEM.fullmatch(text):
-        reading.refuse(
-            node,
-            f"{quoted(text)} is no name of a file; expected small letters, digits and hyphens, "
-            "without folder and ending",
-        )
-        return None
-    return text
-
-
-def _choice(node: Node, shape: Shape, reading: Reading) -> str | None:
-    text = _word(node, reading, sentence_of(shape.choices, 24))
-    if text is None or text in shape.choices:
-        return text
-    reading.refuse(
-        node,
-        f"unknown {quoted(text)}{hint(text, shape.choices, 'expected')}",
-    )
-    return None
-
-
 def _list(
     node: Node, shape: Shape, reading: Reading, one: Callable[[Node], _T | None]
 ) -> tuple[_T, ...] | None:
@@ -283,96 +215,17 @@ def _list(
 
 def _choices(node: Node, shape: Shape, reading: Reading) -> tuple[str, ...] | None:
     if isinstance(node, Scalar):
-        one = _choice(node, shape, reading)
+        one = scalars.choice_of(node, shape, reading)
         return None if one is None else (one,)
-    return _list(node, shape, reading, lambda item: _choice(item, shape, reading))
+    return _list(node, shape, reading, lambda item: scalars.choice_of(item, shape, reading))
 
 
 def _texts(node: Node, shape: Shape, reading: Reading) -> tuple[str, ...] | None:
     single = Shape("text", most=200)
     if isinstance(node, Scalar):
-        one = _line(node, single, reading)
+        one = scalars.line_of(node, single, reading)
         return None if one is None else (one,)
-    return _list(node, shape, reading, lambda item: _line(item, single, reading))
-
-
-def _flag(node: Node, shape: Shape, reading: Reading) -> bool | None:
-    if isinstance(node, Scalar) and node.text in ("true", "false"):
-        return node.text == "true"
-    reading.refuse(node, f"found {node.described}; expected true or false")
-    return None
-
-
-def _integer(node: Node, shape: Shape, reading: Reading) -> int | None:
-    text = _word(node, reading, "a whole number")
-    if text is None:
-        return None
-    bounds = f"{plain_number(shape.low)} to {plain_number(shape.high)}"
-    if shape.low == shape.high:
-        bounds = plain_number(shape.low)
-    if not _INTEGER.fullmatch(text):
-        reading.refuse(node, f"{quoted(text)} is not a whole number; expected {bounds}")
-    elif shape.subject == FORMAT and int(text) > shape.high:
-        reading.refuse(
-            node,
-            f"the file is written in format {text}, which a newer version of this program reads; "
-            f"this one reads {bounds}: use the newer one, or a copy of the file in format {bounds}",
-        )
-    elif not shape.low <= int(text) <= shape.high:
-        reading.refuse(node, f"{text} is out of bounds; expected {bounds}")
-    else:
-        return int(text)
-    return None
-
-
-def _number(node: Node, shape: Shape, reading: Reading) -> float | None:
-    text = _word(node, reading, "a number")
-    if text is None:
-        return None
-    try:
-        value = parse_number(text)
-    except QuantityError as error:
-        reading.refuse(node, str(error))
-        return None
-    if not shape.low <= value <= shape.high:
-        reading.refuse(
-            node,
-            f"{text} is out of bounds; expected {plain_number(shape.low)} to "
-            f"{plain_number(shape.high)}",
-        )
-        return None
-    return value
-
-
-def _quantity(node: Node, shape: Shape, reading: Reading) -> float | None:
-    text = _word(node, reading, f"a quantity such as 10 {shape.unit}")
-    if text is None:
-        return None
-    return quantity(node, text, shape.unit, shape.low, shape.high, reading)
-
-
-def _position(node: Node, shape: Shape, reading: Reading) -> tuple[float, float] | None:
-    text = _word(node, reading, "a position such as 33.51234 S 117.20417 W")
-    match = _POSITION.fullmatch(text) if text is not None else None
-    if text is None:
-        return None
-    if match is None:
-        reading.refuse(
-            node,
-            f"{quoted(text)} is no position; expected degrees with decimals and a hemisphere, "
-            "such as 33.51234 S 117.20417 W",
-        )
-        return None
-    latitude, north, longitude, east = match.groups()
-    if float(latitude) > 85 or float(longitude) > 180:
-        reading.refuse(
-            node, f"{quoted(text)} is out of bounds; expected at most 85 and 180 degrees"
-        )
-        return None
-    return (
-        float(latitude) * (1.0 if north == "N" else -1.0),
-        float(longitude) * (1.0 if east == "E" else -1.0),
-    )
+    return _list(node, shape, reading, lambda item: scalars.line_of(item, single, reading))
 
 
 def _named(
@@ -419,7 +272,7 @@ def _kept(fields: Fields | None, found: list[Fields]) -> Fields | None:
 def _when(node: Node, shape: Shape, reading: Reading) -> Moment | float | None:
     if isinstance(node, Mapping):
         return parse_moment(node, reading)
-    text = _word(node, reading, "a duration such as 8 s, or a moment")
+    text = scalars.word_of(node, reading, "a duration such as 8 s, or a moment")
     if text is None:
         return None
     return quantity(node, text, shape.unit, shape.low, shape.high, reading)
@@ -433,7 +286,7 @@ def _moments(node: Node, shape: Shape, reading: Reading) -> tuple[Moment, ...] |
 
 
 def _figure(node: Node, shape: Shape, reading: Reading) -> Figure | None:
-    text = _word(node, reading, f"a value in {shape.unit} or a named value")
+    text = scalars.word_of(node, reading, f"a value in {shape.unit} or a named value")
     if text is None:
         return None
     sort = words.SELECTOR_SORTS.get(shape.subject, "")
@@ -441,22 +294,22 @@ def _figure(node: Node, shape: Shape, reading: Reading) -> Figure | None:
 
 
 def _lever(node: Node, shape: Shape, reading: Reading) -> tuple[str, str] | None:
-    text = _word(node, reading, "CONTROL [POSITION]")
+    text = scalars.word_of(node, reading, "CONTROL [POSITION]")
     return None if text is None else control_and_position(text, node, reading)
 
 
 _READERS: dict[str, Callable[[Node, Shape, Reading], object]] = {
-    "text": _line,
-    "prose": _line,
-    "stem": _stem,
-    "choice": _choice,
+    "text": scalars.line_of,
+    "prose": scalars.line_of,
+    "stem": scalars.stem_of,
+    "choice": scalars.choice_of,
     "choices": _choices,
     "texts": _texts,
-    "flag": _flag,
-    "integer": _integer,
-    "number": _number,
-    "quantity": _quantity,
-    "position": _position,
+    "flag": scalars.flag_of,
+    "integer": scalars.integer_of,
+    "number": scalars.number_of,
+    "quantity": scalars.quantity_of,
+    "position": scalars.position_of,
     "record": lambda node, shape, reading: read(node, shape.record, reading),
     "records": _records,
     "named records": _named_records,
@@ -467,7 +320,7 @@ _READERS: dict[str, Callable[[Node, Shape, Reading], object]] = {
         node, shape, reading, lambda item: _texts(item, Shape("texts", most=60), reading)
     ),
     "named text": lambda node, shape, reading: _named(
-        node, shape, reading, lambda item: _line(item, Shape("text", most=200), reading)
+        node, shape, reading, lambda item: scalars.line_of(item, Shape("text", most=200), reading)
     ),
     "moment": lambda node, shape, reading: parse_moment(node, reading),
     "moments": _moments,

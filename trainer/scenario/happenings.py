@@ -15,9 +15,9 @@ from trainer.scenario.answers import ANSWER_ACTS, answer_item, answer_name
 from trainer.scenario.exercise import Act, Event, Fault, Item, ShearEvent, WeatherChange
 from trainer.scenario.fields import Fields
 from trainer.scenario.lessons import visual_ranges
-from trainer.scenario.moment_parser import Reading
 from trainer.scenario.moments import Figure, Happened
 from trainer.scenario.quantities import plain_number
+from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
 from trainer.scenario.vocabulary import words
 from trainer.text import quoted

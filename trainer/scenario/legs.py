@@ -12,7 +12,7 @@ from typing import NamedTuple
 from trainer.errors import hint
 from trainer.scenario import exercise as values
 from trainer.scenario.fields import Fields
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 from trainer.text import quoted
 from trainer.units import NM
 from trainer.world.arcs import Arc, lay

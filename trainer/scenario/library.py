@@ -15,7 +15,7 @@ from pathlib import Path
 from trainer import paths, text
 from trainer.errors import FileProblems, Problem, UserError, did_you_mean, sentence_of
 from trainer.scenario import nodes
-from trainer.scenario.fields import STEM
+from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
 
 MOST_FILES = 2000

@@ -9,16 +9,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
-from trainer.errors import Problem, Problems, did_you_mean, hint, nearest, sentence_of
-from trainer.scenario import quantities
+from trainer.errors import hint, sentence_of
 from trainer.scenario.controls import CONTROLS
+from trainer.scenario.figures import control_and_position, figure, quantity
 from trainer.scenario.moments import (
     AllOf,
     AnyOf,
     Compare,
-    Figure,
     Happened,
     Held,
     Later,
@@ -28,45 +27,10 @@ from trainer.scenario.moments import (
     Then,
 )
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
-from trainer.scenario.quantities import QuantityError
+from trainer.scenario.reading import Reading, is_known
 from trainer.scenario.vocabulary import moments as grammar
 from trainer.scenario.vocabulary import words
 from trainer.text import quoted
-
-
-@dataclass(frozen=True, slots=True)
-class Mention:
-    """A name that must exist: kind (fix, event, item, gate, intent, stage, control, checklist)."""
-
-    kind: str
-    name: str
-    node: Node
-
-
-@dataclass(slots=True)
-class Reading:
-    """What a reader collects besides values: problems, and names to be checked later.
-
-    `refusals` counts every problem noted, also those that `problems` no longer keeps.
-    """
-
-    problems: Problems = field(default_factory=Problems)
-    mentions: list[Mention] = field(default_factory=list)
-    refusals: int = 0
-
-    def refuse(self, node: Node, message: str) -> None:
-        """Note that `node` is wrong."""
-        self.note(node.problem(message))
-
-    def note(self, problem: Problem) -> None:
-        """Note a `problem` made elsewhere."""
-        self.refusals += 1
-        self.problems.add(problem)
-
-    def mention(self, kind: str, name: str, node: Node) -> None:
-        """Note that `node` names a `kind` that must exist."""
-        self.mentions.append(Mention(kind, name, node))
-
 
 _Entry = Callable[[str, str, Node, Reading], Moment | None]
 
@@ -92,7 +56,6 @@ _RELATIONS = {
 }  # fmt: skip
 _COMPARISON = re.compile(r"(below|above|falling through|rising through|every) (.{1,80})")
 _RANGE = re.compile(r"from (.{1,60}) to (.{1,60})")
-_OFFSET = re.compile(r"(.{1,40}?)(?: (plus|minus) (.{1,20}))?")
 _PHRASING = "expected below V, above V, from V to V, falling through V, rising through V or every V"
 
 
@@ -197,7 +160,7 @@ def _primitive(key: str, node: Node, reading: Reading, is_recurring: bool) -> Mo
         return _acted(text, node, reading)
     if key in ("granted", "changed"):
         named: tuple[str, ...] = words.GRANTS if key == "granted" else words.CHANGES
-        return Happened(key, text) if _is_known(text, named, node, reading) else None
+        return Happened(key, text) if is_known(text, named, node, reading) else None
     reading.mention(NAMING[key], text, node)
     return Happened(key, text)
 
@@ -300,7 +263,7 @@ def _entries(
         return None
     found: list[Moment] = []
     for key, value in node.pairs:
-        if not _is_known(key.text, keys, key, reading):
+        if not is_known(key.text, keys, key, reading):
             continue
         moment = one(subject, key.text, value, reading)
         if moment is not None:
@@ -335,7 +298,7 @@ def _gate(node: Node, reading: Reading) -> Moment | None:
     key, value = node.pairs[0]
     reading.mention("gate", key.text, key)
     text = _scalar(value, reading, "failed or passed")
-    if text is None or not _is_known(text, words.GATE_RESULTS, value, reading):
+    if text is None or not is_known(text, words.GATE_RESULTS, value, reading):
         return None
     return Happened("gate", key.text, text)
 
@@ -343,99 +306,6 @@ def _gate(node: Node, reading: Reading) -> Moment | None:
 def _acted(text: str, node: Node, reading: Reading) -> Moment | None:
     found = control_and_position(text, node, reading, is_position_needed=False)
     return None if found is None else Happened("acted", *found)
-
-
-def control_and_position(
-    text: str, node: Node, reading: Reading, *, is_position_needed: bool = True
-) -> tuple[str, str] | None:
-    """Control and position that `text` names (the longest control name wins).
-
-    A button has the position "". Noted as mentions: the control, and for flaps the stage.
-    None if a problem was noted.
-    """
-    fitting = [name for name in CONTROLS if text == name or text.startswith(name + " ")]
-    if not fitting:
-        word = text if nearest(text, CONTROLS) else text.split(" ")[0]
-        reading.refuse(node, f"{quoted(text)} names no control{hint(word, CONTROLS)}")
-        return None
-    # A name may be both a button and a selector ("speed mode", "speed"); the longest is meant.
-    name = max(fitting, key=len)
-    control, position = CONTROLS[name], text[len(name) + 1 :]
-    reading.mention("control", name, node)
-    if control.kind == "selector" and (position or is_position_needed):
-        reading.refuse(node, f"{name} is a selector; expected set: {{{name}: VALUE}}")
-        return None
-    if control.kind == "button" and position:
-        reading.refuse(node, f"{name} is pressed and takes no position; found {quoted(position)}")
-        return None
-    if control.kind == "lever":
-        if name == "flaps" and position:
-            reading.mention("stage", position, node)
-        elif not position and is_position_needed:
-            known = control.positions or words.FLAP_ROLES
-            reading.refuse(node, f"{name} needs a position; expected {sentence_of(known)}")
-            return None
-        elif position and not _is_known(position, control.positions, node, reading):
-            return None
-    return name, position
-
-
-def figure(
-    node: Node, text: str, unit: str, low: float, high: float, named: str, reading: Reading
-) -> Figure | None:
-    """A plain quantity in `unit`, or a named value of the sort `named` with an offset.
-
-    Bounds hold for plain values; an offset may have half the span either way.
-    """
-    match = _OFFSET.fullmatch(text)  # None for a text longer than any name and offset
-    name = match.group(1) if match else ""
-    if name in words.NAMED_VALUES:
-        its_unit, sort = words.NAMED_VALUES[name]
-        if not named or sort != named:
-            fitting = [n for n, (_, s) in words.NAMED_VALUES.items() if named and s == named]
-            expected = (
-                sentence_of(fitting) + f" or a value in {unit}"
-                if fitting
-                else (f"a value in {unit}")
-            )
-            reading.refuse(node, f"{quoted(name)} does not fit here; expected {expected}")
-            return None
-        offset = 0.0
-        if match is not None and match.group(2):
-            amount = quantity(node, match.group(3), its_unit, 0.0, (high - low) / 2.0, reading)
-            if amount is None:
-                return None
-            offset = amount if match.group(2) == "plus" else -amount
-        return Figure(offset, name)
-    if named and text[:1].isalpha():
-        fitting = [n for n, (_, s) in words.NAMED_VALUES.items() if s == named]
-        reading.refuse(
-            node,
-            f"{quoted(text)} is no named value; expected a value in {unit} or "
-            f"{sentence_of(fitting)}{did_you_mean(name, fitting)}",
-        )
-        return None
-    amount = quantity(node, text, unit, low, high, reading)
-    return None if amount is None else Figure(amount)
-
-
-def quantity(
-    node: Node, text: str, unit: str, low: float, high: float, reading: Reading
-) -> float | None:
-    """The value of `text` in `unit` within bounds, or None with a problem noted at `node`."""
-    try:
-        value = quantities.parse(text, unit).in_unit(unit)
-    except QuantityError as error:
-        reading.refuse(node, str(error))
-        return None
-    if not low <= value <= high:
-        reading.refuse(
-            node,
-            f"{quoted(text)} is out of bounds; expected {quantities.plain_number(low)} to "
-            f"{quantities.written(high, unit)}",
-        )
-        return None
-    return value
 
 
 def _duration(node: Node, reading: Reading) -> float | None:
@@ -458,15 +328,8 @@ def _values(node: Node, known: tuple[str, ...], reading: Reading) -> tuple[str, 
             found.append("")
             continue
         text = _scalar(item, reading, sentence_of(known) if known else "a name")
-        if text is not None and (not known or _is_known(text, known, item, reading)):
+        if text is not None and (not known or is_known(text, known, item, reading)):
             found.append(text)
     if not items:
         reading.refuse(node, "an empty list; expected at least one value")
     return tuple(found) if len(found) == len(items) else ()
-
-
-def _is_known(text: str, known: tuple[str, ...], node: Node, reading: Reading) -> bool:
-    if text in known:
-        return True
-    reading.refuse(node, f"unknown {quoted(text)}{hint(text, known, 'expected')}")
-    return False

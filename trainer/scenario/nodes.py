@@ -19,6 +19,7 @@ import yaml
 
 from trainer import text as literal
 from trainer.errors import FileProblems, Problem, Problems, hint
+from trainer.scenario.broken_yaml import translated
 
 try:
     from yaml.cyaml import CParser as _CParser  # type: ignore[attr-defined]
@@ -182,7 +183,7 @@ def parse(data: bytes | str, name: str, *, pure: bool = False) -> Node:
     try:
         root = _Builder(source, problems).build(_events(loader(content)))
     except yaml.MarkedYAMLError as error:
-        problems.add(_translated(error, source))
+        problems.add(translated(error, source, DEPTH))
         root = None
     except yaml.YAMLError as error:
         problems.add(source.problem(0, 0, 1, f"not readable as YAML: {error}"))
@@ -239,70 +240,6 @@ def _events(loader: Any) -> Iterator[Any]:
         dispose = getattr(loader, "dispose", None)
         if dispose is not None:
             dispose()
-
-
-def _translated(error: yaml.MarkedYAMLError, source: Source) -> Problem:
-    mark = error.problem_mark or error.context_mark
-    what = " ".join(str(error.problem or error.context or "not readable as YAML").split())
-    line = mark.line + 1 if mark else 0
-    column = mark.column + 1 if mark else 0
-    if line > len(source.lines) or (line == len(source.lines) and not source.lines[-1]):
-        line, column = _last_line(source)
-    if "nesting depth" in what:  # libyaml looks ahead and gives up before an event arrives
-        message = f"nested too deep; at most {DEPTH} levels"
-        return source.problem(line, min(column, DEPTH + 1), 1, message)
-    found = _unclosed(error, source) or _no_colon(what, line, source)
-    return found or _broken(f"{what} {error.context or ''}", line, column, source)
-
-
-def _broken(what: str, line: int, column: int, source: Source) -> Problem:
-    text = source.lines[line - 1] if 0 < line <= len(source.lines) else ""
-    advice = "check brackets, quotes, colons and indentation"
-    if text.count(": ") > 1 and "{" not in text and "mapping values" in what:
-        advice = "put a text that holds a colon in quotes"
-    above = next((one for one in reversed(source.lines[: max(0, line - 1)]) if one.strip()), "")
-    columns = [len(one) - len(one.lstrip()) + 1 for one in (text, above)]
-    if "block" in what and columns[0] != columns[1] and column == columns[0]:
-        advice = (
-            f"this line begins in column {columns[0]}, the one above in column {columns[1]}; "
-            "expected the keys of one mapping below each other"
-        )
-    return source.problem(line, column, 1, f"the YAML breaks off here; {advice}")
-
-
-def _unclosed(error: yaml.MarkedYAMLError, source: Source) -> Problem | None:
-    """The problem of a quote or bracket that is never closed, where it was opened."""
-    context, mark = str(error.context or ""), error.context_mark
-    if mark is None:
-        return None
-    if "quoted scalar" in context and "end of stream" in str(error.problem):
-        message = "the quote that begins here is never closed; expected the same quote again"
-        return source.problem(mark.line + 1, mark.column + 1, 1, message)
-    if "flow sequence" in context or "flow mapping" in context:
-        ends = "]" if "sequence" in context else "}"
-        message = f"the bracket that begins here is never closed; expected {ends} or a comma"
-        return source.problem(mark.line + 1, mark.column + 1, 1, message)
-    return None
-
-
-def _no_colon(what: str, line: int, source: Source) -> Problem | None:
-    """The problem of a line without a colon, which the parser notices only at the next one."""
-    if "mapping values" not in what or not 1 < line <= len(source.lines):
-        return None
-    text = source.lines[line - 2]
-    bare = text.strip()
-    if not bare or bare.startswith("#") or ": " in text or text.endswith(":"):
-        return None
-    column = len(text) - len(text.lstrip()) + 1
-    message = "no colon and space after the key; expected KEY: VALUE"
-    return source.problem(line - 1, column, len(bare), message)
-
-
-def _last_line(source: Source) -> tuple[int, int]:
-    for number in range(len(source.lines), 0, -1):
-        if source.lines[number - 1].strip():
-            return number, len(source.lines[number - 1].rstrip()) + 1
-    return 1, 1
 
 
 class _Open:

@@ -12,7 +12,6 @@ from dataclasses import dataclass, field, replace
 
 from trainer.errors import hint
 from trainer.scenario.exercise import Exercise, When
-from trainer.scenario.moment_parser import Mention, Reading
 from trainer.scenario.moments import (
     START,
     AllOf,
@@ -26,6 +25,7 @@ from trainer.scenario.moments import (
     Then,
 )
 from trainer.scenario.nodes import Source
+from trainer.scenario.reading import Mention, Reading
 from trainer.scenario.vocabulary import words
 from trainer.text import quoted
 from trainer.world.aircraft import AircraftType, FlapStage

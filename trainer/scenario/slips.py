@@ -10,7 +10,7 @@ from trainer.errors import hint
 from trainer.scenario.edits import edit_of, refuse_second_edits
 from trainer.scenario.exercise import Slip, Trap
 from trainer.scenario.fields import Fields
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
 from trainer.text import quoted
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from trainer.scenario.exercise import Glideslope, Localizer, Station
 from trainer.scenario.fields import Fields
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 from trainer.text import quoted
 from trainer.world.earth import Plane
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from trainer.errors import hint
 from trainer.scenario.exercise import Exercise, Flow, Item
 from trainer.scenario.fields import Fields
-from trainer.scenario.moment_parser import Reading
+from trainer.scenario.reading import Reading
 from trainer.text import quoted
 
 AS_WRITTEN = "as written"
