@@ -1,7 +1,7 @@
 """An exercise as values: one airport, type, flow and house, composed, checked and frozen.
 
-Everything the engine, the judge and the briefing need, in flight-deck units; positions in metres
-in the plane of the landing threshold (x magnetic east, y magnetic north). Built by
+Everything the engine, the judge and the briefing need, in flight-deck units. Where it happens
+stands in `places`, what the crew does in `procedure`; both are had from here. Built by
 `scenario.compose`; this module knows no file and no rule.
 """
 
@@ -9,153 +9,69 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from trainer.scenario.moments import START, Figure, Moment
+from trainer.scenario.moments import Moment
+from trainer.scenario.places import (
+    Airport,
+    Approach,
+    DmeStation,
+    Fix,
+    Glideslope,
+    Leg,
+    Localizer,
+    Runway,
+    Station,
+)
+from trainer.scenario.procedure import (
+    Act,
+    Checklist,
+    ChecklistLine,
+    Criterion,
+    Flow,
+    Gate,
+    House,
+    Item,
+    Part,
+    Watch,
+    When,
+)
 from trainer.world.aircraft import AircraftType
-from trainer.world.arcs import Arc
 
-When = Moment | float
-"""A moment, or a duration in seconds counted from the opening of the item."""
-
-
-@dataclass(frozen=True, slots=True)
-class Fix:
-    """A named place: metres in the plane, straight-line distance to the threshold (NM)."""
-
-    name: str
-    x_m: float
-    y_m: float
-    distance_nm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Leg:
-    """A leg to a fix: altitude constraint (ft; "at", "above" or "" for none), speed limit (kt).
-
-    arc: the way round to it instead of a straight one; round: what stands in its centre.
-    """
-
-    fix: Fix
-    constraint: str = ""
-    altitude_ft: float = 0.0
-    speed_limit_kt: float = 0.0
-    arc: Arc | None = None
-    round: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Localizer:
-    """Localizer of an approach: frequency MHz as text, ident, front course, antenna distance.
-
-    transmission: "normal", "maintenance" (no ident) or "failed". false_course_deg: where outside
-    the sector the needle centres as well (0 = nowhere).
-    """
-
-    frequency: str
-    ident: str
-    course_deg: float
-    antenna_to_threshold_m: float
-    transmission: str = "normal"
-    has_back_course: bool = False
-    false_course_deg: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Glideslope:
-    """Glide path of an approach: angle (°), threshold crossing height (ft).
-
-    Not transmitted: the published descent path of an approach by the localizer alone.
-    """
-
-    angle_deg: float
-    crossing_ft: float
-    is_transmitted: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class DmeStation:
-    """Ranging station paired with a frequency: place, height (ft), reading subtracted (NM)."""
-
-    frequency: str
-    x_m: float
-    y_m: float
-    height_ft: float
-    zero_offset_nm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Station:
-    """A further station that can be tuned: a localizer (perhaps with a glide path), VOR or DME.
-
-    x_m, y_m: antenna, or the threshold that a localizer serves; height_ft: of that place.
-    localizer: None for a VOR or a DME alone. is_vor: whether it sends radials. dme_zero_nm: None
-    without ranging.
-    """
-
-    frequency: str
-    ident: str
-    x_m: float
-    y_m: float
-    height_ft: float
-    localizer: Localizer | None = None
-    glideslope: Glideslope | None = None
-    is_vor: bool = False
-    dme_zero_nm: float | None = None
-    transmission: str = "normal"
-
-
-@dataclass(frozen=True, slots=True)
-class Runway:
-    """A landing runway: course ° magnetic, length m, threshold elevation ft, approach lights."""
-
-    name: str
-    course_deg: float
-    length_m: float
-    elevation_ft: float
-    lights: str
-    latitude_deg: float
-    longitude_deg: float
-
-
-@dataclass(frozen=True, slots=True)
-class Approach:
-    """One instrument approach: aids, coded legs to the threshold, minimums, missed approach."""
-
-    name: str
-    runway: Runway
-    localizer: Localizer
-    glideslope: Glideslope
-    dme: DmeStation | None
-    legs: tuple[Leg, ...]
-    final_fix: Fix
-    glide_check_altitude_ft: float
-    minimums_ft: float
-    missed_altitude_ft: float
-    missed_legs: tuple[Leg, ...]
-    steps: tuple[Leg, ...] = ()
-    descent_minimum_ft: float | None = None
-
-    def floors(self) -> tuple[tuple[str, float], ...]:
-        """Step minima in their order: the fix up to which each holds, and the altitude in ft.
-
-        Behind the last fix ("") the published minimum holds.
-        """
-        lowest_ft = self.minimums_ft if self.descent_minimum_ft is None else self.descent_minimum_ft
-        legs = [leg for leg in (*self.legs, *self.steps) if leg.constraint]
-        return (*((leg.fix.name, leg.altitude_ft) for leg in legs), ("", lowest_ft))
-
-
-@dataclass(frozen=True, slots=True)
-class Airport:
-    """A fictional aerodrome: code QX.., elevation, variation (° east), coverage profile name."""
-
-    code: str
-    name: str
-    elevation_ft: float
-    variation_deg: float
-    coverage: str
-    transition_altitude_ft: float
-    fixes: tuple[Fix, ...]
-    stations: tuple[Station, ...] = ()
+__all__ = [
+    "Act",
+    "Airport",
+    "Approach",
+    "Checklist",
+    "ChecklistLine",
+    "Choose",
+    "Criterion",
+    "DmeStation",
+    "Edit",
+    "Event",
+    "Exercise",
+    "Fault",
+    "Fix",
+    "Flow",
+    "Gate",
+    "Glideslope",
+    "House",
+    "Item",
+    "Leg",
+    "Localizer",
+    "Part",
+    "Runway",
+    "ShearEvent",
+    "Slip",
+    "Start",
+    "Station",
+    "Trap",
+    "Vary",
+    "Watch",
+    "Weather",
+    "WeatherChange",
+    "When",
+    "WindLayer",
+]
+"""Everything that an exercise is made of can be had from here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,151 +199,6 @@ class Event:
     answers: tuple[str, ...] = ()
     shear: ShearEvent | None = None
     weather: WeatherChange | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Act:
-    """What an item expects.
-
-    kind: "do" (control and position; position "" for a button), "set" (control and figure),
-    "say" (intent), "read back" (name of an event), "line" (checklist and challenge).
-    `states`: for a line, what must be true of the aircraft (moments all of which must hold).
-    """
-
-    kind: str
-    control: str = ""
-    position: str = ""
-    figure: Figure | None = None
-    text: str = ""
-    intent: str = ""
-    event: str = ""
-    checklist: str = ""
-    challenge: str = ""
-    states: tuple[Moment, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """One expected crew action and its window (see `judge.tracker` for the meaning).
-
-    `is_response`: the other pilot's half of an exchange.
-    `answers`: for the answer to a fault, every act that is accepted (`act` is the first of them).
-    """
-
-    name: str
-    act: Act
-    role: str = "either"
-    opens: Moment = START
-    aim: When | None = None
-    due: When = 30.0
-    closes: When | None = None
-    void: Moment | None = None
-    early: str = "fine"
-    each: Moment | None = None
-    while_: Moment | None = None
-    group: str = ""
-    weight: float = 1.0
-    area: str = ""
-    why: str = ""
-    source: str = ""
-    variants: tuple[tuple[str, Item], ...] = ()
-    answers: tuple[Act, ...] = ()
-    is_response: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Watch:
-    """Something that must never (or always) be so; a finding is one excursion.
-
-    kind: "never", "always" (with `moment`), "limit" (limit speeds: flaps, gear, maximum),
-    "mismatch" (said what was not shown).
-    """
-
-    name: str
-    kind: str
-    moment: Moment | None
-    limit: str = ""
-    while_: Moment | None = None
-    for_s: float = 0.0
-    unless_said: str = ""
-    severity: str = "minor"
-    causes: tuple[str, ...] = ()
-    why: str = ""
-    source: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Criterion:
-    """One condition of a gate from the closed list in `judge.gates`, with its limit."""
-
-    name: str
-    limit: float
-    text: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Gate:
-    """A stable-approach gate: a height above the field at which all criteria must hold."""
-
-    name: str
-    height_ft: float
-    criteria: tuple[Criterion, ...]
-    is_main: bool
-    source: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ChecklistLine:
-    """Challenge, the states that make the answer true, and who answers."""
-
-    challenge: str
-    answer: str
-    states: tuple[Moment, ...]
-    by: str
-
-
-@dataclass(frozen=True, slots=True)
-class Checklist:
-    """A named list of challenges and responses, read in order."""
-
-    name: str
-    lines: tuple[ChecklistLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """A named part of the flight to practise: moments as text, "" = from the start, to the end."""
-
-    name: str
-    from_moment: str
-    until_moment: str
-
-
-@dataclass(frozen=True, slots=True)
-class Flow:
-    """What a crew of one family does on one kind of approach."""
-
-    name: str
-    title: str
-    items: tuple[Item, ...]
-    go_around: tuple[Item, ...]
-    watches: tuple[Watch, ...]
-    gates: tuple[Gate, ...]
-    checklists: tuple[Checklist, ...]
-    announce: tuple[str, ...]
-    ordered: tuple[str, ...]
-    add_on_ft: float = 0.0
-    parts: tuple[Part, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class House:
-    """House words: phrases by intent, two-letter short forms, call thresholds."""
-
-    name: str
-    words: tuple[tuple[str, tuple[str, ...]], ...]
-    short: tuple[tuple[str, str], ...]
-    limits: tuple[tuple[str, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
