@@ -91,6 +91,24 @@ def test_a_speed_flown_instead_of_the_selected_one_stands_under_its_mode() -> No
     assert ("flown 204 min", "caution") in lines[2]
 
 
+def test_a_flight_director_switched_off_behind_the_autopilot_is_shown() -> None:
+    row = first_row()
+    scribe = Scribe(straight_in(), row)
+
+    def shown(step: int, engagement: str, *facts: Fact) -> bool:
+        now = row._replace(step=step, modes=row.modes._replace(engagement=engagement))
+        scribe.take(now, facts)
+        return any(
+            ("FD off", "caution") in line for line in faces.annunciator(view_of(now, scribe), 80)
+        )
+
+    assert not shown(1, "AP")
+    assert shown(2, "AP", Fact(1, "director", "off"))
+    assert not shown(3, "OFF")
+    assert shown(4, "AP")
+    assert not shown(5, "AP", Fact(4, "director", "on"))
+
+
 def test_a_word_that_leaves_the_armed_list_by_capturing_is_new_only_where_it_is_active() -> None:
     row = first_row()._replace(modes=Modes("NAV", "ALT", ("LOC",), (), "SPEED", "AP", ""))
     scribe = Scribe(straight_in(), row)

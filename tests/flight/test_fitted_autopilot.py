@@ -72,6 +72,17 @@ def test_the_fitted_autopilot_refuses_every_other_mode_and_says_why() -> None:
     assert rig.modes == before
 
 
+def test_the_director_switched_behind_the_autopilot_is_a_fact_of_its_own() -> None:
+    story = Story("twin jet")
+    story.press("flight director", "autopilot off")
+    assert [fact.name for fact in story.flight.facts if fact.kind == "director"] == ["off"]
+    assert story.row.modes.engagement == "OFF"
+    # A go-around brings the director back.
+    story.press("go-around")
+    assert [fact.name for fact in story.flight.facts if fact.kind == "director"] == ["off", "on"]
+    assert story.row.modes.engagement == "FD"
+
+
 def test_with_the_autopilot_off_the_director_shows_every_mode() -> None:
     rig = Rig(FITTED, modes(), cas_kt=100.0, flap=0)
     rig.press("autopilot off", "vertical speed mode")

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from tests.guidance.rig import COURSE, COURSE_DEG, Rig, along, modes, shown
+from tests.guidance.rig import COURSE, COURSE_DEG, ROUTE, Rig, along, modes, shown
 from tests.guidance.test_presses import type_with
 from trainer.guidance.capture import is_line_captured, path_sink_ms, wrap
 from trainer.guidance.laws import heading_bank, line_bank
@@ -81,6 +81,57 @@ def test_a_line_is_not_captured_while_flying_away_from_it() -> None:
     handling = Rig().kind.handling
     assert not is_line_captured(100.0, 30.0 * DEG, 92.6, handling)
     assert is_line_captured(-100.0, 30.0 * DEG, 92.6, handling)
+
+
+@pytest.mark.parametrize("track_deg", [-4.0, 0.0, 4.0])
+def test_flown_beside_the_localizer_within_half_a_dot_it_is_captured(track_deg: float) -> None:
+    # Half a dot is where a deviation would be called: with less the needle looks centred.
+    rig = Rig(distance_nm=12.0, offset_m=210.0, heading_deg=COURSE_DEG + track_deg)
+    assert 0.4 < rig.localizer_dots < 0.5
+    rig.press("localizer mode")
+    rig.fly(0.1)
+    assert rig.modes.lateral == "LOC"
+    rig.fly(90.0)
+    assert abs(rig.localizer_dots) < 0.1
+
+
+def test_flown_beside_the_localizer_further_out_it_stays_armed() -> None:
+    rig = Rig(distance_nm=12.0, offset_m=260.0)
+    rig.press("localizer mode")
+    rig.fly(30.0)
+    assert rig.localizer_dots > 0.6
+    assert (rig.modes.lateral, rig.modes.lateral_armed) == ("HDG", ("LOC",))
+
+
+@pytest.mark.parametrize(("beside_m", "taken"), [(250.0, "NAV"), (310.0, "HDG")])
+def test_flown_beside_a_coded_leg_it_is_captured_within_half_its_accuracy(
+    beside_m: float, taken: str
+) -> None:
+    # RNP 0.3 of a final approach: half of it is 278 m.
+    rig = Rig(distance_nm=12.0, offset_m=beside_m)
+    rig.press("nav mode")
+    assert rig.modes.lateral == taken
+
+
+def test_a_direct_leg_to_a_fix_behind_begins_with_its_turn() -> None:
+    rig = Rig(distance_nm=12.0, offset_m=-3000.0, heading_deg=COURSE_DEG + 180.0, route=ROUTE)
+    rig.select("direct to", 1.0)
+    rig.fly(30.0)
+    rig.press("nav mode")
+    assert rig.modes.lateral == "NAV"
+    end = ROUTE.points[1]
+    rig.fly(130.0)
+    bearing = math.atan2(end.x_m - rig.state.x_m, end.y_m - rig.state.y_m)
+    assert abs(wrap(bearing - rig.sensed().track_rad)) < 3.0 * DEG
+
+
+def test_a_direct_leg_chosen_while_nav_is_armed_is_taken_at_once() -> None:
+    rig = Rig(distance_nm=12.0, offset_m=-3000.0, heading_deg=COURSE_DEG + 180.0, route=ROUTE)
+    rig.press("nav mode")
+    assert rig.modes.lateral_armed == ("NAV",)
+    rig.select("direct to", 1.0)
+    rig.fly(0.1)
+    assert (rig.modes.lateral, rig.modes.lateral_armed) == ("NAV", ())
 
 
 def test_an_armed_localizer_waits_while_it_is_not_received() -> None:

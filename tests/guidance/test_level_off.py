@@ -166,6 +166,48 @@ def test_speed_mode_is_refused_while_pitch_holds_the_speed() -> None:
     ]
 
 
+# Away from the altitude that is being captured -------------------------------------------------
+
+
+@pytest.mark.parametrize("kind", [*KEEPS, *FALLS_BACK], ids=lambda kind: kind.name)
+def test_a_go_around_in_the_level_off_at_the_minimum_climbs_away(kind: AircraftType) -> None:
+    # The selector still stands at the minimum, and the aircraft still sinks towards it.
+    rig = capturing(kind)
+    rig.press("go-around")
+    if rig.modes.thrust == "OFF":
+        rig.state = rig.state._replace(power=1.0)  # the levers, by hand
+    rig.fly(40.0)
+    words = [line for line in told(rig) if line.startswith(("vertical", "thrust"))]
+    assert words[0] == "vertical: GA (go-around pressed)"
+    assert not any("ALT" in line for line in words)
+    assert rig.altitude_ft > 3300.0
+
+
+@pytest.mark.parametrize("kind", [*KEEPS, *FALLS_BACK], ids=lambda kind: kind.name)
+def test_climbing_again_out_of_a_level_off_does_not_capture_what_lies_below(
+    kind: AircraftType,
+) -> None:
+    for button in ("climb mode", "vertical speed mode"):
+        rig = capturing(kind)
+        rig.select("vertical speed", 500.0)
+        rig.press(button)
+        assert rig.state.climb_ms < -2.0
+        rig.fly(5.0)
+        assert rig.modes.vertical == {"climb mode": "CLIMB", "vertical speed mode": "VS"}[button]
+
+
+def test_descend_pressed_in_a_climb_does_not_capture_the_altitude_above() -> None:
+    rig = level(altitude_ft=3000.0)
+    rig.select("altitude", 4000.0)
+    rig.select("vertical speed", 1500.0)
+    rig.press("vertical speed mode")
+    rig.fly(60.0, lambda r: r.modes.vertical == "ALT CAP")
+    rig.press("descend mode")
+    assert rig.state.climb_ms > 5.0
+    rig.fly(5.0)
+    assert rig.modes.vertical == "DESCEND"
+
+
 # The wrong side ---------------------------------------------------------------------------------
 
 

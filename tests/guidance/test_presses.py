@@ -5,12 +5,19 @@ from typing import Any
 
 import pytest
 
-from tests.guidance.rig import COURSE_DEG, Rig, accepted, modes, refusals, shown
+from tests.guidance.rig import COURSE_DEG, Rig, accepted, along, modes, refusals, shown
 from tests.world.types import twin_jet
 from trainer.units import FT
 from trainer.world.aircraft import AircraftType
+from trainer.world.legs import Route, Waypoint
 
 BOTH_REFUSAL = "approach captured: only a go-around, or autopilot and flight director off"
+
+
+def leaving_the_localizer() -> Route:
+    """Legs that cross the final approach at 9 NM, from right to left at a right angle."""
+    ahead, across = along(9.0, 9000.0), along(9.0, -20000.0)
+    return Route((Waypoint("RIGHT", *ahead), Waypoint("LEFT", *across)))
 
 
 def type_with(**options: Any) -> AircraftType:
@@ -268,6 +275,17 @@ def test_after_guidance_off_the_present_flight_is_held_until_a_selector_turns() 
 
 
 # Nav and the other types ----------------------------------------------------------------------
+
+
+def test_approach_mode_on_the_localizer_takes_an_armed_nav_away() -> None:
+    # NAV armed behind an approach would take the aircraft off it at the next leg.
+    rig = Rig(WAITS, distance_nm=14.0, route=leaving_the_localizer())
+    rig.press("localizer mode")
+    rig.fly(5.0)
+    rig.press("nav mode")
+    assert (rig.modes.lateral, rig.modes.lateral_armed) == ("LOC", ("NAV",))
+    rig.press("approach mode")
+    assert (rig.modes.lateral_armed, rig.modes.vertical_armed) == ((), ("GLIDE",))
 
 
 def test_nav_is_inert_on_the_twin_jet_once_the_localizer_is_captured() -> None:

@@ -17,6 +17,7 @@ from tests.guidance.test_presses import (
     BUSINESS,
     WAITS,
     both_captured,
+    leaving_the_localizer,
     localizer_captured,
     outside_glide,
     path_and_localizer_captured,
@@ -157,6 +158,18 @@ def nav_armed_beside_the_leg_captures_it() -> None:
     shows(rig, lateral="HDG", lateral_armed=("NAV",))
     rig.fly(120.0, lambda r: r.modes.lateral == "NAV")
     shows(rig, lateral="NAV", lateral_armed=())
+
+
+@story("lateral", "capture nav", "NAV", "nav free")
+def nav_armed_on_a_localizer_captures_its_leg() -> None:
+    # The legs turn away from the localizer at 9 NM; until then the first one is still ahead.
+    rig = Rig(WAITS, distance_nm=14.0, route=leaving_the_localizer())
+    rig.press("approach mode")
+    rig.fly(5.0)
+    rig.press("nav mode")
+    shows(rig, lateral="LOC", lateral_armed=("NAV",), vertical_armed=("GLIDE",))
+    rig.fly(150.0, lambda r: r.modes.lateral == "NAV")
+    shows(rig, lateral="NAV", lateral_armed=(), vertical_armed=())
 
 
 @story("lateral", "capture localizer", "LOC", "localizer caught")
@@ -331,7 +344,7 @@ for _trigger, (_button, _word) in BUTTONS.items():
     story("vertical", _trigger, _word, "vertical released")(_after_going_around(_button, _word))
 
 
-@story("vertical", "capture altitude", "ALT CAP", "altitude caught")
+@story("vertical", "capture altitude", "ALT CAP", "altitude ahead")
 @story("vertical", "level off", "ALT", "level")
 def a_level_off() -> None:
     rig = capturing(turboprop())

@@ -100,6 +100,19 @@ def test_pitch_that_holds_the_speed_is_protected_as_thrust_is(vertical: str) -> 
     assert rig.guidance.protected_kt == pytest.approx(CLEAN_KT)
 
 
+def test_from_too_slow_to_too_fast_is_told_as_well() -> None:
+    rig = Rig(twin_jet(), cas_kt=210.0, flap=0)
+    rig.select("speed", 120.0)
+    rig.fly(0.1)
+    rig.select("speed", 345.0)
+    rig.fly(0.1)
+    assert [told.reason for told in rig.protections] == [
+        "manoeuvring speed of flap 0",
+        "maximum speed",
+    ]
+    assert rig.protections[-1].flown_kt == rig.kind.max_speed_kt
+
+
 def test_a_hand_that_sets_power_is_not_protected() -> None:
     kind: AircraftType = replace(business_jet(), autothrust=None)
     rig = Rig(kind, modes(), distance_nm=30.0, altitude_ft=5000.0, cas_kt=180.0, flap=0)

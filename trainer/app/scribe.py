@@ -39,6 +39,7 @@ class Scribe:
         self.log: list[LogLine] = []
         self.begun: list[str] = []
         self.changed: dict[str, int] = {}
+        self.is_director_off = row.modes.engagement == "OFF"
         self._row = row
         self._speeds: list[float] = [row.cas_kt]
 
@@ -78,6 +79,8 @@ class Scribe:
             case "refused":
                 name = f"{fact.name} {fact.detail}".strip()
                 self._add(fact.step, "REFUSED", f"{name}: {fact.reason}")
+            case "director":
+                self.is_director_off = fact.name == "off"
             case "direct":
                 self._add(fact.step, "ROUTE", f"direct to {fact.name}")
             case "heard" if fact.name:

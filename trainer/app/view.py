@@ -210,6 +210,8 @@ def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:
         return row.step - scribe.changed.get(name, -CUE) < CUE
 
     capability = modes.capability or "—"
+    is_hidden = scribe.is_director_off and modes.engagement.startswith("AP")
+    director = "FD off" if is_hidden else ""
     flown = ""
     if row.protected_kt:
         bound = "min" if row.protected_kt > row.selectors.speed_kt else "max"
@@ -224,7 +226,7 @@ def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:
             is_new("vertical armed"), modes.vertical in _ON_GLIDE and row.glide in _DEAD,
         ),
         ModeCell("SPEED", modes.thrust, "", is_new("thrust"), False, note=flown),
-        ModeCell("ENGAGED", modes.engagement, "", is_new("engagement"), False),
+        ModeCell("ENGAGED", modes.engagement, "", is_new("engagement"), False, note=director),
         ModeCell("CAPABILITY", capability, "", is_new("capability"), False),
     )  # fmt: skip
 

@@ -177,12 +177,16 @@ class Flight:
             self._fresh.append(Fact(act.step, "acted", "identify"))
             self._fresh.append(Fact(act.step, "heard", self.radios.identify(act.step)))
             return
+        was_on = self.guidance.is_flight_director_on
         outcomes = self.guidance.press(act.control, self._sensed, self.cockpit.selectors)
         refused = [one for one in outcomes if isinstance(one, Refusal)]
         if len(refused) < max(len(outcomes), 1):
             self._fresh.append(Fact(act.step, "acted", act.control))
         for outcome in outcomes:
             self._note(outcome)
+        is_on = self.guidance.is_flight_director_on
+        if is_on != was_on:
+            self._fresh.append(Fact(act.step, "director", "on" if is_on else "off"))
 
     def _locked(self, act: Act) -> Fact | None:
         """The refusal of a new frequency where the type locks its receivers on a localizer."""

@@ -18,7 +18,7 @@ from trainer.guidance.capture import (
 from trainer.guidance.conditions import ON_CODED_LEGS, ON_FINAL_LATERAL, RECEIVED
 from trainer.guidance.core import Core
 from trainer.guidance.modes import CODED, Selectors, Sensed
-from trainer.guidance.presses import drop_vertical
+from trainer.guidance.presses import drop_vertical, leave_localizer
 from trainer.guidance.radial import is_overhead, is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 
@@ -92,6 +92,8 @@ def _capture_lateral(core: Core, sensed: Sensed, selectors: Selectors) -> None:
         now = core.situation(sensed, selectors, is_nav_near=True)
         if core.try_fire("lateral", "capture nav", now, "coded leg captured"):
             core.fire("lateral armed", "disarm nav", now, "coded leg captured")
+            if now.lateral in ON_FINAL_LATERAL:
+                leave_localizer(core, sensed, selectors)
 
 
 def _watch_signals(core: Core, sensed: Sensed, selectors: Selectors) -> None:
@@ -168,8 +170,8 @@ def _capture_vertical(core: Core, sensed: Sensed, selectors: Selectors) -> None:
             return
         if is_altitude_captured(selectors.altitude_ft, sensed, core.handling):
             now = core.situation(sensed, selectors)
-            core.fire("vertical", "capture altitude", now, "selected altitude captured")
-            core.captured_altitude_ft = selectors.altitude_ft
+            if core.try_fire("vertical", "capture altitude", now, "selected altitude captured"):
+                core.captured_altitude_ft = selectors.altitude_ft
     elif vertical == "ALT CAP" and is_level_at(core.captured_altitude_ft, sensed):
         now = core.situation(sensed, selectors)
         core.fire("vertical", "level off", now, "level at the captured altitude")

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 
 from trainer.guidance.modes import Sensed
-from trainer.units import DEG, FT, G
+from trainer.units import DEG, FT, NM, G
 from trainer.world.aircraft import Handling
 
 BANK_SHARE = 0.8
@@ -22,12 +22,15 @@ LEVEL_OFF_MS2 = 0.5
 
 NEEDLE_MOVES_DOTS = 2.45
 """Deviation below which the needle has left its stop at 2.5 dots."""
+NEAR_DOTS = 0.5
+"""Deviation within which an aircraft that flies along a beam is on it (call threshold, flows)."""
+NEAR_LEG_M = 0.15 * NM
+"""Distance within which an aircraft that flies along a coded leg is on it: half of RNP 0.3."""
 
 _LEAD_ROLL = 0.6
 _LEAD_PATH = 0.9
 _ABOVE_PATH_M = 30.0
 _ALIGNED_RAD = 10.0 * DEG
-_ALIGNED_M = 40.0
 _FURTHEST_CUT_RAD = 120.0 * DEG
 _LEVEL_FT = 20.0
 _LEVEL_MS = 0.5
@@ -40,7 +43,11 @@ def wrap(angle_rad: float) -> float:
 
 
 def is_line_captured(
-    offset_m: float, cut_rad: float, ground_speed_ms: float, handling: Handling
+    offset_m: float,
+    cut_rad: float,
+    ground_speed_ms: float,
+    handling: Handling,
+    is_near: bool = False,
 ) -> bool:
     """Whether the turn onto a straight line must begin now.
 
@@ -50,16 +57,17 @@ def is_line_captured(
         ground_speed_ms: ground speed (15..200 m/s); the turn radius is that of the ground track,
             so a following wind is covered.
         handling: bank limit and roll rate of the type.
+        is_near: whether the deviation is one at which the line counts as flown.
 
     The lead is the offset of a turn at 0.8 of the bank limit plus a part of the roll-in: hand
-    calculation from R = V²/(g tan φ). An aircraft that already flies along the line, near it, is
-    taken as well: it would otherwise stay beside it for ever.
+    calculation from R = V²/(g tan φ). An aircraft that flies along the line (within 10°) and near
+    it is taken as well: it would otherwise stay beside it for ever.
     """
     cut = wrap(cut_rad)
     away = abs(cut)
     if away > _FURTHEST_CUT_RAD:
         return False
-    if away <= _ALIGNED_RAD and abs(offset_m) <= _ALIGNED_M:
+    if away <= _ALIGNED_RAD and is_near:
         return True
     if offset_m * cut >= 0.0:
         return False
@@ -89,6 +97,7 @@ def is_localizer_captured(sensed: Sensed, course_rad: float, handling: Handling)
         sensed.track_rad - course_rad,
         sensed.ground_speed_ms,
         handling,
+        is_near=abs(sensed.localizer_dots) <= NEAR_DOTS,
     )
 
 

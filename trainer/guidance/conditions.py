@@ -37,7 +37,8 @@ ON_FINAL_LATERAL = ("LOC", "ALIGN", "ROLLOUT")
 class Situation(NamedTuple):
     """Everything a condition may look at: the columns, the sensed values, the type's options.
 
-    `is_nav_near`: the coded legs can be joined now. `localizer_lost_steps`, `glide_lost_steps`,
+    `is_nav_near`: the coded legs can be joined now. `asked_rate_ms`: climb rate that VS asks for.
+    `localizer_lost_steps`, `glide_lost_steps`,
     `vor_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
     has been selected. `has_descent`: the legs ahead have a coded descent; `path`: where the
     aircraft stands on it, None where nobody asked. `failed`: systems that have failed, as
@@ -61,6 +62,7 @@ class Situation(NamedTuple):
     is_committed: bool
     is_nav_near: bool
     captured_altitude_ft: float
+    asked_rate_ms: float
     localizer_lost_steps: int
     glide_lost_steps: int
     vor_lost_steps: int
@@ -119,6 +121,18 @@ def _is_glide_caught(now: Situation) -> bool:
     return sensed.glide_state in RECEIVED and is_path_captured(
         sensed.glide_error_m, glide_sink_ms(sensed), now.handling
     )
+
+
+def _is_altitude_ahead(now: Situation) -> bool:
+    """Whether the selected altitude lies where the vertical mode leads.
+
+    What the mode asks for counts, not what the aircraft still does: a go-around begins in a
+    descent, and must not level off at the altitude that the descent was made to.
+    """
+    to_go_ft = now.selectors.altitude_ft - now.sensed.altitude_ft
+    if now.vertical == "VS":
+        return now.asked_rate_ms * to_go_ft > 0.0
+    return to_go_ft > 0.0 if now.vertical in ("CLIMB", "GA") else to_go_ft < 0.0
 
 
 def _are_legs_in_use(now: Situation) -> bool:
@@ -210,6 +224,7 @@ CONDITIONS: dict[str, Condition] = {
     "not committed": Condition(
         lambda now: not now.is_committed, "reverse thrust selected: committed to stop"
     ),
+    "altitude ahead": Condition(_is_altitude_ahead, "the mode leads away from the altitude"),
     "altitude caught": Condition(
         lambda now: is_altitude_captured(now.selectors.altitude_ft, now.sensed, now.handling),
         "selected altitude not reached",

@@ -7,7 +7,7 @@ surprising rule: a reference of None means "follow the selector".
 
 from __future__ import annotations
 
-from trainer.guidance.capture import is_line_captured
+from trainer.guidance.capture import NEAR_LEG_M, is_line_captured
 from trainer.guidance.coded import (
     Coding,
     OnPath,
@@ -19,7 +19,7 @@ from trainer.guidance.coded import (
 from trainer.guidance.conditions import ON_FINAL_VERTICAL, Situation
 from trainer.guidance.machines import Axis
 from trainer.guidance.modes import CODED, Modes, Selectors, Sensed
-from trainer.units import DEG
+from trainer.units import DEG, FPM
 from trainer.world.aircraft import AircraftType
 from trainer.world.coded_descent import Limit
 from trainer.world.legs import LegView, Route, distance_to_end_m, follow
@@ -45,6 +45,7 @@ class Core:
 
     `held_heading_rad`, `held_climb_ms`: references after a reversion. `held_altitude_ft`: of
     ALT. `captured_altitude_ft`: target of ALT CAP. `held_track_rad`: of the go-around.
+    `direct_number`: the coded fix that the route leads to directly, 0 without a direct-to.
     """
 
     __slots__ = (
@@ -54,6 +55,7 @@ class Core:
         "coded_route",
         "coding",
         "descent",
+        "direct_number",
         "engagement",
         "failed",
         "flare",
@@ -103,6 +105,7 @@ class Core:
         self.coding = coding
         self.descent = descent_along(route, coding)
         self.runway_leg = runway_leg(route, coding)
+        self.direct_number = 0
         self.leg_index = 0
         armed = tuple(word for word in initial.lateral_armed if word in ("LOC", "NAV", "VOR"))
         path = [word for word in initial.vertical_armed if word in ("PATH", "GLIDE")]
@@ -170,6 +173,7 @@ class Core:
             is_committed=self.is_committed,
             is_nav_near=is_nav_near,
             captured_altitude_ft=self.captured_altitude_ft,
+            asked_rate_ms=self.asked_rate_ms(selectors),
             localizer_lost_steps=self.localizer_lost_steps,
             glide_lost_steps=self.glide_lost_steps,
             failed=self.failed,
@@ -177,6 +181,11 @@ class Core:
             has_descent=self._is_descent_ahead,
             path=path,
         )
+
+    def asked_rate_ms(self, selectors: Selectors) -> float:
+        """Climb rate that vertical speed mode asks for: the held one, or the selector's."""
+        held_ms = self.held_climb_ms
+        return selectors.vertical_speed_fpm * FPM if held_ms is None else held_ms
 
     def fire(self, column: str, trigger: str, now: Situation, reason: str) -> str | None:
         """Offer `trigger` to a column; None when taken (noting `reason`), else the refusal."""
@@ -234,6 +243,7 @@ class Core:
         IndexError for a number without a fix.
         """
         self.route = direct_route(self.coded_route, number, sensed, self.bank_limit_rad)
+        self.direct_number = number
         self.leg_index = 0
         self.descent = descent_along(self.route, self.coding)
         self.runway_leg = runway_leg(self.route, self.coding)
@@ -247,13 +257,20 @@ class Core:
             self.leg_index = max(self.leg_index, self.runway_leg)
 
     def is_nav_near(self, sensed: Sensed) -> bool:
-        """Whether the turn onto the active coded leg must begin now, or has been made."""
+        """Whether the turn onto the active coded leg must begin now, or has been made.
+
+        A direct leg is always near, since it leads from wherever the aircraft is: it is laid again.
+        """
         view = self.leg(sensed)
+        if self.direct_number and view.leg_index == 0:
+            self.direct_to(self.direct_number, sensed)
+            return True
         return is_line_captured(
             view.cross_track_m,
             sensed.track_rad - view.course_rad,
             sensed.ground_speed_ms,
             self.handling,
+            is_near=abs(view.cross_track_m) <= NEAR_LEG_M,
         )
 
     def shown(self) -> Modes:

@@ -74,6 +74,7 @@ class Guidance:
         "_modes",
         "_performance",
         "_protected",
+        "_protected_side",
         "_speed_key",
     )
 
@@ -97,12 +98,18 @@ class Guidance:
         self._speed_key: tuple[float, ...] = ()
         self._flown = FlownSpeed(0.0, "")
         self._protected = ""
+        self._protected_side = ""
         self._modes = self._core.shown()
 
     @property
     def modes(self) -> Modes:
         """What the annunciator shows."""
         return self._modes
+
+    @property
+    def is_flight_director_on(self) -> bool:
+        """Whether a flight director is left when the autopilot comes off."""
+        return self._core.is_flight_director_on
 
     @property
     def protected_kt(self) -> float:
@@ -183,14 +190,17 @@ class Guidance:
     def protect(self, sensed: Sensed, selectors: Selectors) -> Protection | None:
         """Whether the speed flown has just become another than the one asked for, or ceased to.
 
+        From too slow to too fast is told as well; which bound of one side it is, is not.
         Call once a step, after `update`. Speed is guidance's affair while thrust or pitch holds it.
         """
         core = self._core
         asked_kt = selectors.speed_kt
         holds = core.thrust.state == "SPEED" or core.vertical.state in SPEED_WITH_PITCH
         why = self._speed(sensed, selectors).why if holds and not sensed.is_on_ground else ""
-        before, self._protected = self._protected, why
-        if bool(why) == bool(before):
+        self._protected = why
+        side = why and ("slower" if self._flown.speed_kt < asked_kt else "faster")
+        before, self._protected_side = self._protected_side, side
+        if side == before:
             return None
         if not why:
             return Protection(asked_kt, asked_kt, "the selected speed is flown again")
@@ -287,8 +297,7 @@ class Guidance:
             assert path is not None
             return path_climb_ms(path.error_m, path.sink_ms)
         if vertical == "VS":
-            held_ms = core.held_climb_ms
-            return selectors.vertical_speed_fpm * FPM if held_ms is None else held_ms
+            return core.asked_rate_ms(selectors)
         if vertical == "ALT CAP":
             to_go_m = (core.captured_altitude_ft - sensed.altitude_ft) * FT
             return altitude_rate_ms(to_go_m, core.handling.vertical_tau_s)

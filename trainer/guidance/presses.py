@@ -33,11 +33,11 @@ def _heading(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
         if "NAV" in now.lateral_armed:
             core.fire("lateral armed", "disarm nav", now, "heading mode pressed")
         if now.lateral in ON_FINAL_LATERAL:
-            _after_leaving_localizer(core, sensed, selectors)
+            leave_localizer(core, sensed, selectors)
     return refusal
 
 
-def _after_leaving_localizer(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+def leave_localizer(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     """Without the localizer nothing vertical can be captured: most types drop the approach."""
     if core.options.leaving != "until both captured":
         drop_vertical(core, sensed, selectors, "approach left with the localizer")
@@ -54,14 +54,15 @@ def drop_vertical(core: Core, sensed: Sensed, selectors: Selectors, reason: str)
 
 
 def _nav(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
-    now = core.situation(sensed, selectors, core.is_nav_near(sensed))
+    now = core.situation(sensed, selectors)
     if now.lateral == "NAV" or "NAV" in now.lateral_armed:
         return None
+    now = now._replace(is_nav_near=core.is_nav_near(sensed))
     if not now.is_nav_near:
         return core.fire("lateral armed", "arm nav", now, "nav armed: coded leg not reached")
     refusal = core.fire("lateral", "press nav", now, "nav mode pressed")
     if refusal is None and now.lateral in ON_FINAL_LATERAL:
-        _after_leaving_localizer(core, sensed, selectors)
+        leave_localizer(core, sensed, selectors)
     return refusal
 
 
@@ -113,7 +114,10 @@ def _approach(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     if now.vertical_armed != "none":
         core.fire("vertical armed", "clear", now, "approach mode pressed")
     now = core.situation(sensed, selectors)
-    return core.fire("vertical armed", "press approach", now, _arming_reason(core, sensed))
+    refusal = core.fire("vertical armed", "press approach", now, _arming_reason(core, sensed))
+    if refusal is None and now.lateral in ON_FINAL_LATERAL and "NAV" in now.lateral_armed:
+        core.fire("lateral armed", "disarm nav", now, "approach mode pressed")
+    return refusal
 
 
 def _arming_reason(core: Core, sensed: Sensed) -> str:

