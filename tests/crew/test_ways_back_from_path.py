@@ -26,9 +26,8 @@ WAYS: dict[str, str] = {
     "heading mode, nav mode 4 s later, approach mode after 16 s more": (
         "{at: 5 s, do: heading mode}, {at: 9 s, do: nav mode}, {at: 25 s, do: approach mode}"
     ),
-    "heading mode on the course, approach mode after 20 s, back with a cut of 10°": (
-        "{at: 5 s, do: heading mode}, {at: 25 s, do: approach mode}, "
-        "{at: 28 s, set: {heading: 155 deg}}"
+    "heading mode on the course, approach mode after 20 s": (
+        "{at: 5 s, do: heading mode}, {at: 25 s, do: approach mode}"
     ),
     "heading mode with the selector 30° off, back with a cut of 20° after 15 s": (
         "{at: 4 s, set: {heading: 110 deg}}, {at: 5 s, do: heading mode}, "
