@@ -50,16 +50,14 @@ def step_of(flight: Flight) -> Callable[[], None]:
     as they stand, and one look (receivers, air data, row).
     """
     state, sensed, cockpit = flight._state, flight._sensed, flight.cockpit
-    levers = (
-        float(cockpit.flap_lever),
-        1.0 if cockpit.gear_lever == "down" else 0.0,
-        1.0 if cockpit.speedbrake_lever == "out" else 0.0,
-    )
+    flap = float(cockpit.flap_lever)
+    gear = 1.0 if cockpit.gear_lever == "down" else 0.0
+    speedbrake = 1.0 if cockpit.speedbrake_lever == "out" else 0.0
     step = flight.row.step
 
     def work() -> None:
-        command = flight.guidance.command(sensed, cockpit.selectors)
-        flight.around.airframe.advance(state, *command, *levers)
+        bank_rad, climb_ms, power = flight.guidance.command(sensed, cockpit.selectors)
+        flight.around.airframe.advance(state, bank_rad, climb_ms, power, flap, gear, speedbrake)
         flight._look(step)
 
     return work

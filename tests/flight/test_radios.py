@@ -8,8 +8,9 @@ from dataclasses import replace
 import pytest
 
 from tests.crew.crews import exercise
-from trainer.flight.radios import Radios, Received
+from trainer.flight.radios import Radios
 from trainer.flight.surroundings import Surroundings, surroundings_of
+from trainer.guidance.modes import Selectors
 from trainer.scenario.exercise import Fault
 from trainer.units import DEG, FT, NM
 
@@ -30,6 +31,11 @@ def place(before_nm: float, right_m: float = 0.0) -> tuple[float, float]:
     )
 
 
+def selected(course_deg: float = COURSE_DEG) -> Selectors:
+    """The selectors with a course."""
+    return Selectors(200.0, 0.0, 3000.0, 0.0, course_deg, "", 1013.25, 0.0, 0.0)
+
+
 def listen(
     around: Surroundings,
     frequency: str,
@@ -38,14 +44,14 @@ def listen(
     height_ft: float = 3000.0,
     course_deg: float = COURSE_DEG,
     fault: Fault | None = None,
-) -> tuple[Received, str]:
+) -> tuple[Radios, str]:
     """What is received at one point, and the ident heard there."""
     radios = Radios(around)
     radios.tune(frequency)
     if fault is not None:
         radios.fail(fault, 0)
-    got = radios.receive(0, *place(before_nm, right_m), height_ft * FT, course_deg)
-    return got, radios.identify(0)
+    radios.receive(0, *place(before_nm, right_m), height_ft * FT, selected(course_deg))
+    return radios, radios.identify(0)
 
 
 def test_the_approachs_own_station_gives_needle_ident_and_ranging(around: Surroundings) -> None:
@@ -122,7 +128,7 @@ def test_a_failure_of_the_approachs_signal_is_not_one_of_the_neighbours(
 def test_tuning_forgets_what_was_identified(around: Surroundings) -> None:
     radios = Radios(around)
     radios.tune("110.35")
-    radios.receive(0, *place(10.0), 900.0, COURSE_DEG)
+    radios.receive(0, *place(10.0), 900.0, selected())
     assert radios.identify(0) == "IMRW"
     radios.tune("111.35")
     assert radios.identified == ""
@@ -141,7 +147,7 @@ class Listener:
         found: dict[float, str] = {}
         before = self.radios.identified
         while self.step <= round(until_s * 10.0):
-            self.radios.receive(self.step, *place(10.0), 900.0, COURSE_DEG)
+            self.radios.receive(self.step, *place(10.0), 900.0, selected())
             if self.radios.identified != before:
                 before = self.radios.identified
                 found[self.step / 10.0] = before
@@ -205,6 +211,6 @@ def test_without_both_receivers_everything_is_flagged(around: Surroundings) -> N
         radios.tune(frequency)
         for number in (1, 2):
             radios.fail(Fault("", "failed", 0.0, system=f"receiver {number}"), 0)
-        got = radios.receive(0, *place(10.0), 900.0, COURSE_DEG)
-        assert not any(one.is_usable for one in (got.localizer, got.glide, got.vor))
+        radios.receive(0, *place(10.0), 900.0, selected())
+        assert not any(one.is_usable for one in (radios.localizer, radios.glide, radios.vor))
         assert radios.identify(0) == ""

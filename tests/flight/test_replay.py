@@ -5,13 +5,10 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from typing import get_type_hints
 
 from tests.crew.crews import exercise, flown
 from trainer.crew.session import book_of
 from trainer.flight.replay import digest, fly_again
-from trainer.flight.row import Row
-from trainer.guidance.modes import Sensed
 from trainer.judge.batch import judge
 from trainer.records.packing import pack, unpack
 
@@ -23,17 +20,6 @@ def test_flying_the_log_again_gives_the_same_digest() -> None:
     first = digest(session.exercise, flight.acts, flight.rows, flight.facts)
     second = digest(session.exercise, again.acts, again.rows, again.facts)
     assert first == second
-
-
-def test_rows_and_sensed_values_have_every_field_in_its_place() -> None:
-    """They are made of their values at once, without the check of a call."""
-    session, _ = flown("straight-in")
-    flight = session.flight
-    for kind, values in ((Row, flight.rows[::500]), (Sensed, [flight._sensed])):
-        hints = get_type_hints(kind)
-        for value in values:
-            for name, held in zip(kind._fields, value, strict=True):
-                assert isinstance(held, hints[name]), name
 
 
 def test_another_act_gives_another_digest() -> None:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import dataclasses
 import types
 import typing
 
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session, book_of
-from trainer.flight.radios import Received
 from trainer.flight.row import Row
 from trainer.guidance.modes import Command, Sensed
 from trainer.scenario.compose import load
 from trainer.scenario.library import default_library
 from trainer.world.air import AirState
+from trainer.world.legs import LegView
 from trainer.world.motion import State
 from trainer.world.reception import Reception
 
@@ -51,12 +52,26 @@ def test_every_value_of_a_flight_has_all_its_fields() -> None:
         if flight.row.step % 500:
             continue
         state, selectors = flight._state, flight.cockpit.selectors
-        received = flight.radios.receive(flight.row.step, state.x_m, state.y_m, 300.0, 0.0)
+        radios, sensed = flight.radios, flight._sensed
         for value in (
-            flight.row, flight._sensed, state, around.air.state(state.height_m), received,
-            received.localizer, received.glide, received.vor,
+            flight.row, state, around.air.state(state.height_m),
+            radios.localizer, radios.glide, radios.vor, flight.guidance._core.leg(sensed),
             flight.guidance.command(flight._sensed, selectors),
         ):  # fmt: skip
             assert_whole(value)
             kinds.add(type(value))
-    assert kinds == {Row, Sensed, State, AirState, Received, Reception, Command}
+    assert kinds == {Row, State, AirState, Reception, LegView, Command}
+
+
+def test_every_look_brings_all_that_is_sensed_up_to_date() -> None:
+    """One object lives through the flight, so a field that nobody writes would be old news."""
+    exercise = load("straight-in", default_library())
+    flight = Session(exercise, book_of(exercise)).flight
+    sensed, hints = flight._sensed, typing.get_type_hints(Sensed)
+    lasting = ("path_angle_rad", "final_course_rad")
+    names = [field.name for field in dataclasses.fields(Sensed) if field.name not in lasting]
+    for name in names:
+        setattr(sensed, name, None)
+    flight._look(1)
+    for name in (*names, *lasting):
+        assert fits(getattr(sensed, name), hints[name]), name

@@ -201,7 +201,6 @@ class Rig:
         east += level * sine
         north += level * cosine
         return Sensed(
-            step=self.step,
             x_m=state.x_m,
             y_m=state.y_m,
             height_m=state.height_m,
@@ -223,14 +222,11 @@ class Rig:
             localizer_state=self.localizer,
             localizer_dots=self.localizer_dots,
             localizer_offset_m=self.offset_m,
-            final_distance_m=self.before_m,
             glide_state=self.glide,
-            glide_dots=self.glide_dots,
             glide_error_m=self.path_error_m,
             path_error_m=self.path_error_m,
             path_angle_rad=PATH,
             final_course_rad=COURSE,
-            delta_isa_k=0.0,
             wind_gradient_ms_per_m=east_per_m * sine + north_per_m * cosine,
             localizer_course_rad=COURSE,
             glide_angle_rad=PATH,

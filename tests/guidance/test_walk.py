@@ -7,6 +7,7 @@ command follows the quantity of the mode that is shown, and of no other.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -165,7 +166,7 @@ def commanded(rig: Rig, **changed: float) -> Command:
     """The command where the sensed values are different; nothing of the guidance changes."""
     core = rig.guidance._core
     index = core.leg_index
-    command = rig.guidance.command(rig.sensed()._replace(**changed), rig.selectors)  # type: ignore[arg-type]
+    command = rig.guidance.command(replace(rig.sensed(), **changed), rig.selectors)  # type: ignore[arg-type]
     core.leg_index = index
     return command
 

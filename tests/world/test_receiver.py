@@ -7,6 +7,14 @@ from collections.abc import Callable
 from tests.world.aids import glide
 from trainer.units import FT, NM
 from trainer.world.receiver import HOLD_STEPS, Receiver
+from trainer.world.reception import SILENCE, Reception
+
+
+class Dead:
+    """A transmitter that has failed."""
+
+    def receive(self, x_m: float, y_m: float, height_m: float, relief: float = 1.0) -> Reception:
+        return SILENCE
 
 
 def run(receiver: Receiver, place: Callable[[int], float], steps: int) -> list[str]:
@@ -47,12 +55,12 @@ def test_a_held_signal_is_kept_two_decibels_below_where_it_came_in() -> None:
 
 
 def test_while_a_dead_transmitter_is_held_the_last_needle_stays() -> None:
-    receiver, beam = Receiver(), glide()
-    alive = receiver.receive(beam, 0.0, -9.0 * NM, 3000 * FT)
-    held = receiver.receive(beam, 0.0, -8.9 * NM, 3000 * FT, is_radiating=False)
+    receiver = Receiver()
+    alive = receiver.receive(glide(), 0.0, -9.0 * NM, 3000 * FT)
+    held = receiver.receive(Dead(), 0.0, -8.9 * NM, 3000 * FT)
     assert held == alive
     for _ in range(HOLD_STEPS):
-        held = receiver.receive(beam, 0.0, -8.9 * NM, 3000 * FT, is_radiating=False)
+        held = receiver.receive(Dead(), 0.0, -8.9 * NM, 3000 * FT)
     assert held.state == "none"
 
 

@@ -70,9 +70,9 @@ def test_the_field_model_reproduces_its_table(
     assert path.state == g_state
 
 
-def test_a_silent_transmitter_gives_nothing() -> None:
+def test_beyond_the_radio_horizon_there_is_nothing() -> None:
     for beam in (localizer(), glide()):
-        seen = beam.receive(0.0, -9_000.0, 500.0, is_radiating=False)
+        seen = beam.receive(0.0, -60.0 * NM, 500.0)
         assert seen.state == "none"
         assert seen.dots == 0.0
         assert not seen.is_usable

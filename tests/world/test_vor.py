@@ -102,7 +102,6 @@ def test_a_station_is_guaranteed_to_forty_miles_and_received_to_the_horizon() ->
     # 1.23·(√15 + √5 000) = 91.7 NM.
     assert course.receive(0.0, -91 * NM, 5000 * FT).state == "received"
     assert course.receive(0.0, -92.5 * NM, 5000 * FT).state == "none"
-    assert course.receive(0.0, -5 * NM, 5000 * FT, is_radiating=False).state == "none"
 
 
 def test_a_station_out_of_alignment_turns_every_line_flown_on_it() -> None:

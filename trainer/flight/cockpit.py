@@ -29,7 +29,8 @@ _SELECTOR_FIELDS = {
 class Cockpit:
     """The state of everything that hands move. Levers: flap stage index, others by position.
 
-    `fixes`: the coded fixes from the start on, as a direct-to counts them.
+    `fixes`: the coded fixes from the start on, as a direct-to counts them. `checklist`: name of the
+    one being read, `challenge`: what waits for an answer in it; "" without one.
     """
 
     def __init__(self, exercise: Exercise) -> None:
@@ -56,18 +57,12 @@ class Cockpit:
         )
         self.fixes = tuple(point.name for point in route_of(exercise).points[1:])
         self._checklists = {checklist.name: checklist for checklist in exercise.flow.checklists}
-        self._open: Checklist | None = None
-        self._line = 0
+        self._turn_to(None, 0)
 
-    @property
-    def checklist(self) -> str:
-        """Name of the checklist being read, or ""."""
-        return self._open.name if self._open else ""
-
-    @property
-    def challenge(self) -> str:
-        """The challenge that waits for an answer, or ""."""
-        return self._open.lines[self._line].challenge if self._open else ""
+    def _turn_to(self, checklist: Checklist | None, line: int) -> None:
+        self._open, self._line = checklist, line
+        self.checklist = "" if checklist is None else checklist.name
+        self.challenge = "" if checklist is None else checklist.lines[line].challenge
 
     def move(self, act: Act, is_on_ground: bool) -> Fact:
         """Move a lever to a position. Refused: no such position, or unsafe by interlock."""
@@ -127,18 +122,16 @@ class Cockpit:
         if checklist is None:
             reason = f"there is no {act.control} checklist"
             return Fact(act.step, "refused", "checklist", act.control, reason=reason)
-        self._open, self._line = checklist, 0
+        self._turn_to(checklist, 0)
         return Fact(act.step, "checklist", act.control)
 
     def answer(self, act: Act) -> Fact:
         """Answer the open line and go on to the next."""
         if self._open is None:
             return Fact(act.step, "refused", "checklist", reason="no checklist is being read")
-        line = self._open.lines[self._line]
-        fact = Fact(act.step, "line", self._open.name, line.challenge)
-        self._line += 1
-        if self._line == len(self._open.lines):
-            self._open, self._line = None, 0
+        fact = Fact(act.step, "line", self.checklist, self.challenge)
+        is_done = self._line + 1 == len(self._open.lines)
+        self._turn_to(None if is_done else self._open, 0 if is_done else self._line + 1)
         return fact
 
 

@@ -14,9 +14,11 @@ from trainer.flight.acts import Act, Fact
 from trainer.flight.cockpit import Cockpit
 from trainer.flight.ending import GEAR_UP, HARD, OFF_RUNWAY, Ending
 from trainer.flight.hand_flying import SimplifiedHand
+from trainer.flight.instruments import Instruments
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import Observer
 from trainer.flight.outlook import Outlook
+from trainer.flight.outside import Outside
 from trainer.flight.passing import Passing
 from trainer.flight.phases import Phases
 from trainer.flight.radios import Radios
@@ -25,28 +27,22 @@ from trainer.flight.surroundings import surroundings_of
 from trainer.flight.thrust import ThrustLaws
 from trainer.flight.unsteady import UnsteadyAir
 from trainer.guidance.guidance import Guidance
-from trainer.guidance.modes import Command, ModeChange, Modes, Protection, Refusal, Sensed
+from trainer.guidance.modes import Command, ModeChange, Modes, Protection, Refusal
 from trainer.scenario.exercise import Event, Exercise, Fault, Start
 from trainer.scenario.phrases import PhraseBook
-from trainer.units import DEG, FPM, FT, KT, NM
-from trainer.values import made
-from trainer.world.air import cas_from_tas, setting_altitude_m, tas_from_cas
+from trainer.units import DEG, FT, KT
+from trainer.world.air import tas_from_cas
 from trainer.world.aircraft import AircraftType
-from trainer.world.earth import drop_m
 from trainer.world.ground import (
     Roll,
     RollCommand,
     Runway,
     advance_on_ground,
-    derived_on_ground,
     lifted_off,
     touched_down,
 )
 from trainer.world.motion import State
-from trainer.world.sight import what_is_seen
-from trainer.world.weather import VisualRange
 
-_TURN_RAD = 2.0 * math.pi
 HARD_SINK_MS = 16.0 * FT
 """Sink at ground contact that counts as an impact rather than a landing (from memory)."""
 LIFT_OFF_SHARE = 1.1 / 1.23
@@ -81,7 +77,6 @@ class Flight:
         self._unsteady = UnsteadyAir(exercise, self.around.elevation_m)
         self._phase = "arrival"
         self._margin_nm: float | None = None
-        self._altimeter = (0.0, 0.0)
         self._is_on_ground = False
         self._roll = Roll()
         self._runway = Runway(
@@ -91,16 +86,9 @@ class Flight:
             self.around.elevation_m,
             exercise.weather.runway == "wet",
         )
-        self._weather = exercise.weather
-        self._visual_range = VisualRange(*exercise.weather.runway_ranges_m)
-        self._path_rad = exercise.approach.glideslope.angle_deg * DEG
-        self._path_tan = math.tan(self._path_rad)
-        self._field_m = setting_altitude_m(self.around.air.qnh_hpa) + self.around.elevation_m
-        self._crossing_m = exercise.approach.glideslope.crossing_ft * FT
         self._state = self._starting_state()
         self._thrust = ThrustLaws(self.around)
         self._hand = SimplifiedHand(exercise, self.around, self._state.power)
-        self._sensed: Sensed
         if exercise.start.lateral == "LOC":
             self.radios.set_up(exercise.approach.localizer)
         self.guidance = Guidance(
@@ -111,6 +99,18 @@ class Flight:
             self._thrust,
             self.around.coding,
         )
+        self._outside = Outside(exercise)
+        self.instruments = Instruments(
+            exercise,
+            self.around,
+            self.cockpit,
+            self.radios,
+            self._unsteady,
+            self._thrust,
+            self.guidance,
+            self._outside,
+        )
+        self._sensed = self.instruments.sensed
         self._watcher = Evaluator(exercise, book)
         self._pending: list[tuple[Event, Observer]] = [
             (event, self._watcher.watch(event.when)) for event in exercise.events
@@ -237,8 +237,7 @@ class Flight:
             if event.shear is not None:
                 self._unsteady.begin(event.shear, step)
             if event.weather is not None:
-                self._weather = self._weather.after(event.weather)
-                self._visual_range = VisualRange(*self._weather.runway_ranges_m)
+                self._outside.change(event.weather)
 
     def _fail(self, fault: Fault, step: int) -> None:
         self._fresh.append(Fact(step, "fault", fault.signal or fault.system, fault.becomes))
@@ -259,7 +258,8 @@ class Flight:
         flap = float(self.cockpit.flap_lever)
         gear = 1.0 if start.gear == "down" else 0.0
         is_descending = start.vertical in ("PATH", "GLIDE")
-        climb_ms = -tas_ms * self._path_tan if is_descending else 0.0
+        slope = math.tan(self.exercise.approach.glideslope.angle_deg * DEG)
+        climb_ms = -tas_ms * slope if is_descending else 0.0
         drag_n = performance.drag_n(air, tas_ms, 1.0, flap, gear, 0.0)
         return State(
             x_m=start.x_m,
@@ -289,13 +289,13 @@ class Flight:
         if self._is_on_ground:
             self._roll_on()
             return
-        state, cockpit = self._state, self.cockpit
-        command = self._commanded()
+        cockpit = self.cockpit
+        bank_rad, climb_ms, power = self._commanded()
         self._state = self.around.airframe.advance(
-            state,
-            command.bank_rad,
-            command.climb_ms,
-            command.power,
+            self._state,
+            bank_rad,
+            climb_ms,
+            power,
             float(cockpit.flap_lever),
             1.0 if cockpit.gear_lever == "down" else 0.0,
             1.0 if cockpit.speedbrake_lever == "out" else 0.0,
@@ -357,72 +357,11 @@ class Flight:
             around.airframe, self._state, self._roll, self._runway, roll
         )
 
-    # Looking ------------------------------------------------------------------------------------
-
     def _look(self, step: int) -> Row:
-        around, cockpit, radios = self.around, self.cockpit, self.radios
-        (
-            x_m, y_m, height_m, tas_ms, heading_rad, bank_rad, climb_ms, power, flap, gear,
-            speedbrake, flown_m,
-        ) = self._state  # fmt: skip
-        air = around.air
-        pressure_m = air.pressure_altitude_m(height_m)
-        self._thrust.air = air_state = air.state_at(pressure_m)
-        east_ms, north_ms, east_per_m, north_per_m = around.wind.sample(height_m)
-        sin_heading, cos_heading = math.sin(heading_rad), math.cos(heading_rad)
-        added_east_ms, added_north_ms, added_up_ms = self._unsteady.now
-        if self._is_on_ground:  # wheels do not drift with the wind
-            _, east_ms, north_ms = derived_on_ground(around.airframe, self._state)
-        else:
-            slope = climb_ms / tas_ms
-            level_ms = tas_ms * math.sqrt(max(0.0, 1.0 - slope * slope))
-            east_ms += level_ms * sin_heading + added_east_ms
-            north_ms += level_ms * cos_heading + added_north_ms
-        ground_ms = math.hypot(east_ms, north_ms)
-        track_rad = math.atan2(east_ms, north_ms) % _TURN_RAD
-        distance_m = math.hypot(x_m, y_m)
-        radio_m = height_m - around.elevation_m
-        plane_m = radio_m - drop_m(distance_m)
-        selectors = cockpit.selectors
-        if self._altimeter[0] != selectors.altimeter_hpa:
-            setting = selectors.altimeter_hpa
-            self._altimeter = (setting, setting_altitude_m(setting))
-        altitude_ft = (pressure_m - self._altimeter[1]) / FT
-        height_ft = (pressure_m - self._field_m) / FT
-        cas_kt = cas_from_tas(tas_ms, air_state) / KT
-        localizer, glide, vor, dme_nm = radios.receive(
-            step, x_m, y_m, plane_m, selectors.course_deg
+        """The row of `step`, with the phase and the margin that follow from it."""
+        row = self.instruments.look(
+            step, self._state, self._is_on_ground, self._phase, self._margin_nm
         )
-        along_m = around.localizer.final_distance_m(x_m, y_m)
-        cross_m = around.localizer.localizer_offset_m(x_m, y_m)
-        path_error_m = plane_m - (self._crossing_m + along_m * self._path_tan)
-        modes = self.guidance.modes
-        is_on_ground = self._is_on_ground
-        lever = cockpit.flap_lever
-        self._sensed = made(Sensed, (
-            step, x_m, y_m, height_m, radio_m, altitude_ft, cas_kt, tas_ms,
-            ground_ms, heading_rad, track_rad, bank_rad, climb_ms, power,
-            flap, lever, gear, speedbrake, is_on_ground, localizer.state,
-            localizer.dots, localizer.offset_m, localizer.distance_m, glide.state, glide.dots,
-            glide.offset_m, path_error_m, self._path_rad,
-            around.final_course_rad, air.delta_isa_k,
-            east_per_m * sin_heading + north_per_m * cos_heading, radios.course_rad,
-            radios.angle_rad, vor.state, vor.dots, vor.offset_m, vor.distance_m,
-            added_up_ms,
-        ))  # fmt: skip
-        row = made(Row, (
-            step, x_m, y_m, height_m, altitude_ft, height_ft, radio_m / FT,
-            distance_m / NM, along_m / NM, flown_m / NM, dme_nm, cas_kt, ground_ms / KT,
-            climb_ms / FPM, heading_rad / DEG, track_rad / DEG, bank_rad / DEG,
-            power, flap, lever, gear, cockpit.gear_lever, speedbrake,
-            cockpit.speedbrake_lever, cockpit.spoilers, cockpit.autobrake, cockpit.reverse,
-            localizer.state, localizer.dots if localizer.is_usable else None, glide.state,
-            glide.dots if glide.is_usable else None, vor.state, vor.dots if vor.is_usable else None,
-            path_error_m / FT, cross_m, selectors, modes,
-            self._phase, self._sight(along_m, radio_m), self._margin_nm, is_on_ground,
-            radios.identified, cockpit.checklist, cockpit.challenge, self.guidance.protected_kt,
-            self.guidance.protected_why, self.guidance.coded_error_ft(self._sensed),
-        ))  # fmt: skip
         phase = self.phases.next(row)
         margin_nm = self.outlook.margin_nm(row, phase)
         if phase != self._phase:
@@ -431,21 +370,6 @@ class Flight:
             return row
         self._phase, self._margin_nm = phase, margin_nm
         return row._replace(phase=phase, margin_nm=margin_nm)
-
-    def _sight(self, along_m: float, radio_m: float) -> str:
-        weather, runway = self._weather, self.exercise.approach.runway
-        if along_m > weather.visibility_m + 1000.0 or along_m < -3000.0:
-            return ""
-        ceiling = weather.ceiling_ft
-        return what_is_seen(
-            along_m,
-            radio_m,
-            weather.visibility_m,
-            None if ceiling is None else ceiling * FT,
-            runway.lights,
-            weather.lights_on,
-            self._visual_range.at(-along_m, runway.length_m),
-        )
 
 
 def _starting_modes(start: Start, aircraft: AircraftType) -> Modes:

@@ -9,6 +9,7 @@ being armed for it again discontinues only after half a minute, because that is 
 from __future__ import annotations
 
 from trainer.flight.row import Row
+from trainer.guidance.modes import Modes
 from trainer.scenario.exercise import Exercise
 from trainer.units import steps_for
 
@@ -40,6 +41,7 @@ class Phases:
         self._was_on_localizer = False
         self._off_steps = 0
         self._is_called_off = False
+        self._modes: Modes | None = None
 
     def call_off(self, row: Row) -> None:
         """The approach is called off by its controller; below the gate that is no level-off."""
@@ -47,53 +49,56 @@ class Phases:
 
     def next(self, row: Row) -> str:
         """The phase at `row`."""
-        self._phase = self._after(self._phase, row)
-        return self._phase
+        if row.modes is not self._modes:
+            self._read(row.modes)
+        phase = self._phase
+        if self._is_around:
+            phase = "go-around"
+        elif row.is_on_ground:
+            phase = "stopped" if row.ground_speed_kt < STOPPED_KT else "rollout"
+        elif phase in AROUND:
+            phase = "decision" if self._is_held else "climb-out"
+        elif phase in ABOVE:
+            phase = self._of_approach(phase, row)
+        elif phase == "minimums" and row.radio_ft <= self._flare_ft:
+            phase = "flare"
+        self._phase = phase
+        return phase
 
-    def _after(self, phase: str, row: Row) -> str:
-        modes = row.modes
-        is_around = modes.vertical == "GA" or modes.thrust == "GA"
-        if row.is_on_ground and not is_around:
-            return "stopped" if row.ground_speed_kt < STOPPED_KT else "rollout"
-        if is_around:
-            return "go-around"
-        if phase in AROUND:
-            return "decision" if modes.vertical == "ALT" else "climb-out"
-        if phase in ABOVE and row.height_ft > self._gate_ft and self._is_given_up(row):
+    def _read(self, modes: Modes) -> None:
+        """What the annunciator says about the phase: read when it changes, not at every step."""
+        self._modes = modes
+        vertical = modes.vertical
+        is_captured = modes.lateral in CAPTURED
+        self._is_captured = is_captured
+        self._is_around = vertical == "GA" or modes.thrust == "GA"
+        self._is_intercepting = is_captured or "LOC" in modes.lateral_armed
+        self._is_final = is_captured and vertical in self._on_path
+        self._is_kept = is_captured and (self._is_stepped or vertical in ON_PATH)
+        self._is_level = vertical in ("ALT", "ALT CAP")
+        self._is_held = vertical == "ALT"
+
+    def _of_approach(self, phase: str, row: Row) -> str:
+        is_above_gate = row.height_ft > self._gate_ft
+        if is_above_gate and self._is_given_up(row):
             return "discontinued"
         if phase == "arrival":
-            is_intercepting = "LOC" in modes.lateral_armed or modes.lateral in CAPTURED
-            return "intercept" if is_intercepting else phase
+            return "intercept" if self._is_intercepting else phase
         if phase == "intercept":
-            is_final = modes.lateral in CAPTURED and modes.vertical in self._on_path
-            return "final" if is_final else phase
+            return "final" if self._is_final else phase
         if phase == "final" and row.altitude_ft <= self._minimums_ft:
             return "minimums"
-        if phase == "minimums" and row.radio_ft <= self._flare_ft:
-            return "flare"
-        if phase in ("final", "discontinued"):
-            return self._of_level_off(row)
-        return phase
+        # Levelled off above the gate, until the path is taken up again. Below the gate nothing is
+        # discontinued: there it is a go-around or the approach goes on.
+        if not is_above_gate or self._is_kept:
+            return "final"
+        return "discontinued" if self._is_level or phase == "discontinued" else "final"
 
     def _is_given_up(self, row: Row) -> bool:
         """Called off, or level or climbing away from the localizer it had been on."""
-        modes = row.modes
-        if modes.lateral in CAPTURED:
-            self._was_on_localizer = True
-        is_off = modes.lateral not in CAPTURED and "LOC" not in modes.lateral_armed
-        is_off = is_off and row.vertical_speed_fpm > LEVEL_FPM
-        self._off_steps = self._off_steps + 1 if is_off else 0
+        if self._is_intercepting:
+            self._was_on_localizer |= self._is_captured
+            self._off_steps = 0
+            return self._is_called_off
+        self._off_steps = self._off_steps + 1 if row.vertical_speed_fpm > LEVEL_FPM else 0
         return self._is_called_off or (self._was_on_localizer and self._off_steps >= GIVEN_UP_STEPS)
-
-    def _of_level_off(self, row: Row) -> str:
-        """Final or discontinued: levelled off above the gate, until the path is taken up again.
-
-        Below the gate nothing is discontinued: there it is a go-around or the approach goes on.
-        """
-        modes = row.modes
-        if row.height_ft <= self._gate_ft:
-            return "final"
-        if modes.lateral in CAPTURED and (self._is_stepped or modes.vertical in ON_PATH):
-            return "final"
-        is_level = modes.vertical in ("ALT", "ALT CAP")
-        return "discontinued" if is_level or self._phase == "discontinued" else "final"

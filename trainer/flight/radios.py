@@ -7,38 +7,26 @@ needle, ident and ranging, and a frequency on which nobody sends gives silence.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from trainer.flight.stations import NOTHING
 from trainer.flight.surroundings import Surroundings
+from trainer.guidance.modes import Selectors
 from trainer.scenario.exercise import Fault, Localizer
 from trainer.units import DEG, STEP_S, steps_for
-from trainer.values import made
 from trainer.world.morse import IDENT_PERIOD_S, SLOT_S, sent_by
 from trainer.world.receiver import Receiver
 from trainer.world.reception import SILENCE, Reception
-from trainer.world.vor import VorCourse
+from trainer.world.vor import VorCourse, VorStation
 
 _FOREVER = 1 << 40
 _NEVER = -1
 _INAUDIBLE = ("flagged", "off", "maintenance")
 
 
-class Received(NamedTuple):
-    """What the tuned station gives at one point; `dme_nm` None without a reply."""
-
-    localizer: Reception
-    glide: Reception
-    vor: Reception
-    dme_nm: float | None
-
-
-_SILENCE = Received(SILENCE, SILENCE, SILENCE, None)
-
-
 class Radios:
     """Both navigation receivers, tuned together.
 
+    `localizer`, `glide`, `vor` and `dme_nm` (None without a reply) are what the tuned station gives
+    where the aircraft is: whoever wants to know lets them `receive` there first.
     `identified` is the ident that was heard or decoded last on this frequency. By ear ("audio") it
     is what a press of identify gave, and stays. A decoder shows what has been sent as a whole, and
     nothing once the station has been silent for a period: "decoded" from tuning on, "audio or
@@ -59,13 +47,15 @@ class Radios:
         self._failed: dict[str, tuple[str, int]] = {}
         self._dead: set[str] = set()
         self._is_dead = False
-        self._is_audible = False
         self._ident = ident
         self._is_decoding = False
         self._decoded_at = _NEVER
         self._silent_from = _NEVER
+        self._period_s = IDENT_PERIOD_S
         self.course_rad, self.angle_rad = self._own
         self.identified = ""
+        self.localizer = self.glide = self.vor = SILENCE
+        self.dme_nm: float | None = None
 
     def tune(self, frequency: str) -> None:
         """Tune both receivers; what was identified before counts no more."""
@@ -73,7 +63,9 @@ class Radios:
         for receiver in (self._localizer, self._glide, self._vor):
             receiver.reset()
         self._vor_course = None
-        self._is_audible = False
+        self._period_s = IDENT_PERIOD_S if tuned.dme is None else SLOT_S
+        self.localizer = self.glide = self.vor = SILENCE
+        self.dme_nm = None
         own_course_rad, own_angle_rad = self._own
         self.course_rad = own_course_rad if tuned.localizer is None else tuned.course_rad
         self.angle_rad = own_angle_rad if tuned.glide is None else tuned.angle_rad
@@ -107,54 +99,53 @@ class Radios:
         return self.identified
 
     def _audible_ident(self, step: int) -> str:
-        is_heard = self._is_audible and self._fault("localizer", step) not in _INAUDIBLE
-        return self._tuned.ident if is_heard else ""
+        has_fault = self._failed or self._is_dead
+        if has_fault and self._fault("localizer", step) in _INAUDIBLE:
+            return ""
+        is_near = self._localizer.is_usable or self._vor.is_usable or self.dme_nm is not None
+        return self._tuned.ident if is_near else ""
 
     def _decode(self, step: int) -> None:
         """Show the ident when a whole one has been sent; nothing when none has been for a while."""
         ident = self._audible_ident(step)
-        period_s = IDENT_PERIOD_S if self._tuned.dme is None else SLOT_S
-        if not ident:
-            self._decoded_at = _NEVER
-            if step >= self._silent_from + steps_for(period_s):
-                self.identified = ""
+        if ident:
+            self._silent_from = step
+            if self._decoded_at == _NEVER:
+                self._decoded_at = steps_for(sent_by(step * STEP_S, ident, self._period_s))
+            if step >= self._decoded_at:
+                self.identified = ident
             return
-        self._silent_from = step
-        if self._decoded_at == _NEVER:
-            self._decoded_at = steps_for(sent_by(step * STEP_S, ident, period_s))
-        if step >= self._decoded_at:
-            self.identified = ident
+        self._decoded_at = _NEVER
+        if step >= self._silent_from + steps_for(self._period_s):
+            self.identified = ""
 
     def receive(
-        self, step: int, x_m: float, y_m: float, plane_m: float, course_deg: float
-    ) -> Received:
-        """What is received at a point of the threshold plane with `course_deg` selected."""
+        self, step: int, x_m: float, y_m: float, plane_m: float, selectors: Selectors
+    ) -> None:
+        """Receive at a point of the threshold plane with the course that is selected."""
         tuned = self._tuned
         if tuned is NOTHING:
-            return _SILENCE
+            return
         localizer = glide = vor = SILENCE
         if tuned.localizer is not None:
             localizer = self._localizer.receive(tuned.localizer, x_m, y_m, plane_m)
         if tuned.glide is not None:
             glide = self._glide.receive(tuned.glide, x_m, y_m, plane_m)
         if tuned.vor is not None:
-            vor = self._vor.receive(self._radial(course_deg), x_m, y_m, plane_m)
-        dme_nm = None
+            radial = self._radial(tuned.vor, selectors.course_deg * DEG)
+            vor = self._vor.receive(radial, x_m, y_m, plane_m)
         if tuned.dme is not None:
-            dme_nm = tuned.dme.reply_nm(x_m, y_m, plane_m)
-        self._is_audible = dme_nm is not None or localizer.is_usable or vor.is_usable
+            self.dme_nm = tuned.dme.reply_nm(x_m, y_m, plane_m)
         if self._failed or self._is_dead:
             localizer = self._with_fault("localizer", localizer, step)
             glide = self._with_fault("glideslope", glide, step)
             vor = self._with_fault("vor", vor, step)
+        self.localizer, self.glide, self.vor = localizer, glide, vor
         if self._is_decoding:
             self._decode(step)
-        return made(Received, (localizer, glide, vor, dme_nm))
 
-    def _radial(self, course_deg: float) -> VorCourse:
-        vor, held = self._tuned.vor, self._vor_course
-        assert vor is not None
-        course_rad = course_deg * DEG
+    def _radial(self, vor: VorStation, course_rad: float) -> VorCourse:
+        held = self._vor_course
         if held is None or held.course_rad != course_rad:
             self._vor_course = held = vor.course(course_rad)
         return held

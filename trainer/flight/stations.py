@@ -5,7 +5,7 @@ Turns values into stations of `world`, in the plane of the approach's threshold.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from dataclasses import dataclass, replace
 
 from trainer.scenario import exercise as values
 from trainer.scenario.exercise import Exercise
@@ -20,7 +20,8 @@ from trainer.world.sites import Displaced, FalseCourse
 from trainer.world.vor import VorStation
 
 
-class Tuned(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Tuned:
     """What one frequency sends; None for what it does not.
 
     ident: "" while none is sent. course_rad: front course of the localizer. angle_rad: of its
@@ -93,8 +94,8 @@ def _sited(beam: LocalizerBeam, localizer: values.Localizer) -> Station:
 def _silenced(tuned: Tuned, transmission: str) -> Tuned:
     """The station as it sends: without ident in maintenance, nothing at all when failed."""
     if not radiates(transmission):
-        return NOTHING._replace(is_approach=tuned.is_approach)
-    return tuned if transmission == "normal" else tuned._replace(ident="")
+        return replace(NOTHING, is_approach=tuned.is_approach)
+    return tuned if transmission == "normal" else replace(tuned, ident="")
 
 
 def _elsewhere(station: values.Station, height_m: float, coverage: Coverage) -> Tuned:

@@ -231,8 +231,8 @@ class Core:
         return on_path(self.descent, self.route, self.leg(sensed), self.runway_leg, sensed)
 
     def coded_limit(self, sensed: Sensed) -> Limit | None:
-        """The coded speed limit in force while the coded descent is flown."""
-        if self.descent is None or self.vertical.state != CODED:
+        """The coded speed limit that a coded descent has here; None where there is no descent."""
+        if self.descent is None:
             return None
         to_go_m = distance_to_end_m(self.route, self.leg(sensed), self.runway_leg)
         return self.descent.limit(to_go_m)

@@ -64,18 +64,23 @@ _COLUMNS = (
 
 
 class Guidance:
-    """The modes of one flight and the laws behind them."""
+    """The modes of one flight and the laws behind them.
+
+    `modes`: what the annunciator shows. `protected_kt`: the speed flown instead of the one asked
+    for, kt, and `protected_why` the reason; 0 and "" while that one is flown.
+    """
 
     __slots__ = (
         "_aircraft",
         "_core",
         "_flown",
         "_mass_t",
-        "_modes",
         "_performance",
-        "_protected",
         "_protected_side",
         "_speed_key",
+        "modes",
+        "protected_kt",
+        "protected_why",
     )
 
     def __init__(
@@ -97,29 +102,15 @@ class Guidance:
         self._performance = performance
         self._speed_key: tuple[float, ...] = ()
         self._flown = FlownSpeed(0.0, "")
-        self._protected = ""
         self._protected_side = ""
-        self._modes = self._core.shown()
-
-    @property
-    def modes(self) -> Modes:
-        """What the annunciator shows."""
-        return self._modes
+        self.protected_kt = 0.0
+        self.protected_why = ""
+        self.modes = self._core.shown()
 
     @property
     def is_flight_director_on(self) -> bool:
         """Whether a flight director is left when the autopilot comes off."""
         return self._core.is_flight_director_on
-
-    @property
-    def protected_kt(self) -> float:
-        """Speed flown instead of the one asked for, kt; 0 while that one is flown."""
-        return self._flown.speed_kt if self._protected else 0.0
-
-    @property
-    def protected_why(self) -> str:
-        """Why another speed is flown than the one asked for; "" while that one is flown."""
-        return self._protected
 
     def coded_error_ft(self, sensed: Sensed) -> float | None:
         """Height above the coded descent, ft; None while it is neither armed nor active."""
@@ -197,7 +188,8 @@ class Guidance:
         asked_kt = selectors.speed_kt
         holds = core.thrust.state == "SPEED" or core.vertical.state in SPEED_WITH_PITCH
         why = self._speed(sensed, selectors).why if holds and not sensed.is_on_ground else ""
-        self._protected = why
+        self.protected_why = why
+        self.protected_kt = self._flown.speed_kt if why else 0.0
         side = why and ("slower" if self._flown.speed_kt < asked_kt else "faster")
         before, self._protected_side = self._protected_side, side
         if side == before:
@@ -215,9 +207,10 @@ class Guidance:
     def _speed(self, sensed: Sensed, selectors: Selectors) -> FlownSpeed:
         """The speed that thrust or pitch holds; looked up again when something changes."""
         core = self._core
-        limit = core.coded_limit(sensed)
+        vertical = core.vertical.state
+        limit = core.coded_limit(sensed) if vertical == CODED else None
         bug_kt = 0.0
-        if core.options.is_approach_speed_flown and core.vertical.state in ON_FINAL_VERTICAL:
+        if core.options.is_approach_speed_flown and vertical in ON_FINAL_VERTICAL:
             bug_kt = selectors.final_speed_kt
         coded_kt = 0.0 if limit is None else limit.speed_kt
         key = (selectors.speed_kt, sensed.flap, sensed.flap_lever, sensed.gear, coded_kt, bug_kt)
@@ -235,7 +228,7 @@ class Guidance:
         core = self._core
         if not core.is_changed:
             return []
-        before, after = self._modes, core.shown()
+        before, after = self.modes, core.shown()
         # An armed word that leaves with a capture has no reason of its own: the step's first one.
         first = next(iter(core.reasons.values()))
         changes = [
@@ -245,7 +238,7 @@ class Guidance:
         ]
         core.is_changed = False
         core.reasons.clear()
-        self._modes = after
+        self.modes = after
         return changes
 
     def _bank_rad(self, sensed: Sensed, selectors: Selectors) -> float:
@@ -256,7 +249,9 @@ class Guidance:
             if target_rad is None:
                 target_rad = selectors.heading_deg * DEG
             return heading_bank(target_rad, sensed.heading_rad, limit_rad)
-        speed_ms = max(1.0, sensed.ground_speed_ms)
+        speed_ms = sensed.ground_speed_ms
+        if speed_ms < 1.0:
+            speed_ms = 1.0
         if lateral == "GA":
             return track_bank(core.held_track_rad, sensed.track_rad, speed_ms, limit_rad)
         if lateral == "NAV":

@@ -9,7 +9,7 @@ Laws of thrust and of pitch for speed belong to the airframe: they come in as a 
 
 from __future__ import annotations
 
-import math
+from math import asin, atan, copysign, sin, sqrt, tan
 from typing import Protocol
 
 from trainer.guidance.capture import ALTITUDE_GAIN_PER_S, BANK_SHARE, wrap
@@ -22,10 +22,10 @@ _TRACK_GAIN = 1.08
 _TRACK_GAIN_SPEED_MS = 70.0
 _CLOSING_GAIN_PER_S = 0.045
 _CLOSING_SHARE = 1.6
-_LARGEST_CUT = math.sin(45.0 * DEG)
+_LARGEST_CUT = sin(45.0 * DEG)
 _ALIGN_TURN_PER_S = 0.5
 _ALIGN_CLOSING_PER_S = 0.125
-_ALIGN_CUT = math.sin(5.0 * DEG)
+_ALIGN_CUT = sin(5.0 * DEG)
 _ALIGN_BANK_RAD = 8.0 * DEG
 _PATH_GAIN_PER_S = 0.15
 _PATH_LIMIT_MS = 4.0
@@ -44,10 +44,14 @@ class Performance(Protocol):
         ...
 
 
+def within(limit: float, value: float) -> float:
+    """`value` held within ±`limit`."""
+    return limit if value > limit else -limit if value < -limit else value
+
+
 def heading_bank(target_rad: float, heading_rad: float, limit_rad: float) -> float:
     """Bank (rad, right positive) that turns the short way to heading `target_rad`."""
-    bank = _HEADING_GAIN * wrap(target_rad - heading_rad)
-    return min(limit_rad, max(-limit_rad, bank))
+    return within(limit_rad, _HEADING_GAIN * wrap(target_rad - heading_rad))
 
 
 def track_bank(
@@ -57,8 +61,7 @@ def track_bank(
     gain = _TRACK_GAIN
     if ground_speed_ms > _TRACK_GAIN_SPEED_MS:
         gain *= ground_speed_ms / _TRACK_GAIN_SPEED_MS
-    bank = gain * wrap(target_rad - track_rad)
-    return limit_rad if bank > limit_rad else -limit_rad if bank < -limit_rad else bank
+    return within(limit_rad, gain * wrap(target_rad - track_rad))
 
 
 def line_bank(
@@ -68,14 +71,15 @@ def line_bank(
 
     `offset_m` is the cross-track distance, right positive. The cut is 45° at most.
     """
-    sideways_ms2 = G * math.tan(BANK_SHARE * limit_rad)
+    sideways_ms2 = G * tan(BANK_SHARE * limit_rad)
     away_m = abs(offset_m)
-    closing_ms = min(
-        _CLOSING_GAIN_PER_S * away_m,
-        math.sqrt(_CLOSING_SHARE * sideways_ms2 * away_m),
-        ground_speed_ms * _LARGEST_CUT,
-    )
-    cut_rad = math.asin(closing_ms / ground_speed_ms)
+    closing_ms = _CLOSING_GAIN_PER_S * away_m
+    stopped_ms = sqrt(_CLOSING_SHARE * sideways_ms2 * away_m)
+    if stopped_ms < closing_ms:
+        closing_ms = stopped_ms
+    if ground_speed_ms * _LARGEST_CUT < closing_ms:
+        closing_ms = ground_speed_ms * _LARGEST_CUT
+    cut_rad = asin(closing_ms / ground_speed_ms)
     target_rad = course_rad - cut_rad if offset_m > 0.0 else course_rad + cut_rad
     return track_bank(target_rad, track_rad, ground_speed_ms, limit_rad)
 
@@ -89,10 +93,9 @@ def align_bank(
     one around it, down from the half second in which the wings follow, which is critical damping.
     """
     closing_ms = min(_ALIGN_CLOSING_PER_S * abs(offset_m), ground_speed_ms * _ALIGN_CUT)
-    cut_rad = math.copysign(math.asin(closing_ms / ground_speed_ms), offset_m)
+    cut_rad = copysign(asin(closing_ms / ground_speed_ms), offset_m)
     turn_rad = wrap(course_rad - cut_rad - track_rad)
-    bank_rad = _ALIGN_TURN_PER_S * turn_rad * ground_speed_ms / G
-    return min(_ALIGN_BANK_RAD, max(-_ALIGN_BANK_RAD, bank_rad))
+    return within(_ALIGN_BANK_RAD, _ALIGN_TURN_PER_S * turn_rad * ground_speed_ms / G)
 
 
 def leg_bank(leg: LegView, track_rad: float, ground_speed_ms: float, limit_rad: float) -> float:
@@ -102,22 +105,16 @@ def leg_bank(leg: LegView, track_rad: float, ground_speed_ms: float, limit_rad: 
     """
     bank = line_bank(leg.cross_track_m, leg.course_rad, track_rad, ground_speed_ms, limit_rad)
     if leg.turn_radius_m:
-        bank += math.atan(ground_speed_ms * ground_speed_ms / (G * leg.turn_radius_m))
-    return min(limit_rad, max(-limit_rad, bank))
+        bank += atan(ground_speed_ms * ground_speed_ms / (G * leg.turn_radius_m))
+    return within(limit_rad, bank)
 
 
 def hold_climb_ms(target_ft: float, altitude_ft: float) -> float:
     """Climb rate (m/s, within ±5) that holds `target_ft` on the altimeter."""
-    climb_ms = ALTITUDE_GAIN_PER_S * (target_ft - altitude_ft) * FT
-    return min(_HOLD_LIMIT_MS, max(-_HOLD_LIMIT_MS, climb_ms))
+    return within(_HOLD_LIMIT_MS, ALTITUDE_GAIN_PER_S * (target_ft - altitude_ft) * FT)
 
 
 def path_climb_ms(error_m: float, sink_ms: float) -> float:
     """Climb rate (m/s) on a path that falls at `sink_ms`; `error_m` (above positive) is corrected
     by up to 4 m/s."""
-    correction_ms = -_PATH_GAIN_PER_S * error_m
-    if correction_ms > _PATH_LIMIT_MS:
-        correction_ms = _PATH_LIMIT_MS
-    elif correction_ms < -_PATH_LIMIT_MS:
-        correction_ms = -_PATH_LIMIT_MS
-    return correction_ms - sink_ms
+    return within(_PATH_LIMIT_MS, -_PATH_GAIN_PER_S * error_m) - sink_ms

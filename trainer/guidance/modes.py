@@ -5,6 +5,7 @@ Names are the published mode words of design: a mode shown here is what the pilo
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import NamedTuple
 
 LATERAL = ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT", "GA")
@@ -48,61 +49,58 @@ class Selectors(NamedTuple):
     direct_to: float = 0.0
 
 
-class Sensed(NamedTuple):
-    """What guidance knows of the aircraft at the start of a step.
+@dataclass(slots=True)
+class Sensed:
+    """What guidance knows of the aircraft at the start of a step: brought up to date each step.
 
     Positions in metres in the plane of the threshold (x magnetic east, y magnetic north); angles
     in radians clockwise from magnetic north; heights m; speeds m/s unless the name says kt.
     `localizer_state` and `glide_state` are "none", "flagged", "received" or "covered"
     (covered = received inside the guaranteed volume); dots positive right of course / above path.
-    `localizer_offset_m` is cross-track (right positive) from the localizer, `final_distance_m`
-    the distance before the threshold along the localizer course, `glide_error_m` height above
-    the received path, `path_error_m` height above the computed path at the published angle.
+    `localizer_offset_m` is cross-track (right positive) from the localizer, `glide_error_m` height
+    above the received path, `path_error_m` height above the computed path at the published angle.
     `climb_ms` is through the air, which itself moves up at `air_up_ms` (inertial sensors and the
     radio altimeter see both).
     `localizer_course_rad` and `glide_angle_rad` belong to what is tuned. The VOR fields are those
     of the selected course: cross-track right positive, distance to the station along the course
-    (negative once past it).
+    (negative once past it). `path_angle_rad` and `final_course_rad` are those of the approach and
+    stay.
     """
 
-    step: int
-    x_m: float
-    y_m: float
-    height_m: float
-    radio_height_m: float
-    altitude_ft: float
-    cas_kt: float
-    tas_ms: float
-    ground_speed_ms: float
-    heading_rad: float
-    track_rad: float
-    bank_rad: float
-    climb_ms: float
-    power: float
-    flap: float
-    flap_lever: int
-    gear: float
-    speedbrake: float
-    is_on_ground: bool
-    localizer_state: str
-    localizer_dots: float
-    localizer_offset_m: float
-    final_distance_m: float
-    glide_state: str
-    glide_dots: float
-    glide_error_m: float
-    path_error_m: float
     path_angle_rad: float
     final_course_rad: float
-    delta_isa_k: float
-    wind_gradient_ms_per_m: float
-    localizer_course_rad: float
-    glide_angle_rad: float
-    vor_state: str
-    vor_dots: float
-    vor_offset_m: float
-    vor_distance_m: float
-    air_up_ms: float
+    x_m: float = 0.0
+    y_m: float = 0.0
+    height_m: float = 0.0
+    radio_height_m: float = 0.0
+    altitude_ft: float = 0.0
+    cas_kt: float = 0.0
+    tas_ms: float = 0.0
+    ground_speed_ms: float = 0.0
+    heading_rad: float = 0.0
+    track_rad: float = 0.0
+    bank_rad: float = 0.0
+    climb_ms: float = 0.0
+    power: float = 0.0
+    flap: float = 0.0
+    flap_lever: int = 0
+    gear: float = 0.0
+    speedbrake: float = 0.0
+    is_on_ground: bool = False
+    localizer_state: str = "none"
+    localizer_dots: float = 0.0
+    localizer_offset_m: float = 0.0
+    localizer_course_rad: float = 0.0
+    glide_state: str = "none"
+    glide_error_m: float = 0.0
+    glide_angle_rad: float = 0.0
+    path_error_m: float = 0.0
+    wind_gradient_ms_per_m: float = 0.0
+    vor_state: str = "none"
+    vor_dots: float = 0.0
+    vor_offset_m: float = 0.0
+    vor_distance_m: float = 0.0
+    air_up_ms: float = 0.0
 
 
 class Command(NamedTuple):

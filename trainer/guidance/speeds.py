@@ -9,6 +9,7 @@ since the final approach is flown there.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from trainer.world.aircraft import AircraftType
@@ -24,7 +25,8 @@ class SpeedRange(NamedTuple):
     high_why: str
 
 
-class FlownSpeed(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class FlownSpeed:
     """The speed flown (kt), and why it is not the one asked for ("" where it is)."""
 
     speed_kt: float

@@ -9,7 +9,7 @@ the same indicated altitude is a lower geometric height, and the glide path is m
 
 from __future__ import annotations
 
-import math
+from math import log, sqrt
 from typing import NamedTuple
 
 from trainer.units import FT, G
@@ -25,24 +25,29 @@ LAPSE_K_PER_M = 0.0065
 """Standard fall of temperature with height below 11 km, K/m (ICAO Doc 7488)."""
 DENSITY_SEA_LEVEL = PRESSURE_SEA_LEVEL_PA / (GAS_CONSTANT * TEMPERATURE_SEA_LEVEL_K)
 """Standard density at mean sea level, kg/m³."""
-SOUND_SEA_LEVEL_MS = math.sqrt(1.4 * GAS_CONSTANT * TEMPERATURE_SEA_LEVEL_K)
+SOUND_SEA_LEVEL_MS = sqrt(1.4 * GAS_CONSTANT * TEMPERATURE_SEA_LEVEL_K)
 """Standard speed of sound at mean sea level, m/s."""
 STANDARD_SETTING_HPA = 1013.25
 """Altimeter setting on which an altimeter shows pressure altitude, hPa."""
 
 _EXPONENT = G / (GAS_CONSTANT * LAPSE_K_PER_M)
+_SOUND_FACTOR = 1.4 * GAS_CONSTANT
 _GRADIENT_FACTOR = 0.5 * G / GAS_CONSTANT * (1.0 - LAPSE_K_PER_M * GAS_CONSTANT / G)
 
 
 class AirState(NamedTuple):
-    """The air at one height: Pa, kg/m³, K, m/s, and the ratios to standard sea level."""
+    """The air at one height: Pa, kg/m³, K, m/s, and the pressure's ratio to standard sea level."""
 
     pressure_pa: float
     density: float
     temperature_k: float
     sound_ms: float
     delta: float
-    sigma: float
+
+    @property
+    def sigma(self) -> float:
+        """Ratio of the density to that of the standard atmosphere at sea level."""
+        return self.density / DENSITY_SEA_LEVEL
 
 
 def setting_altitude_m(setting_hpa: float) -> float:
@@ -63,6 +68,7 @@ class Air:
         "_anchor_k",
         "_anchor_m",
         "_offset_k_per_lapse",
+        "_warm_anchor_k",
         "delta_isa_k",
         "qnh_hpa",
         "station_m",
@@ -75,6 +81,7 @@ class Air:
         self.station_m = station_m
         self._anchor_m = setting_altitude_m(qnh_hpa) + station_m
         self._anchor_k = TEMPERATURE_SEA_LEVEL_K - LAPSE_K_PER_M * self._anchor_m
+        self._warm_anchor_k = self._anchor_k + delta_isa_k
         self._offset_k_per_lapse = delta_isa_k / LAPSE_K_PER_M
 
     def pressure_altitude_m(self, height_m: float) -> float:
@@ -84,12 +91,12 @@ class Air:
         if offset_k == 0.0:
             return self._anchor_m + rise_m
         anchor_k, per_log_m = self._anchor_k, self._offset_k_per_lapse
-        climbed_m = rise_m * anchor_k / (anchor_k + offset_k)
+        climbed_m = rise_m * anchor_k / self._warm_anchor_k
         standard_k = anchor_k - LAPSE_K_PER_M * climbed_m
-        error_m = climbed_m + per_log_m * math.log(anchor_k / standard_k) - rise_m
+        error_m = climbed_m + per_log_m * log(anchor_k / standard_k) - rise_m
         climbed_m -= error_m * standard_k / (standard_k + offset_k)
         standard_k = anchor_k - LAPSE_K_PER_M * climbed_m
-        error_m = climbed_m + per_log_m * math.log(anchor_k / standard_k) - rise_m
+        error_m = climbed_m + per_log_m * log(anchor_k / standard_k) - rise_m
         climbed_m -= error_m * standard_k / (standard_k + offset_k)
         return self._anchor_m + climbed_m
 
@@ -97,7 +104,7 @@ class Air:
         """Geometric height (m) of `pressure_altitude_m`, by integrating the hydrostatic law."""
         climbed_m = pressure_altitude_m - self._anchor_m
         standard_k = TEMPERATURE_SEA_LEVEL_K - LAPSE_K_PER_M * pressure_altitude_m
-        stretch_m = self._offset_k_per_lapse * math.log(self._anchor_k / standard_k)
+        stretch_m = self._offset_k_per_lapse * log(self._anchor_k / standard_k)
         return self.station_m + climbed_m + stretch_m
 
     def state(self, height_m: float) -> AirState:
@@ -111,10 +118,8 @@ class Air:
         temperature_k = standard_k + self.delta_isa_k
         pressure_pa = PRESSURE_SEA_LEVEL_PA * delta
         density = pressure_pa / (GAS_CONSTANT * temperature_k)
-        return made(AirState, (
-            pressure_pa, density, temperature_k, math.sqrt(1.4 * GAS_CONSTANT * temperature_k),
-            delta, density / DENSITY_SEA_LEVEL,
-        ))  # fmt: skip
+        sound_ms = sqrt(_SOUND_FACTOR * temperature_k)
+        return made(AirState, (pressure_pa, density, temperature_k, sound_ms, delta))
 
     def indicated_ft(self, height_m: float, setting_hpa: float) -> float:
         """What an altimeter set to `setting_hpa` shows at geometric `height_m`, ft."""
@@ -131,7 +136,7 @@ def tas_from_cas(cas_ms: float, air: AirState) -> float:
     impact_pa = PRESSURE_SEA_LEVEL_PA * ((1.0 + 0.2 * ratio * ratio) ** 3.5 - 1.0)
     pressure_pa = air.pressure_pa
     rise = (impact_pa / pressure_pa + 1.0) ** (2.0 / 7.0) - 1.0
-    return math.sqrt(7.0 * pressure_pa / air.density * rise)
+    return sqrt(7.0 * pressure_pa / air.density * rise)
 
 
 def cas_from_tas(tas_ms: float, air: AirState) -> float:
@@ -139,7 +144,7 @@ def cas_from_tas(tas_ms: float, air: AirState) -> float:
     pressure_pa = air.pressure_pa
     rise = 1.0 + air.density * tas_ms * tas_ms / (7.0 * pressure_pa)
     impact = pressure_pa / PRESSURE_SEA_LEVEL_PA * (rise**3.5 - 1.0)
-    return SOUND_SEA_LEVEL_MS * math.sqrt(5.0 * ((impact + 1.0) ** (2.0 / 7.0) - 1.0))
+    return SOUND_SEA_LEVEL_MS * sqrt(5.0 * ((impact + 1.0) ** (2.0 / 7.0) - 1.0))
 
 
 def cas_gradient(tas_ms: float, air: AirState) -> float:
@@ -162,17 +167,17 @@ def deviation_k(temperature_c: float, pressure_altitude_m: float) -> float:
 
 def sound_speed_ms(temperature_c: float) -> float:
     """Speed of sound (m/s) in air of `temperature_c` (−90..60): √(1.4 R T)."""
-    return math.sqrt(1.4 * GAS_CONSTANT * (temperature_c + 273.15))
+    return sqrt(1.4 * GAS_CONSTANT * (temperature_c + 273.15))
 
 
 def eas_from_tas(tas_ms: float, air: AirState) -> float:
     """Equivalent airspeed (m/s): that of the same dynamic pressure at sea level, √σ of the true."""
-    return tas_ms * math.sqrt(air.sigma)
+    return tas_ms * sqrt(air.sigma)
 
 
 def tas_from_eas(eas_ms: float, air: AirState) -> float:
     """True airspeed (m/s) of an equivalent airspeed, 0..200 m/s."""
-    return eas_ms / math.sqrt(air.sigma)
+    return eas_ms / sqrt(air.sigma)
 
 
 def mach_from_cas(cas_ms: float, air: AirState) -> float:

@@ -23,7 +23,8 @@ def radio_horizon_m(height_m: float) -> float:
 
     1.23·(√h1 + √h2) NM with heights in ft (standard refraction; common practice).
     """
-    return 1.23 * (_HORIZON_ANTENNA + math.sqrt(max(height_m, 0.0) / FT)) * NM
+    above_m = height_m if height_m > 0.0 else 0.0
+    return 1.23 * (_HORIZON_ANTENNA + math.sqrt(above_m / FT)) * NM
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,12 +7,15 @@ threshold instead of at its antenna.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
+from math import hypot
 from typing import NamedTuple
 
 from trainer.units import NM
 from trainer.world.coverage import radio_horizon_m
+
+REACH_M = 199.0 * NM
+"""Slant range beyond which no reply comes back, m (FAA AIM 1-1-7)."""
 
 
 class DmeReading(NamedTuple):
@@ -43,7 +46,7 @@ class DmeStation:
 
     def slant_m(self, x_m: float, y_m: float, height_m: float) -> float:
         """Slant range to a point at `height_m` above the tangent plane, m."""
-        return math.hypot(x_m - self.x_m, y_m - self.y_m, height_m - self.height_m)
+        return hypot(x_m - self.x_m, y_m - self.y_m, height_m - self.height_m)
 
     def distance_nm(self, x_m: float, y_m: float, height_m: float) -> float:
         """The distance shown at a point, NM (never below zero)."""
@@ -51,8 +54,8 @@ class DmeStation:
 
     def reply_nm(self, x_m: float, y_m: float, height_m: float) -> float | None:
         """The distance shown at a point, NM; None where no reply comes back."""
-        slant = math.hypot(x_m - self.x_m, y_m - self.y_m, height_m - self.height_m)
-        if slant > 30_000.0 and slant > min(199.0 * NM, radio_horizon_m(height_m)):
+        slant = hypot(x_m - self.x_m, y_m - self.y_m, height_m - self.height_m)
+        if slant > 30_000.0 and (slant > REACH_M or slant > radio_horizon_m(height_m)):
             return None
         shown = slant - self.zero_m
         return shown / NM if shown > 0.0 else 0.0

@@ -61,7 +61,7 @@ def _propeller(engine: PropellerEngine, share: float) -> ThrustRange:
     is_turbine = engine.is_turbine
 
     def range_n(air: AirState, tas_ms: float) -> tuple[float, float]:
-        sigma = air.sigma
+        sigma = air.density / DENSITY_SEA_LEVEL
         lapse: float = min(1.0, 1.1 * sigma**0.8) if is_turbine else 1.132 * sigma - 0.132
         return (
             at_rest_n - per_cas_n * cas_from_tas(tas_ms, air),
@@ -101,8 +101,10 @@ class Performance:
     """
 
     __slots__ = (
+        "_autothrust",
         "_flap_drag",
         "_gear_drag",
+        "_induced",
         "_lift_max",
         "_speedbrake_drag",
         "area_m2",
@@ -126,6 +128,13 @@ class Performance:
         self._flap_drag = tuple(kind.drag_zero_lift + stage.drag_increment for stage in kind.flaps)
         self._gear_drag = kind.gear.drag_increment
         self._speedbrake_drag = kind.speedbrake.drag_increment
+        self._induced = kind.drag_induced
+        # Gain (1/s) and the most it speeds up and slows down (m/s²); None for thrust set by hand.
+        self._autothrust: tuple[float, float, float] | None = None
+        if kind.autothrust is not None:
+            law = kind.autothrust
+            most_ms2, least_ms2 = law.acceleration_max_kt_s * KT, -law.deceleration_max_kt_s * KT
+            self._autothrust = (law.gain_per_s, most_ms2, least_ms2)
         self._lift_max = tuple(stage.lift_max for stage in kind.flaps)
         engine = kind.engine
         self.thrust_range_n: ThrustRange
@@ -156,7 +165,7 @@ class Performance:
         pressure_n = 0.5 * air.density * tas_ms * tas_ms * self.area_m2
         lift = load_factor * self.mass_kg * G / pressure_n
         still = self.drag_coefficient(flap, gear, speedbrake)
-        return pressure_n * (still + self.kind.drag_induced * lift * lift)
+        return pressure_n * (still + self._induced * lift * lift)
 
     def idle_thrust_n(self, air: AirState, tas_ms: float) -> float:
         """Thrust (N) of all engines at idle."""
@@ -217,14 +226,14 @@ class Performance:
         `climb_ms` is the commanded climb rate. Without an autothrust this is the setting that
         holds the present speed, as `holding_power`.
         """
-        law = self.kind.autothrust
         acceleration_ms2 = 0.0
-        if law is not None:
-            wanted_ms2 = law.gain_per_s * (selected_cas_ms - cas_ms)
-            if wanted_ms2 > law.acceleration_max_kt_s * KT:
-                wanted_ms2 = law.acceleration_max_kt_s * KT
-            elif wanted_ms2 < -law.deceleration_max_kt_s * KT:
-                wanted_ms2 = -law.deceleration_max_kt_s * KT
+        if self._autothrust is not None:
+            gain_per_s, most_ms2, least_ms2 = self._autothrust
+            wanted_ms2 = gain_per_s * (selected_cas_ms - cas_ms)
+            if wanted_ms2 > most_ms2:
+                wanted_ms2 = most_ms2
+            elif wanted_ms2 < least_ms2:
+                wanted_ms2 = least_ms2
             acceleration_ms2 = wanted_ms2 * tas_ms / cas_ms
         thrust_n = self.balance_n(air, tas_ms, drag_n, climb_ms, acceleration_ms2, wind_change_ms2)
         return self.power_for(air, tas_ms, thrust_n)

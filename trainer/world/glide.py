@@ -11,8 +11,8 @@ The field model is an assumption, not a standard: see `localizer`.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
+from math import asin, atan2, cos, hypot, pi, sin, tan
 from typing import NamedTuple
 
 from trainer.units import DEG, NM
@@ -37,9 +37,9 @@ MONITOR_HIGH = 0.10
 MONITOR_S = 10.0
 """Longest time until a path out of its limits stops radiating, s (14 CFR 171.267 c)."""
 
-_DDM = 0.5 * FULL_SCALE_DDM / math.sin(0.5 * math.pi * HALF_SCALE_PARTS)
+_DDM = 0.5 * FULL_SCALE_DDM / sin(0.5 * pi * HALF_SCALE_PARTS)
 _DOTS = 2.0 * _DDM / FULL_SCALE_DDM
-_HALF_PI = 0.5 * math.pi
+_HALF_PI = 0.5 * pi
 _FLAT_RAD = 8.0 * DEG
 
 
@@ -71,14 +71,14 @@ class GlideBeam:
     _high_rad: float = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        tangent = math.tan(self.angle_rad)
+        tangent = tan(self.angle_rad)
         level = COVERAGE_UV_M * 10.0 ** (self.margin_db / 20.0)
-        strength = level * 10.0 * NM / math.sin(0.45 * _HALF_PI)
+        strength = level * 10.0 * NM / sin(0.45 * _HALF_PI)
         object.__setattr__(self, "origin_m", self.crossing_height_m / tangent)
-        object.__setattr__(self, "_sin", math.sin(self.course_rad))
-        object.__setattr__(self, "_cos", math.cos(self.course_rad))
+        object.__setattr__(self, "_sin", sin(self.course_rad))
+        object.__setattr__(self, "_cos", cos(self.course_rad))
         object.__setattr__(self, "_tan_angle", tangent)
-        object.__setattr__(self, "_u_per_sine", _HALF_PI / math.sin(self.angle_rad))
+        object.__setattr__(self, "_u_per_sine", _HALF_PI / sin(self.angle_rad))
         object.__setattr__(self, "_strength", strength)
         object.__setattr__(self, "_low_rad", self.coverage.glide_low * self.angle_rad)
         object.__setattr__(self, "_high_rad", self.coverage.glide_high * self.angle_rad)
@@ -93,7 +93,6 @@ class GlideBeam:
         x_m: float,
         y_m: float,
         height_m: float,
-        is_radiating: bool = True,
         relief: float = 1.0,
     ) -> Reception:
         """What is received at a point; arguments as for a localizer.
@@ -104,28 +103,26 @@ class GlideBeam:
         Source: null-reference antenna over flat ground, carrier ∝ sin u, sideband ∝ sin 2u with
         u = (π/2)·sin φ / sin θ; one dot at 0.12 θ (ICAO Annex 10 Vol I, 3.1.5.6, from memory).
         """
-        if not is_radiating:
-            return SILENCE
         offset = x_m * self._cos - y_m * self._sin
         along = self.origin_m - (x_m * self._sin + y_m * self._cos)
-        ground = math.hypot(offset, along)
+        ground = hypot(offset, along)
         if ground < NEAR_M:
             ground = NEAR_M
-        slant = math.hypot(ground, height_m)
-        elevation = math.atan2(height_m, ground)
+        slant = hypot(ground, height_m)
+        elevation = atan2(height_m, ground)
         u = self._u_per_sine * height_m / slant
-        dots = -_DOTS * math.cos(u)
+        dots = -_DOTS * cos(u)
         if dots > STOP_DOTS:
             dots = STOP_DOTS
         elif dots < -STOP_DOTS:
             dots = -STOP_DOTS
-        if u <= math.pi:
+        if u <= pi:
             shown, above = elevation, height_m - ground * self._tan_angle
         else:
             shown = self._shown_rad(u)
-            above = ground * (math.tan(shown) - self._tan_angle)
-        azimuth = abs(math.atan2(offset, along))
-        strength = self._strength / ground * abs(math.sin(u))
+            above = ground * (tan(shown) - self._tan_angle)
+        azimuth = abs(atan2(offset, along))
+        strength = self._strength / ground * abs(sin(u))
         if azimuth > _FLAT_RAD:
             strength *= _pattern(azimuth)
         state = "received"
@@ -145,10 +142,10 @@ class GlideBeam:
 
     def _shown_rad(self, u: float) -> float:
         # Above 2θ the same needle repeats mirrored: cos u cannot tell u from 2π − u.
-        folded = u % (2.0 * math.pi)
-        if folded > math.pi:
-            folded = 2.0 * math.pi - folded
-        return math.asin(min(folded / self._u_per_sine, 1.0))
+        folded = u % (2.0 * pi)
+        if folded > pi:
+            folded = 2.0 * pi - folded
+        return asin(min(folded / self._u_per_sine, 1.0))
 
 
 def is_shut_down(angle_rad: float, actual_angle_rad: float, time_s: float) -> bool:

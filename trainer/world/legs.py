@@ -17,6 +17,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from trainer.units import DEG, G
+from trainer.values import made
 from trainer.world.arcs import Arc, ArcLeg, lay
 
 BANK_SHARE = 0.8
@@ -40,12 +41,14 @@ class Waypoint:
     arc: Arc | None = None
 
 
-class Leg(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Leg:
     """A leg to the waypoint `name`: course, length, and the turn at its end.
 
     course_rad: at the end of the leg (and everywhere on a straight one), clockwise from magnetic
     north, 0..2π. length_m: along the leg. turn_rad: change of course at the end, right positive,
-    -π..π; 0 on the last leg. lead_tangent: tan(|turn|/2), 0 for no lead. arc: None if straight.
+    -π..π; 0 on the last leg. lead_tangent: tan(|turn|/2), 0 for no lead. lead_most_m: half of this
+    leg or the next, whichever is shorter. arc: None if straight.
     """
 
     name: str
@@ -57,6 +60,7 @@ class Leg(NamedTuple):
     length_m: float
     turn_rad: float
     lead_tangent: float
+    lead_most_m: float
     arc: ArcLeg | None = None
 
 
@@ -116,9 +120,10 @@ def _legs(points: tuple[Waypoint, ...]) -> tuple[Leg, ...]:
     legs: list[Leg] = []
     for index, shape in enumerate(shapes):
         end = points[index + 1]
-        turn = 0.0
+        turn = lead_most_m = 0.0
         if index + 1 < len(shapes):
             turn = math.remainder(shapes[index + 1].start_rad - shape.end_rad, 2.0 * math.pi)
+            lead_most_m = 0.5 * min(shape.length_m, shapes[index + 1].length_m)
         lead = 0.0 if end.is_fly_over else math.tan(0.5 * min(abs(turn), FLY_BY_MAX_RAD))
         legs.append(
             Leg(
@@ -131,6 +136,7 @@ def _legs(points: tuple[Waypoint, ...]) -> tuple[Leg, ...]:
                 shape.length_m,
                 turn,
                 lead,
+                lead_most_m,
                 shape.arc,
             )
         )
@@ -212,13 +218,10 @@ def follow(
     leg = legs[leg_index]
     left = to_go_m(leg, x_m, y_m)
     last = len(legs) - 1
-    while leg_index < last:
-        lead = 0.0
-        if leg.lead_tangent > 0.0:
-            radius = turn_radius_m(ground_speed_ms, BANK_SHARE * bank_limit_rad)
-            shorter = min(leg.length_m, legs[leg_index + 1].length_m)
-            lead = min(radius * leg.lead_tangent, 0.5 * shorter)
-        if left > lead:
+    # The radius is asked for only where the turn can have begun.
+    while leg_index < last and left <= leg.lead_most_m:
+        radius = turn_radius_m(ground_speed_ms, BANK_SHARE * bank_limit_rad)
+        if left > radius * leg.lead_tangent:
             break
         leg_index += 1
         leg = legs[leg_index]
@@ -233,7 +236,8 @@ def follow(
             leg.name,
             there.turn_radius_m,
         )
-    return LegView(leg_index, leg.course_rad, cross_track_m(leg, x_m, y_m), left, leg.name)
+    across = cross_track_m(leg, x_m, y_m)
+    return made(LegView, (leg_index, leg.course_rad, across, left, leg.name, 0.0))
 
 
 def distance_to_end_m(route: Route, view: LegView, last: int | None = None) -> float:

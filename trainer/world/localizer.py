@@ -13,8 +13,8 @@ are left out on purpose, a bend happens only where a scenario asks: a flight mus
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
+from math import atan, atan2, cos, hypot, pi, sin, tan
 
 from trainer.units import DEG, FT, NM
 from trainer.values import made
@@ -54,7 +54,7 @@ def half_width_rad(antenna_to_threshold_m: float) -> float:
     Source: FAA AIM 1-1-9 b.2 (700 ft at the threshold); course sector at most 6°, ICAO Annex 10
     Vol I, 3.1.3.7; at least 3°, FAA flight inspection practice.
     """
-    return min(max(math.atan(350.0 * FT / antenna_to_threshold_m), 1.5 * DEG), 3.0 * DEG)
+    return min(max(atan(350.0 * FT / antenna_to_threshold_m), 1.5 * DEG), 3.0 * DEG)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +88,11 @@ class LocalizerBeam:
         # The field is that of the standard facility (25 NM), whatever the state guarantees.
         strength = COVERAGE_UV_M * 25.0 * NM * 10.0 ** (self.margin_db / 20.0)
         object.__setattr__(self, "half_width_rad", width)
-        object.__setattr__(self, "_sin", math.sin(self.course_rad))
-        object.__setattr__(self, "_cos", math.cos(self.course_rad))
+        object.__setattr__(self, "_sin", sin(self.course_rad))
+        object.__setattr__(self, "_cos", cos(self.course_rad))
         object.__setattr__(self, "_dots_per_rad", 2.0 / width)
         object.__setattr__(self, "_strength", strength)
-        object.__setattr__(self, "_tan_top", math.tan(self.coverage.localizer_top_rad))
+        object.__setattr__(self, "_tan_top", tan(self.coverage.localizer_top_rad))
 
     @property
     def limit_uv_m(self) -> float:
@@ -112,7 +112,6 @@ class LocalizerBeam:
         x_m: float,
         y_m: float,
         height_m: float,
-        is_radiating: bool = True,
         relief: float = 1.0,
     ) -> Reception:
         """What is received at a point.
@@ -121,22 +120,19 @@ class LocalizerBeam:
             x_m: magnetic east of the threshold, m.
             y_m: magnetic north of the threshold, m.
             height_m: above the tangent plane, m.
-            is_radiating: False when the transmitter is off.
             relief: factor on the receiver's field limit (0.5..1; below 1 for a signal held).
 
         Source: linear deviation with azimuth, pegged out to ±35° (ICAO Annex 10 Vol I,
         3.1.3.7); the field law is this project's assumption.
         """
-        if not is_radiating:
-            return SILENCE
         offset = x_m * self._cos - y_m * self._sin
         before = -(x_m * self._sin + y_m * self._cos)
         along = before + self.antenna_to_threshold_m
         if along < 0.0 and self.has_back_course:
-            angle = math.atan2(offset, -along)
+            angle = atan2(offset, -along)
         else:
-            angle = math.atan2(offset, along)
-        distance = math.hypot(offset, along)
+            angle = atan2(offset, along)
+        distance = hypot(offset, along)
         if distance < NEAR_M:
             distance = NEAR_M
         dots = angle * self._dots_per_rad
@@ -181,7 +177,7 @@ class LocalizerBeam:
         return reception._replace(
             dots=stopped(angle * self._dots_per_rad),
             angle_rad=angle,
-            offset_m=along * math.tan(angle),
+            offset_m=along * tan(angle),
         )
 
 
@@ -205,8 +201,8 @@ def bend_dots(
     """
     if not 0.0 < time_s < duration_s:
         return 0.0
-    swell = math.sin(math.pi * time_s / duration_s)
-    return amplitude_dots * swell * swell * math.sin(2.0 * math.pi * time_s / period_s)
+    swell = sin(pi * time_s / duration_s)
+    return amplitude_dots * swell * swell * sin(2.0 * pi * time_s / period_s)
 
 
 def is_reverse_sensing(heading_rad: float, course_rad: float) -> bool:
@@ -216,7 +212,7 @@ def is_reverse_sensing(heading_rad: float, course_rad: float) -> bool:
         heading_rad: of the aircraft, rad.
         course_rad: front course of the localizer, rad.
     """
-    return math.cos(heading_rad - course_rad) < 0.0
+    return cos(heading_rad - course_rad) < 0.0
 
 
 def sensed_dots(dots: float, heading_rad: float, course_rad: float) -> float:

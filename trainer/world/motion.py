@@ -12,7 +12,7 @@ mechanics with the along-track wind-shear term; the small cross-shear term is le
 
 from __future__ import annotations
 
-import math
+from math import ceil, cos, hypot, inf, pi, sin, sqrt, tan
 from typing import NamedTuple
 
 from trainer.units import DEG, FT, STEP_S, G
@@ -23,7 +23,7 @@ from trainer.world.energy import Performance, spool_rate_per_s
 from trainer.world.wind import Wind
 
 _BANK_LAG_S = 0.5
-_TURN_RAD = 2.0 * math.pi
+_TURN_RAD = 2.0 * pi
 _SLOWEST_MS = 15.0
 
 _Driven = tuple[float, float, float]
@@ -63,8 +63,10 @@ class Derived(NamedTuple):
 def moved(value: float, target: float, step: float) -> float:
     """`value` moved towards `target` by at most `step`, never beyond it."""
     if value < target:
-        return min(target, value + step)
-    return max(target, value - step)
+        value += step
+        return value if value < target else target
+    value -= step
+    return value if value > target else target
 
 
 def flare_climb_ms(
@@ -134,7 +136,7 @@ class Airframe:
         self._vertical_tau = handling.vertical_tau_s
         self._vertical_max = handling.vertical_max_g * G
         self._flap_rates = tuple(
-            1.0 / stage.transit_s if stage.transit_s > 0.0 else math.inf for stage in kind.flaps
+            1.0 / stage.transit_s if stage.transit_s > 0.0 else inf for stage in kind.flaps
         )
         self._gear_down = 1.0 / kind.gear.down_s if kind.gear.down_s > 0.0 else 0.0
         self._gear_up = 1.0 / kind.gear.up_s if kind.gear.up_s > 0.0 else 0.0
@@ -153,20 +155,20 @@ class Airframe:
 
     def flap_moved(self, flap: float, target: float, duration_s: float) -> float:
         """Flap (stage index) after running for `duration_s` (less than one stage) to `target`."""
-        if flap < target:
-            return min(target, flap + duration_s * self._flap_rates[int(flap) + 1])
-        return max(target, flap - duration_s * self._flap_rates[math.ceil(flap)])
+        rates = self._flap_rates
+        rate = rates[int(flap) + 1] if flap < target else rates[ceil(flap)]
+        return moved(flap, target, duration_s * rate)
 
     def derived(self, state: State) -> Derived:
         """Calibrated airspeed and ground velocity of an airborne `state`."""
         tas_ms, heading_rad = state[3], state[4]
         east_ms, north_ms, _, _ = self.wind.sample(state[2])
         slope = state[6] / tas_ms
-        level_ms = tas_ms * math.sqrt(max(0.0, 1.0 - slope * slope))
+        level_ms = tas_ms * sqrt(max(0.0, 1.0 - slope * slope))
         return Derived(
             cas_from_tas(tas_ms, self.air.state(state[2])),
-            level_ms * math.sin(heading_rad) + east_ms,
-            level_ms * math.cos(heading_rad) + north_ms,
+            level_ms * sin(heading_rad) + east_ms,
+            level_ms * cos(heading_rad) + north_ms,
         )
 
     def _driven(
@@ -245,11 +247,11 @@ class Airframe:
         # the step are known beforehand; only speed and heading need the first half step. Both
         # halves stand written out: a call for each would cost a tenth of the step.
         height_mid = height + half_s * climb
-        air = self.air.state(height_mid)
+        air = self.air.state_at(self.air.pressure_altitude_m(height_mid))
         half_density, area, mass_kg = 0.5 * air.density, performance.area_m2, performance.mass_kg
         wind_east, wind_north, east_per_m, north_per_m = self.wind.sample(height_mid)
         still_drag = performance.drag_coefficient(*middle)
-        lift_n = mass_kg * (G + pull_mid) / math.cos(bank_mid)
+        lift_n = mass_kg * (G + pull_mid) / cos(bank_mid)
         induced_n2 = self._induced * lift_n * lift_n
 
         pressure_n = half_density * tas * tas * area
@@ -259,18 +261,21 @@ class Airframe:
         slope = climb / tas
         change = force_n / mass_kg - G * slope
         if east_per_m or north_per_m:
-            tail_per_m = east_per_m * math.sin(heading) + north_per_m * math.cos(heading)
-            change -= math.sqrt(max(0.0, 1.0 - slope * slope)) * tail_per_m * climb
+            tail_per_m = east_per_m * sin(heading) + north_per_m * cos(heading)
+            level_share = 1.0 - slope * slope
+            level_share = sqrt(level_share) if level_share > 0.0 else 0.0
+            change -= level_share * tail_per_m * climb
         tas_mid = tas + half_s * change
-        heading_mid = heading + half_s * G * math.tan(bank) / tas
-        east, north = math.sin(heading_mid), math.cos(heading_mid)
+        heading_mid = heading + half_s * G * tan(bank) / tas
+        east, north = sin(heading_mid), cos(heading_mid)
 
         pressure_n = half_density * tas_mid * tas_mid * area
         idle_n, full_n = performance.thrust_range_n(air, tas_mid)
         force_n = idle_n + power_mid * (full_n - idle_n)
         force_n -= pressure_n * still_drag + induced_n2 / pressure_n
         slope = climb_mid / tas_mid
-        level_share = math.sqrt(max(0.0, 1.0 - slope * slope))
+        level_share = 1.0 - slope * slope
+        level_share = sqrt(level_share) if level_share > 0.0 else 0.0
         tail_per_m = east_per_m * east + north_per_m * north
         change = force_n / mass_kg - G * slope - level_share * tail_per_m * climb_mid
 
@@ -278,7 +283,7 @@ class Airframe:
         ground_east = level * east + wind_east
         ground_north = level * north + wind_north
         tas_end = tas + step_s * change
-        heading_end = heading + step_s * G * math.tan(bank_mid) / tas_mid
+        heading_end = heading + step_s * G * tan(bank_mid) / tas_mid
         if heading_end < 0.0:
             heading_end += _TURN_RAD
         if heading_end >= _TURN_RAD:
@@ -287,5 +292,5 @@ class Airframe:
             x + step_s * ground_east, y + step_s * ground_north, height + step_s * climb_mid,
             tas_end if tas_end > _SLOWEST_MS else _SLOWEST_MS, heading_end, bank_end,
             climb + step_s * pull_mid, power_end, flap, gear, speedbrake,
-            flown + step_s * math.hypot(ground_east, ground_north),
+            flown + step_s * hypot(ground_east, ground_north),
         ))  # fmt: skip

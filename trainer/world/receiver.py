@@ -12,7 +12,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from trainer.units import STEPS_PER_S
-from trainer.world.reception import SILENCE, Reception
+from trainer.world.reception import SILENCE, USABLE, Reception
 
 HYSTERESIS = 10.0 ** (-2.0 / 20.0)
 """A held signal is dropped 2 dB below the level at which it comes in (a band of ±1 dB)."""
@@ -28,7 +28,6 @@ class Station(Protocol):
         x_m: float,
         y_m: float,
         height_m: float,
-        is_radiating: bool = True,
         relief: float = 1.0,
     ) -> Reception:
         """What is received at a point; arguments as for a localizer."""
@@ -39,16 +38,17 @@ class Receiver:
 
     A signal comes in at the nominal limit and is dropped 2 dB below it. While a lost signal is
     still held, the last needle is shown. The first signal after tuning is believed at once.
+    `is_usable`: what it believes of its signal, None when just tuned.
     """
 
-    __slots__ = ("_is_usable", "_last", "_steps")
+    __slots__ = ("_last", "_steps", "is_usable")
 
     def __init__(self) -> None:
         self.reset()
 
     def reset(self) -> None:
         """Forget everything: the receiver has just been tuned."""
-        self._is_usable: bool | None = None
+        self.is_usable: bool | None = None
         self._last = SILENCE
         self._steps = 0
 
@@ -58,21 +58,20 @@ class Receiver:
         x_m: float,
         y_m: float,
         height_m: float,
-        is_radiating: bool = True,
     ) -> Reception:
         """The signal as the receiver passes it on; call once for each step of 0.1 s."""
-        relief = HYSTERESIS if self._is_usable else 1.0
-        now = station.receive(x_m, y_m, height_m, is_radiating, relief)
-        is_usable = now.state == "covered" or now.state == "received"
-        if self._is_usable is None:
-            self._is_usable = is_usable
-        if is_usable == self._is_usable:
+        relief = HYSTERESIS if self.is_usable else 1.0
+        now = station.receive(x_m, y_m, height_m, relief)
+        is_usable = now.state in USABLE
+        if self.is_usable is None:
+            self.is_usable = is_usable
+        if is_usable == self.is_usable:
             self._steps = 0
             self._last = now
             return now
         self._steps += 1
         if self._steps >= HOLD_STEPS:
-            self._is_usable = is_usable
+            self.is_usable = is_usable
             self._steps = 0
             self._last = now
             return now

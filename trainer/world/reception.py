@@ -15,6 +15,8 @@ STOP_DOTS = 2.5
 """Deviations are shown up to this many dots either way; full scale is two dots."""
 NEAR_M = 1.0
 """Nearer to an antenna than this, m, its signal is taken as at this distance."""
+USABLE = ("received", "covered")
+"""States of a signal that may be shown and followed."""
 TRANSMISSIONS = ("normal", "maintenance", "failed")
 """States of a transmitter: "maintenance" radiates without ident, "failed" radiates nothing."""
 
@@ -41,7 +43,7 @@ class Reception(NamedTuple):
     @property
     def is_usable(self) -> bool:
         """True if the signal may be shown and followed."""
-        return self.state == "received" or self.state == "covered"
+        return self.state in USABLE
 
 
 SILENCE = Reception("none", 0.0, 0.0, 0.0, 0.0, 0.0)

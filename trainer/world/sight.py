@@ -29,7 +29,7 @@ def slant_m(distance_m: float, height_m: float) -> float:
         distance_m: horizontal distance to the point, m; zero or less when it is not ahead.
         height_m: eye above the point, m (below 0 counts as 0).
     """
-    return math.hypot(max(distance_m, 0.0), max(height_m, 0.0))
+    return math.hypot(distance_m if distance_m > 0.0 else 0.0, height_m if height_m > 0.0 else 0.0)
 
 
 def what_is_seen(

@@ -40,12 +40,11 @@ class Displaced:
         x_m: float,
         y_m: float,
         height_m: float,
-        is_radiating: bool = True,
         relief: float = 1.0,
     ) -> Reception:
         """What is received at a point of the plane; arguments as for a localizer."""
         return self.station.receive(
-            x_m - self.x_m, y_m - self.y_m, height_m - self.height_m, is_radiating, relief
+            x_m - self.x_m, y_m - self.y_m, height_m - self.height_m, relief
         )
 
 
@@ -66,11 +65,10 @@ class FalseCourse:
         x_m: float,
         y_m: float,
         height_m: float,
-        is_radiating: bool = True,
         relief: float = 1.0,
     ) -> Reception:
         """What is received at a point; arguments as for a localizer."""
-        true = self.beam.receive(x_m, y_m, height_m, is_radiating, relief)
+        true = self.beam.receive(x_m, y_m, height_m, relief)
         aside_rad = abs(true.angle_rad)
         if aside_rad <= SECTOR_RAD or true.field_uv_m < self.beam.limit_uv_m * relief:
             return true

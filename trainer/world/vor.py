@@ -83,7 +83,6 @@ class VorCourse:
         x_m: float,
         y_m: float,
         height_m: float,
-        is_radiating: bool = True,
         relief: float = 1.0,
     ) -> Reception:
         """What is received at a point; arguments as for a localizer.
@@ -91,8 +90,6 @@ class VorCourse:
         A VOR is received as far as it is seen, so `relief` widens only that range. In the cone
         the signal is flagged; how soon a display shows it is the receiver's affair.
         """
-        if not is_radiating:
-            return SILENCE
         station = self.station
         east, north = x_m - station.x_m, y_m - station.y_m
         ground = max(math.hypot(east, north), NEAR_M)

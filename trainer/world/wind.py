@@ -9,6 +9,7 @@ that turn it. Between two winds the *components* are interpolated, so 350° to 0
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -56,7 +57,7 @@ def wind_triangle(
 class Wind:
     """Straight-line interpolation of the two components between layers, constant outside."""
 
-    __slots__ = ("_bands", "layers")
+    __slots__ = ("_bands", "_tops_m", "layers")
 
     def __init__(self, layers: Sequence[tuple[float, float, float]] = ()) -> None:
         """`layers`: (height above sea level m, east m/s, north m/s) in rising order of height.
@@ -64,28 +65,22 @@ class Wind:
         No layer at all is calm air. ValueError if heights do not rise.
         """
         self.layers = tuple(layers) or ((0.0, 0.0, 0.0),)
-        # One band per stretch: (top, east at height 0, east per metre, north at 0, north per
-        # metre), so that a look-up is one comparison per band and two products.
-        lowest = self.layers[0]
-        bands = [(lowest[0], lowest[1], 0.0, lowest[2], 0.0)]
+        # One band per stretch: (east at height 0, east per metre, north at 0, north per metre),
+        # so that a look-up is one search among the tops and two products.
+        lowest, highest = self.layers[0], self.layers[-1]
+        bands = [(lowest[1], 0.0, lowest[2], 0.0)]
         for lower, upper in zip(self.layers, self.layers[1:], strict=False):
             depth_m = upper[0] - lower[0]
             if depth_m <= 0.0:
                 raise ValueError("wind layers must rise")
             east_per_m = (upper[1] - lower[1]) / depth_m
             north_per_m = (upper[2] - lower[2]) / depth_m
-            bands.append(
-                (
-                    upper[0],
-                    lower[1] - east_per_m * lower[0],
-                    east_per_m,
-                    lower[2] - north_per_m * lower[0],
-                    north_per_m,
-                )
-            )
-        highest = self.layers[-1]
-        bands.append((math.inf, highest[1], 0.0, highest[2], 0.0))
+            east_ms = lower[1] - east_per_m * lower[0]
+            north_ms = lower[2] - north_per_m * lower[0]
+            bands.append((east_ms, east_per_m, north_ms, north_per_m))
+        bands.append((highest[1], 0.0, highest[2], 0.0))
         self._bands = tuple(bands)
+        self._tops_m = tuple(layer[0] for layer in self.layers)
 
     @property
     def is_uniform(self) -> bool:
@@ -94,15 +89,9 @@ class Wind:
 
     def sample(self, height_m: float) -> tuple[float, float, float, float]:
         """East, north (m/s) and their change per metre of height, at `height_m`."""
-        for top_m, east, east_per_m, north, north_per_m in self._bands:
-            if height_m < top_m:
-                return (
-                    east + east_per_m * height_m,
-                    north + north_per_m * height_m,
-                    east_per_m,
-                    north_per_m,
-                )
-        raise ValueError("height is not a number")
+        band = self._bands[bisect_right(self._tops_m, height_m)]
+        east, east_per_m, north, north_per_m = band
+        return east + east_per_m * height_m, north + north_per_m * height_m, east_per_m, north_per_m
 
     def at(self, height_m: float) -> tuple[float, float]:
         """East and north velocity of the air (m/s) at `height_m` above sea level."""
