@@ -74,6 +74,7 @@ def test_every_yaml_block_is_what_it_claims_to_be(block: Block, tmp_path: Path) 
     check = {
         "yaml moments": check_moments,
         "yaml items": check_items,
+        "yaml watches": check_watches,
         "yaml exercise": check_exercise,
         "yaml crew": check_crew,
         "yaml house": check_house,
@@ -103,6 +104,11 @@ def check_items(text: str, folder: Path) -> None:
         f"  - add:\n{indented(part, 6)}" for part in re.split(r"(?m)^(?=- )", text) if part.strip()
     )
     check_exercise(f"{written}changes:\n{added}", folder)
+
+
+def check_watches(text: str, folder: Path) -> None:
+    written = (ROOT / "scenarios/exercises/straight-in.yaml").read_text(encoding="utf-8")
+    check_exercise(f"{written}watches:\n{text}", folder)
 
 
 def indented(part: str, width: int) -> str:

@@ -415,3 +415,18 @@ def test_a_flow_based_on_one_that_is_not_there_is_told_which_are(tmp_path: Path)
     path.write_text("format: 1\ntitle: X\nbased on: jet-isl\n", encoding="utf-8")
     with pytest.raises(FileProblems, match='there is no flow "jet-isl" in flows/; known are'):
         compose.load(SMALLEST, corpus.Overlaid("flow", path))
+
+
+def test_watches_of_an_exercise_stand_behind_those_of_the_flow_and_are_stored_with_it() -> None:
+    written = {
+        "watch": "too low",
+        "never": {"height": "below 200 ft"},
+        "why": "Too low.",
+        "source": "test",
+    }
+    found = composed(watches=[written])
+    assert [watch.name for watch in found.flow.watches][-1] == "too low"
+    assert compose.from_canonical(found.canonical).flow.watches == found.flow.watches
+    document = compose.document_of(found)
+    assert "watches" not in document["exercise"]
+    assert document["flow"]["watches"][-1] == written

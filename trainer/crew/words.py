@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from trainer.flight import acts
 from trainer.flight.row import Row
@@ -12,6 +12,7 @@ from trainer.judge.tracks import Track
 from trainer.judge.truth import family, is_shown, mode_phrase, shown_word
 from trainer.scenario.exercise import Act, Event, Exercise
 from trainer.scenario.phrases import PhraseBook
+from trainer.scenario.vocabulary import words
 
 
 def act_of(
@@ -72,8 +73,18 @@ def read_back_text(book: PhraseBook, event: Event, instead: Mapping[str, str] | 
     slots = dict(event.slots)
     slots.update(instead or {})
     if event.grants:
-        return book.read_back_text(event.grants, slots)
+        text = book.read_back_text(event.grants, slots)
+        return ", ".join((text, *_further(book, text, slots)))
     return ", ".join(f"{name} {value}" for name, value in slots.items())
+
+
+def _further(book: PhraseBook, text: str, slots: Mapping[str, str]) -> Iterator[str]:
+    """What is read back besides `text`, which carries only some values of a clearance."""
+    said = {slot for call in book.hear(text).calls for slot, _ in call.slots}
+    rest = {slot: value for slot, value in slots.items() if slot not in said}
+    for clearance, needed in words.GRANT_NEEDS.items():
+        if needed in rest and clearance != "discontinue":
+            yield book.read_back_text(clearance, rest)
 
 
 def mode_call(book: PhraseBook, track: Track, row: Row) -> str:
@@ -81,15 +92,15 @@ def mode_call(book: PhraseBook, track: Track, row: Row) -> str:
     fact = track.fact
     assert fact is not None
     before = fact.before.split(", ")
-    words = [
+    shown = [
         (fact.name, word)
         for word in fact.detail.split(", ")
         if word not in before and is_shown(fact.name, word, row)
     ]
-    if not words:
+    if not shown:
         axis = family(fact.name)
-        words = [(axis, shown_word(axis, row))]
-    intents = [mode_phrase(column, word) for column, word in words]
+        shown = [(axis, shown_word(axis, row))]
+    intents = [mode_phrase(column, word) for column, word in shown]
     return ", ".join(book.spoken_form(intent) for intent in intents if intent in book.intents)
 
 

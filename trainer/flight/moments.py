@@ -210,6 +210,8 @@ class Evaluator:
             self._assign(self._slots.get(fact.name, {}))
         else:
             add((kind, fact.name, ""))
+            if (kind, fact.name) == ("granted", "approach"):
+                self._clear_for_approach(fact.detail)
             if kind == "read back" and any(
                 call.intent == "unable" for call in self._book.hear(fact.detail).calls
             ):
@@ -228,6 +230,11 @@ class Evaluator:
         if "speed" in slots:
             self._speed_ends_nm = float(slots.get("distance", SPEED_ENDS_NM))
         self._forget_gaps()
+
+    def _clear_for_approach(self, event: str) -> None:
+        """An approach clearance ends an assigned speed unless it says one again (AIM 4-4-12)."""
+        if "speed" not in self._slots.get(event, {}):
+            self._withdraw(("assigned speed",))
 
     def _decline(self) -> None:
         """ "Unable", said in time, takes back what the newest clearance assigned."""

@@ -11,7 +11,7 @@ from trainer.scenario.exercise import Act
 
 CAUSES = (
     "energy", "flaps", "gear", "lateral", "vertical", "modes", "missed approach", "awareness",
-    "checklist",
+    "checklist", "decision",
 )  # fmt: skip
 
 CRITERION_CAUSES: dict[str, tuple[str, ...]] = {

@@ -53,6 +53,7 @@ AREAS: dict[str, tuple[str, str]] = {
 }
 """Area of an item: code, and the behaviour that is observed; an item without one is awareness."""
 
+DECIDES = ("PSD", "decides at gates and minimums, in time and by what is so")
 CAUSES: dict[str, tuple[str, str]] = {
     "energy": (PATH, "keeps speed and configuration within limits"),
     "flaps": (PATH, "keeps speed and configuration within limits"),
@@ -63,9 +64,9 @@ CAUSES: dict[str, tuple[str, str]] = {
     "missed approach": ("PRO", "sets up aids, values and systems as the procedure says"),
     "awareness": ("SAW", "says what is shown, not what is expected"),
     "checklist": ("PRO", "reads and answers checklists at their moment"),
+    "decision": DECIDES,
 }
 """First cause of a watch: code and behaviour. A watch without a cause is a decision."""
-DECIDES = ("PSD", "decides at gates and minimums, in time and by what is so")
 STABLE = (PATH, "is stable at the gate")
 BUSY = ("WLM", "gets each step done while others are open")
 BUSY_STEPS = 3

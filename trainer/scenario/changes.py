@@ -1,8 +1,8 @@
 """Changes to a flow, applied to its nodes before anything is built.
 
-Owns `change`, `remove` and `add` of an exercise, and the overrides of a house file. The changed
-flow is read again by the same table, so that a change cannot slip past a check. Surprising rule:
-a change replaces whole keys; nothing is merged inside a key.
+Owns `change`, `remove` and `add` of an exercise, its further watches, and the overrides of a house
+file. The changed flow is read again by the same table, so that a change cannot slip past a check.
+Surprising rule: a change replaces whole keys; nothing is merged inside a key.
 """
 
 from __future__ import annotations
@@ -22,6 +22,20 @@ def apply(flow: Mapping, changes: tuple[Fields, ...], reading: Reading) -> Mappi
     for change in changes:
         flow = _applied(flow, change, reading)
     return flow
+
+
+def with_watches(flow: Mapping, exercise: Mapping) -> Mapping:
+    """`flow` with the watches of `exercise` behind its own."""
+    added = exercise.get("watches")
+    if not isinstance(added, Sequence):
+        return flow
+    own = flow.get("watches")
+    if own is None:
+        pair = next(pair for pair in exercise.pairs if pair[0].text == "watches")
+        return Mapping(flow.source, flow.line, flow.column, (*flow.pairs, pair))
+    if not isinstance(own, Sequence):
+        return flow
+    return _with_list(flow, "watches", (*own.items, *added.items))
 
 
 def _applied(flow: Mapping, change: Fields, reading: Reading) -> Mapping:

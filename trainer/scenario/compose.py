@@ -47,7 +47,9 @@ PARTS = ("airport", "aircraft", "flow", "house")
 """Kinds of file that an exercise names."""
 
 _STORED = Source("stored exercise")
-_DROPPED = ("notes", "changes")
+_DROPPED = {"exercise": ("notes", "changes", "watches")}
+"""Keys not stored, by document: remarks, and what the stored flow holds already."""
+_DROPPED_ELSEWHERE = ("notes", "changes")
 
 
 @dataclass(slots=True)
@@ -94,6 +96,8 @@ def compose(node: Node, name: str, found: library.Library) -> Exercise:
     for source in (parts.get("house"), exercise):
         if source is not None and "flow" in parts:
             mappings["flow"] = _changed(mappings["flow"], source, exercise.text("flow"), reading)
+    if "flow" in mappings:
+        mappings["flow"] = changes.with_watches(mappings["flow"], exercise.node)
     documents = _Documents(name, exercise.node, mappings)
     built = _build(documents, frozenset(), exercise.node.source, reading)
     for finding in flyability.findings(built):
@@ -428,7 +432,7 @@ def _canonical_document(documents: _Documents) -> dict[str, Any]:
     document: dict[str, Any] = {"format": 1, "name": documents.name}
     for kind, node in (*documents.parts.items(), ("exercise", documents.exercise)):
         plain = nodes.plain(node)
-        for key in _DROPPED:
+        for key in _DROPPED.get(kind, _DROPPED_ELSEWHERE):
             plain.pop(key, None)
         document[kind] = plain
     return document

@@ -58,7 +58,7 @@ _TABLE = (
     Control("second autopilot", "button", "x", ("modes",), "engage both, in an approach"),
     Control("autopilot off", "button", "Z", ("modes",), "disconnect"),
     Control("flight director", "button", "D", ("modes",), "flight director on or off"),
-    Control("go-around", "button", "G", ("modes",), "go-around thrust and guidance"),
+    Control("go-around", "button", "G", ("modes", "decision"), "go-around thrust and guidance"),
     Control("identify", "button", "i", ("lateral", "vertical"), "listen to the station's ident"),
     Control(
         "speed",

@@ -288,6 +288,7 @@ class Exercise:
             "missed approach altitude": self.approach.missed_altitude_ft,
             "final course": self.approach.localizer.course_deg,
             "minimums": self.approach.minimums_ft,
+            "height of minimums": self.approach.minimums_ft - self.approach.runway.elevation_ft,
             "minimum descent altitude": self.approach.floors()[-1][1],
             "final fix distance": self.approach.final_fix.distance_nm,
             "glide check altitude": self.approach.glide_check_altitude_ft,

@@ -4,12 +4,16 @@ CAT.OP.MPA.305: the approach is not continued below 1,000 ft above the aerodrome
 final segment, if the visibility reported is less than the minimum; if it falls after that, down
 to the decision altitude. An exercise writes it with the event that reports the visibility:
 `then` counts the height only after the report.
+
+The shipped exercise has a watch of its own: past the line means repeat, and the missed decision
+is charged once.
 """
 
 from __future__ import annotations
 
 import pytest
 
+from tests.crew.crews import edited
 from tests.crew.crews import exercise as drill
 from trainer.crew.fly import fly_crew
 from trainer.judge.judgement import Judgement
@@ -67,3 +71,13 @@ def test_reported_later_the_approach_may_go_on_to_the_decision(report_ft: int) -
     judgement = flown(report_ft)
     assert verdict(judgement) == "not reached"
     assert judgement.primary() == set()
+
+
+def test_past_the_line_the_flight_is_to_be_repeated_and_the_decision_charged_once() -> None:
+    judgement = edited("approach-ban", "{omit: not below the line}")
+    assert judgement.primary() == {("not below the line", "missed")}
+    (watch,) = judgement.watches
+    assert (watch.watch, watch.severity) == ("past the line", "critical")
+    assert watch.because == "not below the line"
+    assert judgement.outcome == "repeat"
+    assert judgement.reason.startswith("past the line")

@@ -60,6 +60,25 @@ def test_the_perfect_crew_keeps_it_and_slows_after_its_end(until: str) -> None:
     assert set(kept) == {180.0}
 
 
+@pytest.mark.parametrize(("restated", "kept_to_nm"), [("", 11.0), ("180 kt", 7.0)])
+def test_an_approach_clearance_ends_it_unless_it_says_it_again(
+    restated: str, kept_to_nm: float
+) -> None:
+    # AIM 4-4-12: an approach clearance supersedes a speed assigned before it, unless restated.
+    document = document_of(assigned())
+    events = document["exercise"]["events"]
+    cleared = next(one for one in events if one["event"] == "cleared approach")
+    cleared["when"] = {"distance": "below 11 NM"}
+    if restated:
+        cleared["assigns"] = {"speed": restated, "distance": "7 NM"}
+    found = from_document(document)
+    session, judgement = fly_perfect(found, book_of(found))
+    assert (judgement.points, judgement.primary()) == (100.0, set())
+    slower = [row for row in session.flight.rows if row.selectors.speed_kt < 180.0]
+    assert slower[0].distance_nm == pytest.approx(kept_to_nm, abs=1.0)
+    assert slower[0].distance_nm < kept_to_nm
+
+
 def test_the_target_it_replaced_is_not_asked_for_when_a_later_one_has_come() -> None:
     judgement = fly_perfect(assigned(), book_of(assigned()))[1]
     found = verdicts(judgement)

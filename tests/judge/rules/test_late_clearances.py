@@ -70,6 +70,22 @@ def test_an_approach_clearance_that_does_not_come_is_asked_for() -> None:
     assert not [one for one in judgement.items if one.is_finding]
 
 
+@pytest.mark.parametrize("distance", ["9.1 NM", "8.7 NM", "8.0 NM"])
+def test_cleared_where_the_path_has_been_passed_the_way_is_around(distance: str) -> None:
+    # The path of 3 degrees meets 3000 ft at 9.1 NM (hand calculation: 3000 - 50 ft at 318 ft/NM).
+    judgement = late("cleared approach", {"distance": f"below {distance}"})
+    verdicts = {one.item: one.verdict for one in judgement.items}
+    assert verdicts["go around, path passed"] == "on time"
+    assert verdicts["altitude, path passed"] == "on time"
+    assert (judgement.outcome, judgement.points, judgement.primary()) == ("passed", 100.0, set())
+
+
+def test_an_approach_clearance_with_no_room_left_is_waived() -> None:
+    judgement = late("cleared approach", {"distance": "below 8.0 NM"})
+    verdicts = {one.item: one.verdict for one in judgement.items}
+    assert verdicts["approach mode"] == "not reached"
+
+
 def test_a_late_landing_clearance_is_asked_for_and_costs_nothing() -> None:
     judgement = late("cleared to land", {"height": "falling through 420 ft"})
     verdicts = {one.item: one.verdict for one in judgement.items}

@@ -66,6 +66,7 @@ TABLES = (
             Key("events", records("event", 100), "what happens"),
             Key("vary", records("vary", 20), "what a seed draws"),
             Key("changes", records("change", 60), "changes to the flow"),
+            Key("watches", records("watch", 20), "what must never, or always, be so here as well"),
             Key("traps", records("trap", 20), "temptations and what catches them"),
             Key("slips", records("slip", 20), "what the colleague does wrong, and who finds it"),
             Key("technique", TEXT, "the one set of variants accepted; default: any one set"),

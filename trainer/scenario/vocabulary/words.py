@@ -80,6 +80,7 @@ NAMED_VALUES: dict[str, tuple[str, str]] = {
     "minimum descent altitude": ("ft", "altitude"),
     "segment minimum": ("ft", "altitude"),
     "glide check altitude": ("ft", "altitude"),
+    "height of minimums": ("ft", "height"),
     "field elevation": ("ft", "altitude"),
     "assigned altitude": ("ft", "altitude"),
     "final fix distance": ("NM", "distance"),
@@ -110,7 +111,7 @@ SUBJECTS: dict[str, tuple[str, float, float, str]] = {
     "distance": ("NM", 0.0, 100.0, "distance"),
     "dme": ("NM", 0.0, 200.0, ""),
     "altitude": ("ft", -1000.0, 45000.0, "altitude"),
-    "height": ("ft", -500.0, 45000.0, ""),
+    "height": ("ft", -500.0, 45000.0, "height"),
     "radio height": ("ft", 0.0, 2500.0, "radio height"),
     "altitude to go": ("ft", 0.0, 45000.0, ""),
     "speed": ("kt", 0.0, 500.0, "speed"),
@@ -130,7 +131,7 @@ AREAS = (
 """Areas in which points are summed."""
 CAUSES = (
     "energy", "lateral", "vertical", "modes", "missed approach", "awareness", "checklist",
-    "flaps", "gear",
+    "flaps", "gear", "decision",
 )  # fmt: skip
 """Causes that connect a watch or gate with the item that explains it."""
 SEVERITIES = ("advisory", "minor", "major", "critical")
