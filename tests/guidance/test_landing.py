@@ -422,6 +422,21 @@ def test_the_one_autopilot_that_flies_alone_leaves_when_it_fails_and_no_other_do
     assert refusals(rig.press("autopilot")) == ["autopilot ignored: every autopilot has failed"]
 
 
+@pytest.mark.parametrize(
+    ("button", "height_ft", "mode"),
+    [("heading mode", 140.0, "ALIGN"), ("climb mode", 40.0, "FLARE")],
+)
+def test_a_mode_pressed_in_a_landing_is_told_what_leaves_it(
+    button: str, height_ft: float, mode: str
+) -> None:
+    rig = on_final("second autopilot", height_ft=1500.0)
+    rig.fly(120.0, lambda r: r.sensed().radio_height_m < height_ft * FT)
+    (refusal,) = refusals(rig.press(button))
+    assert refusal.endswith(
+        f"ignored: {mode} is left only by a go-around, or autopilot and flight director off"
+    )
+
+
 def test_nothing_is_gained_below_the_alert_height() -> None:
     rig = down_to(on_final(height_ft=1500.0), 140.0)
     assert rig.modes.capability == "PASSIVE"

@@ -78,7 +78,11 @@ class Scribe:
                 self._add(fact.step, "YOU", fact.detail)
             case "refused":
                 name = f"{fact.name} {fact.detail}".strip()
-                self._add(fact.step, "REFUSED", f"{name}: {fact.reason}")
+                # Guidance names the mode itself: "nav ignored: localizer captured".
+                is_named = " ignored: " in fact.reason
+                self._add(
+                    fact.step, "REFUSED", fact.reason if is_named else f"{name}: {fact.reason}"
+                )
             case "director":
                 self.is_director_off = fact.name == "off"
             case "direct":

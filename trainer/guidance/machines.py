@@ -12,6 +12,7 @@ from functools import cache
 from transitions import Machine
 
 from trainer.guidance.conditions import CONDITIONS, Situation
+from trainer.guidance.modes import LANDING
 from trainer.guidance.tables import TABLES, Rule, problems, states
 
 
@@ -62,7 +63,7 @@ class Axis:
         trigger that the table does not have.
         """
         rows = self._rules[trigger].get(self.state, ())
-        reason = f"not available in {self.state}"
+        reason = _no_row(self.state)
         for row in rows:
             missing = _first_missing(row, now)
             if missing is None:
@@ -76,6 +77,13 @@ class Axis:
         self._events[row.trigger].trigger(self, now)
         if self.state != row.dest:
             raise RuntimeError(f"{row.trigger} led to {self.state} instead of {row.dest}")
+
+
+def _no_row(state: str) -> str:
+    """What a press hears where the table has no row for it."""
+    if state in LANDING:
+        return f"{state} is left only by a go-around, or autopilot and flight director off"
+    return f"not available in {state}"
 
 
 def _first_missing(row: Rule, now: Situation) -> str | None:

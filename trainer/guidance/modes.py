@@ -14,6 +14,8 @@ THRUST = ("SPEED", "CLIMB", "IDLE", "GA", "OFF")
 ENGAGEMENT = ("OFF", "FD", "AP", "AP BOTH")
 CODED = "CODED PATH"
 """The state that flies the coded descent; the annunciator reads PATH for it as for the other."""
+LANDING = ("ALIGN", "FLARE", "ROLLOUT")
+"""Modes that only an automatic landing reaches."""
 CAPABILITY = ("", "PASSIVE", "OPERATIONAL")
 LATERAL_ARMED = ("LOC", "NAV", "VOR", "ALIGN", "ROLLOUT")
 VERTICAL_ARMED = ("PATH", "GLIDE", "FLARE")
