@@ -55,7 +55,7 @@ def test_every_value_of_a_flight_has_all_its_fields() -> None:
         radios, sensed = flight.radios, flight._sensed
         for value in (
             flight.row, state, around.air.state(state.height_m),
-            radios.localizer, radios.glide, radios.vor, flight.guidance._core.leg(sensed),
+            radios.localizer, radios.glide, radios.vor, flight.guidance._core.legs.view(sensed),
             flight.guidance.command(flight._sensed, selectors),
         ):  # fmt: skip
             assert_whole(value)

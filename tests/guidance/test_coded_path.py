@@ -239,7 +239,7 @@ def test_direct_to_turns_once_and_flies_straight_to_the_fix(heading_deg: float) 
     rig = offset(heading_deg=heading_deg)
     rig.select("direct to", 2.0)
     rig.fly(130.0)
-    leg = rig.guidance._core.leg(rig.sensed())
+    leg = rig.guidance._core.legs.view(rig.sensed())
     assert leg.name == "SLOW"
     assert abs(leg.cross_track_m) < 60.0
     nearest_m = 1e9
@@ -255,12 +255,12 @@ def test_direct_to_turns_once_and_flies_straight_to_the_fix(heading_deg: float) 
 
 def test_direct_to_beyond_a_constraint_asks_no_more_for_it() -> None:
     rig = coming()
-    core = rig.guidance._core
-    assert core.descent is not None
-    assert core.descent.limit(15.0 * NM) is not None
+    legs = rig.guidance._core.legs
+    assert legs.descent is not None
+    assert legs.descent.limit(15.0 * NM) is not None
     rig.select("direct to", 3.0)
-    assert core.descent is not None
-    assert core.descent.limit(15.0 * NM) is None
+    assert legs.descent is not None
+    assert legs.descent.limit(15.0 * NM) is None
 
 
 def test_direct_to_the_runway_leaves_no_coded_descent() -> None:

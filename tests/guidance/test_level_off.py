@@ -7,7 +7,7 @@ import pytest
 from tests.guidance.rig import Rig, modes, refusals
 from tests.guidance.told import begin, told
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
-from trainer.guidance.guidance import CLIMB_POWER
+from trainer.guidance.commands import CLIMB_POWER
 from trainer.guidance.modes import Modes
 from trainer.world.aircraft import AircraftType
 

@@ -18,9 +18,9 @@ from hypothesis.stateful import run_state_machine_as_test as run
 from tests.guidance.rig import COURSE_DEG, Rig, along, modes
 from tests.guidance.test_any_order import KINDS, check, follow
 from tests.guidance.test_coded_path import CODING, ROUTE
-from trainer.guidance.conditions import CONDITIONS, EXCLUSIVE, RECEIVED
-from trainer.guidance.guidance import CLIMB_POWER
-from trainer.guidance.modes import CODED, Command
+from trainer.guidance.commands import CLIMB_POWER
+from trainer.guidance.conditions import CONDITIONS, EXCLUSIVE
+from trainer.guidance.modes import CODED, RECEIVED, Command
 from trainer.guidance.presses import ALWAYS, GUIDED
 from trainer.guidance.radial import is_vor_received
 from trainer.guidance.tables import TABLES, states
@@ -165,9 +165,9 @@ class Walk(RuleBasedStateMachine):
 def commanded(rig: Rig, **changed: float) -> Command:
     """The command where the sensed values are different; nothing of the guidance changes."""
     core = rig.guidance._core
-    index = core.leg_index
+    index = core.legs.active
     command = rig.guidance.command(replace(rig.sensed(), **changed), rig.selectors)  # type: ignore[arg-type]
-    core.leg_index = index
+    core.legs.active = index
     return command
 
 
@@ -188,9 +188,9 @@ def lateral_controls(rig: Rig) -> None:
         target = core.held_track_rad
         _steers(rig, {"track_rad": target - 0.2}, {"track_rad": target + 0.2})
     elif lateral == "NAV":
-        index = core.leg_index
-        leg = core.leg(sensed)
-        core.leg_index = index
+        index = core.legs.active
+        leg = core.legs.view(sensed)
+        core.legs.active = index
         right = {
             "x_m": sensed.x_m + (400.0 - leg.cross_track_m) * math.cos(leg.course_rad),
             "y_m": sensed.y_m - (400.0 - leg.cross_track_m) * math.sin(leg.course_rad),

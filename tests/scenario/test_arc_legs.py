@@ -72,7 +72,7 @@ def test_an_arc_is_flown_on_its_circle(tmp_path: Path) -> None:
     beside_m: list[float] = []
     for _ in range(6000):
         flight.step()
-        leg = flight.guidance._core.leg(flight._sensed)
+        leg = flight.guidance._core.legs.view(flight._sensed)
         if leg.name == "GIMOL":
             beside_m.append(math.hypot(flight.row.x_m - vor.x_m, flight.row.y_m - vor.y_m))
         elif beside_m:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 
-from trainer.guidance.modes import Sensed
+from trainer.guidance.modes import RECEIVED, Sensed
 from trainer.units import DEG, FT, NM, G
 from trainer.world.aircraft import Handling
 
@@ -88,7 +88,7 @@ def is_localizer_captured(sensed: Sensed, course_rad: float, handling: Handling)
     Never with the needle on its stop: a receiver that shows only "far right" gives no closure to
     lead by, and a capture that came before the needle moved could not be read by anybody.
     """
-    if sensed.localizer_state not in ("received", "covered"):
+    if sensed.localizer_state not in RECEIVED:
         return False
     if abs(sensed.localizer_dots) >= NEEDLE_MOVES_DOTS:
         return False
@@ -122,6 +122,15 @@ def is_path_captured(error_m: float, sink_ms: float, handling: Handling) -> bool
     """
     lead_m = _LEAD_PATH * handling.vertical_tau_s * sink_ms
     return -lead_m <= error_m < _ABOVE_PATH_M
+
+
+def is_final_path_caught(sensed: Sensed, armed: str, handling: Handling) -> bool:
+    """Whether the armed final path ("GLIDE": received, "PATH": computed) is taken now."""
+    if armed == "PATH":
+        return is_path_captured(sensed.path_error_m, path_sink_ms(sensed), handling)
+    if sensed.glide_state not in RECEIVED:
+        return False
+    return is_path_captured(sensed.glide_error_m, glide_sink_ms(sensed), handling)
 
 
 def altitude_rate_ms(to_go_m: float, lag_s: float) -> float:

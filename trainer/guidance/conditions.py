@@ -11,21 +11,18 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from trainer.guidance.capture import (
-    glide_sink_ms,
     is_altitude_captured,
+    is_final_path_caught,
     is_level_at,
     is_localizer_captured,
     is_path_captured,
-    path_sink_ms,
 )
 from trainer.guidance.coded import OnPath
-from trainer.guidance.modes import Selectors, Sensed
+from trainer.guidance.modes import RECEIVED, Selectors, Sensed
 from trainer.guidance.radial import is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 from trainer.world.aircraft import FlareLaw, GuidanceOptions, Handling
 
-RECEIVED = ("received", "covered")
-"""Signal states that guidance may follow."""
 ON_FINAL_VERTICAL = ("PATH", "GLIDE", "FLARE")
 """Vertical modes that belong to an approach."""
 ON_CODED_LEGS = ("NAV", "LOC")
@@ -114,13 +111,6 @@ def _is_nav_free(now: Situation) -> bool:
 
 def _is_localizer_leading(now: Situation) -> bool:
     return now.lateral in ON_FINAL_LATERAL or now.options.is_glide_before_localizer
-
-
-def _is_glide_caught(now: Situation) -> bool:
-    sensed = now.sensed
-    return sensed.glide_state in RECEIVED and is_path_captured(
-        sensed.glide_error_m, glide_sink_ms(sensed), now.handling
-    )
 
 
 def _is_altitude_ahead(now: Situation) -> bool:
@@ -237,11 +227,12 @@ CONDITIONS: dict[str, Condition] = {
         "altitude capture keeps its target",
     ),
     "localizer leads": Condition(_is_localizer_leading, "localizer not captured"),
-    "glide caught": Condition(_is_glide_caught, "glide path not reached"),
+    "glide caught": Condition(
+        lambda now: is_final_path_caught(now.sensed, "GLIDE", now.handling),
+        "glide path not reached",
+    ),
     "path caught": Condition(
-        lambda now: is_path_captured(
-            now.sensed.path_error_m, path_sink_ms(now.sensed), now.handling
-        ),
+        lambda now: is_final_path_caught(now.sensed, "PATH", now.handling),
         "computed path not reached",
     ),
     "glide lost": Condition(

@@ -7,22 +7,14 @@ surprising rule: a reference of None means "follow the selector".
 
 from __future__ import annotations
 
-from trainer.guidance.capture import NEAR_LEG_M, is_line_captured
-from trainer.guidance.coded import (
-    Coding,
-    OnPath,
-    descent_along,
-    direct_route,
-    on_path,
-    runway_leg,
-)
+from trainer.guidance.coded import Coding, OnPath
 from trainer.guidance.conditions import ON_FINAL_VERTICAL, Situation
+from trainer.guidance.legs import CodedLegs
 from trainer.guidance.machines import Axis
 from trainer.guidance.modes import CODED, Modes, Selectors, Sensed
 from trainer.units import DEG, FPM
 from trainer.world.aircraft import AircraftType
-from trainer.world.coded_descent import Limit
-from trainer.world.legs import LegView, Route, distance_to_end_m, follow
+from trainer.world.legs import Route
 
 _ARMED_STATES: dict[tuple[str, ...], str] = {
     (): "none",
@@ -45,17 +37,12 @@ class Core:
 
     `held_heading_rad`, `held_climb_ms`: references after a reversion. `held_altitude_ft`: of
     ALT. `captured_altitude_ft`: target of ALT CAP. `held_track_rad`: of the go-around.
-    `direct_number`: the coded fix that the route leads to directly, 0 without a direct-to.
     """
 
     __slots__ = (
         "bank_limit_rad",
         "capability",
         "captured_altitude_ft",
-        "coded_route",
-        "coding",
-        "descent",
-        "direct_number",
         "engagement",
         "failed",
         "flare",
@@ -72,12 +59,10 @@ class Core:
         "is_full_go_around",
         "lateral",
         "lateral_armed",
-        "leg_index",
+        "legs",
         "localizer_lost_steps",
         "options",
         "reasons",
-        "route",
-        "runway_leg",
         "thrust",
         "vertical",
         "vertical_armed",
@@ -101,12 +86,7 @@ class Core:
         self.flare = aircraft.flare
         self.bank_limit_rad = aircraft.handling.bank_deg * DEG
         self.is_autothrust_fitted = aircraft.autothrust is not None
-        self.coded_route = self.route = route
-        self.coding = coding
-        self.descent = descent_along(route, coding)
-        self.runway_leg = runway_leg(route, coding)
-        self.direct_number = 0
-        self.leg_index = 0
+        self.legs = CodedLegs(route, coding, aircraft.handling)
         armed = tuple(word for word in initial.lateral_armed if word in ("LOC", "NAV", "VOR"))
         path = [word for word in initial.vertical_armed if word in ("PATH", "GLIDE")]
         self.lateral = Axis("lateral", initial.lateral)
@@ -137,12 +117,6 @@ class Core:
         armed = self.vertical_armed.state in ("PATH", "GLIDE")
         return armed or self.vertical.state in ON_FINAL_VERTICAL
 
-    @property
-    def _is_descent_ahead(self) -> bool:
-        """There is a coded descent, and its runway has not been passed."""
-        last = self.runway_leg
-        return self.descent is not None and last is not None and self.leg_index <= last
-
     def situation(
         self,
         sensed: Sensed,
@@ -152,8 +126,8 @@ class Core:
     ) -> Situation:
         """What the conditions of the tables may look at, as of now.
 
-        `is_nav_near` and `path` are the caller's answers of the methods of those names: few
-        triggers need them, and asking moves the active leg on.
+        `is_nav_near` and `path` are the answers of the coded legs, from the caller: few triggers
+        need them, and asking moves the active leg on.
         """
         return Situation(
             sensed=sensed,
@@ -178,7 +152,7 @@ class Core:
             glide_lost_steps=self.glide_lost_steps,
             failed=self.failed,
             vor_lost_steps=self.vor_lost_steps,
-            has_descent=self._is_descent_ahead,
+            has_descent=self.legs.is_descent_ahead,
             path=path,
         )
 
@@ -210,68 +184,6 @@ class Core:
     def _axis(self, column: str) -> Axis:
         axis: Axis = getattr(self, column.replace(" ", "_"))
         return axis
-
-    def leg(self, sensed: Sensed) -> LegView:
-        """Where the aircraft stands on the coded legs, having moved on to the next if due."""
-        view = follow(
-            self.route,
-            self.leg_index,
-            sensed.x_m,
-            sensed.y_m,
-            sensed.ground_speed_ms,
-            self.bank_limit_rad,
-        )
-        self.leg_index = view.leg_index
-        return view
-
-    def path(self, sensed: Sensed) -> OnPath | None:
-        """Where the aircraft stands on the coded descent; None where there is none."""
-        if self.descent is None:
-            return None
-        return on_path(self.descent, self.route, self.leg(sensed), self.runway_leg, sensed)
-
-    def coded_limit(self, sensed: Sensed) -> Limit | None:
-        """The coded speed limit that a coded descent has here; None where there is no descent."""
-        if self.descent is None:
-            return None
-        to_go_m = distance_to_end_m(self.route, self.leg(sensed), self.runway_leg)
-        return self.descent.limit(to_go_m)
-
-    def direct_to(self, number: int, sensed: Sensed) -> None:
-        """Fly directly to fix `number` of the coded legs (1 = the first) and on from there.
-
-        IndexError for a number without a fix.
-        """
-        self.route = direct_route(self.coded_route, number, sensed, self.bank_limit_rad)
-        self.direct_number = number
-        self.leg_index = 0
-        self.descent = descent_along(self.route, self.coding)
-        self.runway_leg = runway_leg(self.route, self.coding)
-
-    def begin_missed_approach(self) -> None:
-        """The legs to the runway and beyond it are the active ones, wherever the approach was left.
-
-        Without it, an aircraft that was led by headings would still wait for a leg far behind.
-        """
-        if self.runway_leg is not None:
-            self.leg_index = max(self.leg_index, self.runway_leg)
-
-    def is_nav_near(self, sensed: Sensed) -> bool:
-        """Whether the turn onto the active coded leg must begin now, or has been made.
-
-        A direct leg is always near, since it leads from wherever the aircraft is: it is laid again.
-        """
-        view = self.leg(sensed)
-        if self.direct_number and view.leg_index == 0:
-            self.direct_to(self.direct_number, sensed)
-            return True
-        return is_line_captured(
-            view.cross_track_m,
-            sensed.track_rad - view.course_rad,
-            sensed.ground_speed_ms,
-            self.handling,
-            is_near=abs(view.cross_track_m) <= NEAR_LEG_M,
-        )
 
     def shown(self) -> Modes:
         """The annunciator now, with the armed words that follow from the capability."""

@@ -10,6 +10,8 @@ from typing import NamedTuple
 
 LATERAL = ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT", "GA")
 VERTICAL = ("ALT", "ALT CAP", "VS", "DESCEND", "CLIMB", "PATH", "GLIDE", "FLARE", "GA")
+BASIC_VERTICAL = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND", "CODED PATH")
+"""States of the vertical axis that belong to no approach and no go-around."""
 THRUST = ("SPEED", "CLIMB", "IDLE", "GA", "OFF")
 ENGAGEMENT = ("OFF", "FD", "AP", "AP BOTH")
 CODED = "CODED PATH"
@@ -18,6 +20,8 @@ LANDING = ("ALIGN", "FLARE", "ROLLOUT")
 """Modes that only an automatic landing reaches."""
 CAPABILITY = ("", "PASSIVE", "OPERATIONAL")
 LATERAL_ARMED = ("LOC", "NAV", "VOR", "ALIGN", "ROLLOUT")
+RECEIVED = ("received", "covered")
+"""States of a signal that guidance may follow."""
 VERTICAL_ARMED = ("PATH", "GLIDE", "FLARE")
 
 

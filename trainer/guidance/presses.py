@@ -17,8 +17,9 @@ from collections.abc import Callable
 
 from trainer.guidance.conditions import CONDITIONS, ON_FINAL_LATERAL, ON_FINAL_VERTICAL
 from trainer.guidance.core import Core
-from trainer.guidance.modes import CODED, Selectors, Sensed
+from trainer.guidance.modes import CODED, RECEIVED, Selectors, Sensed
 from trainer.guidance.radial import is_vor_frequency
+from trainer.guidance.reversions import drop_vertical, leave_localizer
 
 Press = Callable[[Core, Sensed, Selectors], str | None]
 
@@ -37,27 +38,11 @@ def _heading(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     return refusal
 
 
-def leave_localizer(core: Core, sensed: Sensed, selectors: Selectors) -> None:
-    """Without the localizer nothing vertical can be captured: most types drop the approach."""
-    if core.options.leaving != "until both captured":
-        drop_vertical(core, sensed, selectors, "approach left with the localizer")
-
-
-def drop_vertical(core: Core, sensed: Sensed, selectors: Selectors, reason: str) -> None:
-    """Disarm PATH or GLIDE and turn a captured one into VS at the present climb rate."""
-    now = core.situation(sensed, selectors)
-    if now.vertical_armed != "none":
-        core.fire("vertical armed", "clear", now, reason)
-    if now.vertical in ON_FINAL_VERTICAL:
-        core.fire("vertical", "drop", now, reason)
-        core.held_climb_ms = sensed.climb_ms
-
-
 def _nav(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     now = core.situation(sensed, selectors)
     if now.lateral == "NAV" or "NAV" in now.lateral_armed:
         return None
-    now = now._replace(is_nav_near=core.is_nav_near(sensed))
+    now = now._replace(is_nav_near=core.legs.is_near(sensed))
     if not now.is_nav_near:
         return core.fire("lateral armed", "arm nav", now, "nav armed: coded leg not reached")
     refusal = core.fire("lateral", "press nav", now, "nav mode pressed")
@@ -109,7 +94,7 @@ def _approach(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
         refusal = core.fire("lateral armed", "arm localizer", now, "approach mode pressed")
         if refusal is not None:
             return refusal
-    elif now.sensed.localizer_state not in ("received", "covered"):
+    elif now.sensed.localizer_state not in RECEIVED:
         return CONDITIONS["localizer received"].refusal
     if now.vertical_armed != "none":
         core.fire("vertical armed", "clear", now, "approach mode pressed")
@@ -121,7 +106,7 @@ def _approach(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
 
 
 def _arming_reason(core: Core, sensed: Sensed) -> str:
-    if sensed.glide_state in ("received", "covered"):
+    if sensed.glide_state in RECEIVED:
         return "approach mode pressed: glide path received"
     if core.options.early_arming == "computed path":
         return "glide path not received: computed path armed"
@@ -247,7 +232,7 @@ def _go_around(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
         core.is_flight_director_on = True
         core.fire("engagement", "go around", now, reason)
     core.held_track_rad = sensed.track_rad
-    core.begin_missed_approach()
+    core.legs.begin_missed_approach()
     core.is_full_go_around = not core.options.go_around_second_press
     return None
 

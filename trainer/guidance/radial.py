@@ -10,11 +10,10 @@ from __future__ import annotations
 import math
 
 from trainer.guidance.capture import NEAR_DOTS, NEEDLE_MOVES_DOTS, is_line_captured
-from trainer.guidance.modes import Sensed
+from trainer.guidance.modes import RECEIVED, Sensed
 from trainer.units import DEG
 from trainer.world.aircraft import Handling
 
-_RECEIVED = ("received", "covered")
 _CONE_TANGENT = math.tan(50.0 * DEG)
 _CONE_MARGIN_M = 600.0
 """Beyond the cone by what is flown until a receiver believes the signal again, m."""
@@ -44,7 +43,7 @@ def is_overhead(sensed: Sensed) -> bool:
 
 def is_vor_received(sensed: Sensed) -> bool:
     """Whether the needle of a VOR may be followed now."""
-    return sensed.vor_state in _RECEIVED
+    return sensed.vor_state in RECEIVED
 
 
 def is_vor_captured(sensed: Sensed, course_deg: float, handling: Handling) -> bool:

@@ -14,7 +14,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from trainer.guidance.conditions import CONDITIONS, EXCLUSIVE
-from trainer.guidance.modes import CODED, ENGAGEMENT, LATERAL, THRUST, VERTICAL
+from trainer.guidance.modes import BASIC_VERTICAL, CODED, ENGAGEMENT, LATERAL, THRUST, VERTICAL
 
 
 class Rule(NamedTuple):
@@ -96,7 +96,6 @@ _LATERAL_ARMED = Table(
     ),
 )
 
-_BASIC = ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND", CODED)
 _FINAL = ("PATH", "GLIDE")
 
 _VERTICAL = Table(
@@ -104,16 +103,16 @@ _VERTICAL = Table(
     (*VERTICAL, CODED),
     ("ALT", "VS", "CLIMB", "DESCEND", "PATH", "GLIDE"),
     (
-        Rule("press altitude hold", _BASIC, "ALT"),
+        Rule("press altitude hold", BASIC_VERTICAL, "ALT"),
         Rule("press altitude hold", _FINAL, "ALT", ("may leave",)),
         Rule("press altitude hold", ("GA",), "ALT", ("vertical released",)),
-        Rule("press vertical speed", _BASIC, "VS"),
+        Rule("press vertical speed", BASIC_VERTICAL, "VS"),
         Rule("press vertical speed", _FINAL, "VS", ("may leave",)),
         Rule("press vertical speed", ("GA",), "VS", ("vertical released",)),
-        Rule("press climb", _BASIC, "CLIMB"),
+        Rule("press climb", BASIC_VERTICAL, "CLIMB"),
         Rule("press climb", _FINAL, "CLIMB", ("may leave",)),
         Rule("press climb", ("GA",), "CLIMB", ("vertical released",)),
-        Rule("press descend", _BASIC, "DESCEND"),
+        Rule("press descend", BASIC_VERTICAL, "DESCEND"),
         Rule("press descend", _FINAL, "DESCEND", ("may leave",)),
         Rule("press descend", ("GA",), "DESCEND", ("vertical released",)),
         Rule(
@@ -124,8 +123,8 @@ _VERTICAL = Table(
         ),
         Rule("level off", ("ALT CAP",), "ALT", ("level",)),
         Rule("turn altitude selector", ("ALT CAP",), "VS", ("turning falls back",)),
-        Rule("capture glide", _BASIC, "GLIDE", ("localizer leads", "glide caught")),
-        Rule("capture path", _BASIC, "PATH", ("localizer leads", "path caught")),
+        Rule("capture glide", BASIC_VERTICAL, "GLIDE", ("localizer leads", "glide caught")),
+        Rule("capture path", BASIC_VERTICAL, "PATH", ("localizer leads", "path caught")),
         Rule(
             "capture coded path",
             ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND"),
@@ -135,7 +134,7 @@ _VERTICAL = Table(
         Rule("leave coded legs", (CODED,), "VS", ("coded legs left",)),
         Rule("flare", ("GLIDE",), "FLARE", ("landing armed", "flare height")),
         Rule("lose glide", ("GLIDE",), "VS", ("glide lost",)),
-        Rule("go around", (*_BASIC, *_FINAL, "FLARE"), "GA", ("not committed",)),
+        Rule("go around", (*BASIC_VERTICAL, *_FINAL, "FLARE"), "GA", ("not committed",)),
         Rule("leave approach", _FINAL, "VS", ("may leave",)),
         Rule("drop", ("ALT", "ALT CAP", "CLIMB", "DESCEND", CODED, *_FINAL, "FLARE", "GA"), "VS"),
     ),

@@ -86,8 +86,8 @@ def test_an_approach_flown_on_headings_goes_on_with_the_missed_approach() -> Non
     story.fly(5.0)
     story.press("nav mode")
     assert story.row.modes.lateral == "NAV"
-    core = story.flight.guidance._core
-    assert core.route.legs[core.leg_index].name == "RW14"
+    legs = story.flight.guidance._core.legs
+    assert legs.route.legs[legs.active].name == "RW14"
 
 
 def test_a_direct_to_flies_to_a_fix_of_the_missed_approach() -> None:
