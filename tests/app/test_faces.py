@@ -404,3 +404,13 @@ def test_the_strip_never_breaks_at_any_size(width: int, height: int) -> None:
     for distance_nm in (-2.0, 0.0, 12.0, 80.0):
         lines = profile_lines(profile, distance_nm, 9000.0, 100.0, None, width, height)
         assert lines == [] or [len(plain(line)) for line in lines] == [width] * height
+
+
+def test_where_torque_is_set_by_hand_it_stands_beside_what_is_set() -> None:
+    made = view(torque_set_percent=46, power_percent=12, propeller_percent=85, ice_protection="off")
+    lines = [plain(line).rstrip() for line in instruments.energy(made, 33)[-3:]]
+    assert lines == [
+        " NP     85 %  reverse off",
+        f" ICE   off      GS {made.ground_speed_kt:.0f}",
+        " TRQ    12 %  set 46… on its way",
+    ]

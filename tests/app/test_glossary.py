@@ -51,7 +51,8 @@ def test_every_word_of_the_annunciator_is_defined_and_explained_with_it() -> Non
 def test_every_label_of_a_block_is_defined_and_explained_with_it(id: str, face) -> None:  # type: ignore[no-untyped-def]
     row = driver("check").row
     seen = view_of(row, Scribe(straight_in(), row))
-    views = [seen, replace(seen, localizer=Deviation("VOR", 0.0, ""), final_speed_kt=137.0)]
+    views = [seen, replace(seen, localizer=Deviation("VOR", 0.0, ""), final_speed_kt=137.0),
+             replace(seen, torque_set_percent=28)]  # fmt: skip
     words: set[str] = set()
     for view in views:
         for line in face(view, 100):

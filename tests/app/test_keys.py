@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from trainer.app.keymap import ROWS, shown_key
+from tests.crew.crews import exercise
+from trainer.app.keymap import DEFAULT, ROWS, shown_key
 from trainer.app.widgets.keys import COLUMN, groups, key_lines, page_of
 from trainer.app.widgets.lines import plain
 from trainer.text import width as cells
@@ -39,8 +40,21 @@ def test_every_row_of_the_key_table_is_in_a_group() -> None:
     assert listed == {shown_key(row) for row in ROWS if row.name != "help"}
 
 
+def test_a_type_shows_the_keys_of_its_own_controls_only() -> None:
+    jet, turboprop = (
+        {cell.shown for _, cells in groups(DEFAULT.fitted(exercise(name).aircraft.controls))
+         for cell in cells}
+        for name in ("straight-in", "turboprop-ils")
+    )  # fmt: skip
+    assert turboprop - jet == {"28y", "P", "I"}
+    assert jet - turboprop >= {"b", "B", "k", "x"}
+    assert {"Space", "F2", "F"} <= jet & turboprop
+
+
 def test_one_page_is_enough_at_the_size_the_screen_is_made_for_and_three_at_the_smallest() -> None:
-    assert len(pages(100, 13)) == 1
+    for name in ("straight-in", "turboprop-ils"):
+        fitted = DEFAULT.fitted(exercise(name).aircraft.controls)
+        assert page_of(0, 100, 13, fitted).pages == 1
     assert len(pages(80, 8)) == 3
 
 

@@ -59,6 +59,8 @@ EXAMPLES: dict[str, Moment] = {
         "altitude", "falling", Figure(100.0, "minimums")
     ),
     "vertical speed: above 300 ft/min": Compare("vertical speed", "above", Figure(300.0)),
+    "speed astray: above 5 kt": Compare("speed astray", "above", Figure(5.0)),
+    "torque: below 10 percent": below("torque", 10.0),
     "deviation: {localizer: from -1 dot to 1 dot}": Compare(
         "localizer", "from", Figure(-1.0), Figure(1.0)
     ),

@@ -9,7 +9,7 @@ from collections.abc import Collection
 
 from trainer.app.router import Draft, Note
 from trainer.flight.acts import Act
-from trainer.flight.row import Row
+from trainer.flight.row import Row, lever_field
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Exercise
 
@@ -49,18 +49,7 @@ def position_after(control: str, gesture: str, row: Row, exercise: Exercise) -> 
 
 def lever_position(control: str, row: Row) -> str:
     """Where a lever other than the flap lever stands."""
-    match control:
-        case "gear":
-            return row.gear_lever
-        case "speedbrake":
-            return row.speedbrake_lever
-        case "spoilers":
-            return row.spoilers
-        case "autobrake":
-            return row.autobrake
-        case "reverse":
-            return row.reverse
-    raise RuntimeError(f"no lever {control}")
+    return str(getattr(row, lever_field(control)))
 
 
 def _checklist(names: list[str], number: str, begun: Collection[str]) -> str:

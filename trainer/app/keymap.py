@@ -8,7 +8,7 @@ one that nobody has changed. Surprising rule: Escape is not in it, because termi
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 from trainer.scenario.controls import CONTROLS, Control
@@ -52,7 +52,7 @@ class Binding:
 _EXAMPLES = {
     "speed": "160", "heading": "143", "altitude": "3000", "vertical speed": "-700",
     "course": "143", "frequency": "110.35", "altimeter": "1009", "minimums": "225",
-    "final speed": "137", "direct to": "2",
+    "final speed": "137", "direct to": "2", "torque": "28",
 }  # fmt: skip
 
 _GESTURES = {
@@ -62,6 +62,8 @@ _GESTURES = {
     "spoilers": ("toggle", "ground spoilers armed or disarmed"),
     "autobrake": ("next", "autobrake to its next level"),
     "reverse": ("toggle", "reverse thrust selected or stowed"),
+    "propellers": ("toggle", "propellers to high or to cruise speed"),
+    "ice protection": ("toggle", "ice protection on or off"),
 }
 
 _APP = (
@@ -146,6 +148,11 @@ class Keymap:
         return Keymap(
             tuple(replace(row, key=keys.get(row.name, row.key)) for row in self.rows)
         )  # fmt: skip
+
+    def fitted(self, controls: Collection[str]) -> Keymap:
+        """This map without the rows of controls that a type does not have."""
+        worked = {row: row.button or row.selector or row.lever for row in self.rows}
+        return Keymap(tuple(row for row in self.rows if worked[row] in ("", *controls)))
 
     def table(self) -> list[tuple[str, str, str]]:
         """Every row as (key, name, help), in the order shown to people."""

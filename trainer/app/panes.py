@@ -43,7 +43,7 @@ PANES: tuple[Pane, ...] = (
         "the present configuration. Below: where each lever stands, what still moves (…), and up "
         "to which speed the next flap may be selected. Amber: within 5 kt of the limit.",
         ("SET", "BUG", "TREND", "MAX", "NEXT", "FLAPS", "GEAR", "BRAKE", "SPOIL", "AUTO",
-         "REVERSE", "POWER", "GS"),
+         "REVERSE", "POWER", "GS", "NP", "ICE", "TRQ"),
     ),
     Pane(
         "raw",

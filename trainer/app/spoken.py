@@ -97,9 +97,11 @@ class Speaker:
             ("spoilers", before.spoilers, view.spoilers),
             ("autobrake", before.autobrake, view.autobrake),
             ("reverse", before.reverse, view.reverse),
+            ("propellers", before.propeller_percent, view.propeller_percent),
+            ("ice protection", before.ice_protection, view.ice_protection),
         ):
             if was != now:
-                yield f"{name} {now}"
+                yield f"{name} {now}" + (" percent" if isinstance(now, int) else "")
 
     def _limit(self, view: View) -> Iterator[str]:
         is_near = view.cas_kt > view.limit_kt - 5.0
@@ -172,6 +174,7 @@ _SETTINGS: tuple[tuple[str, Callable[[View], str]], ...] = (
     ("altimeter", lambda view: f"{view.altimeter_hpa:.0f}"),
     ("minimums", lambda view: f"{view.minimums_ft:.0f}"),
     ("final speed", lambda view: f"{view.final_speed_kt:.0f}"),
+    ("torque", lambda view: f"{view.torque_set_percent}"),
 )
 
 
@@ -228,9 +231,21 @@ def status_lines(view: View) -> list[str]:
         f"{needle_text(view.glide, 'high', 'low')}{computed}, {dme}; "
         f"tuned {view.frequency or 'nothing'}, ident {view.identified or 'not heard'}, "
         f"course {view.course_deg:03.0f}",
-        f"flaps {view.flap_shown}{following}; gear {gear}; speedbrake {view.speedbrake_lever}; "
-        f"spoilers {view.spoilers}; autobrake {view.autobrake}; power {view.power_percent} percent",
+        f"flaps {view.flap_shown}{following}; gear {gear}; {_engines(view)}",
     ]
+
+
+def _engines(view: View) -> str:
+    """Brakes and power, or propellers and torque."""
+    if view.torque_set_percent is None:
+        return (
+            f"speedbrake {view.speedbrake_lever}; spoilers {view.spoilers}; "
+            f"autobrake {view.autobrake}; power {view.power_percent} percent"
+        )
+    return (
+        f"propellers {view.propeller_percent} percent; ice protection {view.ice_protection}; "
+        f"torque {view.power_percent} percent, set {view.torque_set_percent}"
+    )
 
 
 def _high(feet: float) -> str:

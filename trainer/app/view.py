@@ -57,6 +57,8 @@ class View:
     """One moment of the flight as seen from the seat. Units are in the names.
 
     path_ft: height above the path that guidance computes, None while PATH is not shown.
+    torque_set_percent: None where power is not set by torque; propeller_percent: speed asked of the
+    propellers, None where they have no settings; ice_protection: "" where there is none.
     """
 
     step: int
@@ -82,6 +84,9 @@ class View:
     autobrake: str
     reverse: str
     power_percent: int
+    torque_set_percent: int | None
+    propeller_percent: int | None
+    ice_protection: str
     localizer: Deviation
     glide: Deviation
     path_ft: float | None
@@ -116,7 +121,7 @@ class View:
 def view_of(row: Row, scribe: Scribe) -> View:
     """The View at `row`."""
     exercise = scribe.exercise
-    selectors = row.selectors
+    selectors, controls = row.selectors, exercise.aircraft.controls
     limit_kt, limit_why = _limit(row, exercise)
     next_flap, next_flap_kt = _next_flap(row, exercise)
     bearing_deg, to_from = _bearing(row, exercise)
@@ -144,6 +149,9 @@ def view_of(row: Row, scribe: Scribe) -> View:
         autobrake=row.autobrake,
         reverse=row.reverse,
         power_percent=round(row.power * 100.0),
+        torque_set_percent=None if row.speed_astray_kt is None else round(selectors.torque_percent),
+        propeller_percent=_propeller_percent(row, exercise),
+        ice_protection=row.ice_protection if "ice protection" in controls else "",
         localizer=_course_needle(row),
         glide=Deviation("GLIDE", row.glide_dots, _flag(row.glide)),
         path_ft=_path_ft(row),
@@ -255,6 +263,11 @@ def _next_flap(row: Row, exercise: Exercise) -> tuple[str, float | None]:
         return "", None
     stage = stages[row.flap_lever + 1]
     return stage.name, stage.limit_kt
+
+
+def _propeller_percent(row: Row, exercise: Exercise) -> int | None:
+    settings = exercise.aircraft.propeller
+    return None if settings is None else round(100.0 * settings.share(row.propellers))
 
 
 def _flap_shown(row: Row, exercise: Exercise) -> str:

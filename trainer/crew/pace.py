@@ -15,7 +15,7 @@ SPEECH_PER_LETTER_S = 0.25
 def busy_steps(act: Act) -> int:
     """Steps for which hands and voice are taken by `act`."""
     match act.act:
-        case "set":
+        case "set" if act.control != "torque":  # the hand is on those levers anyway
             return steps_for(SELECT_S)
         case "line":
             return steps_for(LINE_S)

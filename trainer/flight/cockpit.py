@@ -7,6 +7,7 @@ refused act changes nothing but is a fact all the same.
 from __future__ import annotations
 
 from trainer.flight.acts import Act, Fact
+from trainer.flight.row import lever_field
 from trainer.flight.surroundings import route_of
 from trainer.guidance.modes import Selectors
 from trainer.scenario.controls import CONTROLS
@@ -23,7 +24,12 @@ _SELECTOR_FIELDS = {
     "minimums": "minimums_ft",
     "final speed": "final_speed_kt",
     "direct to": "direct_to",
+    "torque": "torque_percent",
 }
+
+
+PROPELLER_CONTROLS = ("torque", "propellers", "ice protection")
+"""Controls that would seem to work where nothing stands behind them."""
 
 
 class Cockpit:
@@ -44,6 +50,9 @@ class Cockpit:
         self.spoilers = "disarmed"
         self.autobrake = "off"
         self.reverse = "stowed"
+        settings = exercise.aircraft.propeller
+        self.propellers = settings.initial if settings is not None else ""
+        self.ice_protection = "off"
         self.selectors = Selectors(
             speed_kt=start.speed_kt,
             heading_deg=start.heading_deg,
@@ -67,8 +76,10 @@ class Cockpit:
     def move(self, act: Act, is_on_ground: bool) -> Fact:
         """Move a lever to a position. Refused: no such position, or unsafe by interlock."""
         control, position = act.control, act.value
-        refusal = ""
-        if control == "flaps":
+        refusal = self._missing(control)
+        if refusal:
+            pass
+        elif control == "flaps":
             names = [stage.name for stage in self.aircraft.flaps]
             if position in names:
                 self.flap_lever = names.index(position)
@@ -83,7 +94,7 @@ class Cockpit:
         elif control == "reverse" and position == "selected" and not is_on_ground:
             refusal = "reverse locked in the air"
         else:
-            setattr(self, _lever_field(control), position)
+            setattr(self, lever_field(control), position)
         if refusal:
             return Fact(act.step, "refused", control, position, reason=refusal)
         return Fact(act.step, "acted", control, position)
@@ -91,6 +102,8 @@ class Cockpit:
     def set(self, act: Act) -> Fact:
         """Turn a selector to a value. Refused: not a number, or outside the bounds."""
         control, text = act.control, act.value
+        if refusal := self._missing(control):
+            return Fact(act.step, "refused", control, text, reason=refusal)
         known = CONTROLS.get(control)
         if known is None or known.kind != "selector":
             return Fact(act.step, "refused", control, text, reason=f"there is no knob {control}")
@@ -116,6 +129,12 @@ class Cockpit:
         self.selectors = self.selectors._replace(**{field: value})  # type: ignore[arg-type]
         return Fact(act.step, "acted", control, text, before=f"{before:g}")
 
+    def _missing(self, control: str) -> str:
+        """Why a control of the propeller types does nothing here; "" where it is fitted."""
+        if control in PROPELLER_CONTROLS and control not in self.aircraft.controls:
+            return f"this type has no {control}"
+        return ""
+
     def begin_checklist(self, act: Act) -> Fact:
         """Take up a checklist, from its first line."""
         checklist = self._checklists.get(act.control)
@@ -133,7 +152,3 @@ class Cockpit:
         is_done = self._line + 1 == len(self._open.lines)
         self._turn_to(None if is_done else self._open, 0 if is_done else self._line + 1)
         return fact
-
-
-def _lever_field(control: str) -> str:
-    return control if control in ("spoilers", "autobrake", "reverse") else f"{control}_lever"

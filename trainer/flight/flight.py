@@ -9,12 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.cockpit import Cockpit
 from trainer.flight.ending import GEAR_UP, HARD, OFF_RUNWAY, Ending
 from trainer.flight.hand_flying import SimplifiedHand
 from trainer.flight.instruments import Instruments
+from trainer.flight.levers import is_torque_set_by_hand
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import Observer
 from trainer.flight.outlook import Outlook
@@ -156,8 +158,8 @@ class Flight:
             case "move":
                 fact = self.cockpit.move(act, self.row.is_on_ground)
                 add(fact)
-                if fact.kind == "acted" and (act.control, act.value) == ("reverse", "selected"):
-                    self.guidance.reverse_selected()
+                if fact.kind == "acted":
+                    self._lever_moved(act)
             case "set":
                 fact = self._locked(act) or self.cockpit.set(act)
                 add(fact)
@@ -187,6 +189,14 @@ class Flight:
         is_on = self.guidance.is_flight_director_on
         if is_on != was_on:
             self._fresh.append(Fact(act.step, "director", "on" if is_on else "off"))
+
+    def _lever_moved(self, act: Act) -> None:
+        if (act.control, act.value) == ("reverse", "selected"):
+            self.guidance.reverse_selected()
+        if act.control == "propellers":
+            airframe = self.around.airframe.with_propeller(act.value)
+            self.around = replace(self.around, airframe=airframe)
+            self._thrust.take(self.around)
 
     def _locked(self, act: Act) -> Fact | None:
         """The refusal of a new frequency where the type locks its receivers on a localizer."""
@@ -261,6 +271,12 @@ class Flight:
         slope = math.tan(self.exercise.approach.glideslope.angle_deg * DEG)
         climb_ms = -tas_ms * slope if is_descending else 0.0
         drag_n = performance.drag_n(air, tas_ms, 1.0, flap, gear, 0.0)
+        power = performance.holding_power(air, tas_ms, climb_ms, drag_n)
+        if is_torque_set_by_hand(self.exercise.aircraft):
+            # The levers stand at a whole number of percent, as they are set later on.
+            torque_percent = round(100.0 * power)
+            self.cockpit.selectors = self.cockpit.selectors._replace(torque_percent=torque_percent)
+            power = torque_percent / 100.0
         return State(
             x_m=start.x_m,
             y_m=start.y_m,
@@ -269,7 +285,7 @@ class Flight:
             heading_rad=self._starting_heading_rad(tas_ms, height_m),
             bank_rad=0.0,
             climb_ms=climb_ms,
-            power=performance.holding_power(air, tas_ms, climb_ms, drag_n),
+            power=power,
             flap=flap,
             gear=gear,
             speedbrake=0.0,

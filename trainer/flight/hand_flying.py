@@ -2,12 +2,13 @@
 
 A keyboard has no stick: with the autopilot off the hand follows the guidance commands, flares by
 the flare law of the type and closes the thrust; where no autothrust is fitted it sets power in
-steps. Owns nothing of the aircraft but where its own lever stands.
+steps, unless the pilot sets torque. Owns nothing of the aircraft but where its own lever stands.
 """
 
 from __future__ import annotations
 
 from trainer.flight.cockpit import Cockpit
+from trainer.flight.levers import PowerLevers, is_torque_set_by_hand
 from trainer.flight.row import Row
 from trainer.flight.surroundings import Surroundings
 from trainer.guidance.modes import Command
@@ -33,15 +34,22 @@ class SimplifiedHand:
         self._flare = aircraft.flare
         self._tau_s = aircraft.handling.vertical_tau_s
         self._performance = around.airframe.performance
-        is_needed = aircraft.autothrust is None and aircraft.hand is not None
-        self._levers = Hand(aircraft.hand, power) if is_needed and aircraft.hand else None
+        self._levers: Hand | PowerLevers | None = None
+        if aircraft.autothrust is None and aircraft.hand is not None:
+            law = aircraft.hand
+            is_by_torque = is_torque_set_by_hand(aircraft)
+            self._levers = (
+                PowerLevers(law.lever_rate_per_s, power) if is_by_torque else Hand(law, power)
+            )
 
     def command(
         self, row: Row, state: State, command: Command, cockpit: Cockpit, air: AirState
     ) -> Command:
         """`command` as it is flown: with the hand's power and flare where they are its job."""
         is_around = row.modes.vertical == "GA"
-        if self._levers is not None:
+        if isinstance(self._levers, PowerLevers):
+            command = command._replace(power=self._levers.towards(cockpit.selectors.torque_percent))
+        elif self._levers is not None:
             power = self._power(self._levers, row, command, cockpit, air)
             command = command._replace(power=power)
         if row.modes.engagement.startswith("AP") or is_around or row.modes.vertical == "FLARE":

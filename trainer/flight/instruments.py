@@ -11,6 +11,7 @@ from __future__ import annotations
 from math import atan2, cos, hypot, pi, sin, sqrt, tan
 
 from trainer.flight.cockpit import Cockpit
+from trainer.flight.levers import SpeedTrend, is_torque_set_by_hand
 from trainer.flight.outside import Outside
 from trainer.flight.radios import Radios
 from trainer.flight.row import Row
@@ -50,6 +51,7 @@ class Instruments:
         "_radios",
         "_sin_course",
         "_thrust",
+        "_trend",
         "_unsteady",
         "_wind",
         "sensed",
@@ -70,6 +72,7 @@ class Instruments:
         self._airframe, self._air, self._wind = around.airframe, around.air, around.wind
         self._cockpit, self._radios, self._guidance = cockpit, radios, guidance
         self._unsteady, self._thrust, self._outside = unsteady, thrust, outside
+        self._trend = SpeedTrend() if is_torque_set_by_hand(exercise.aircraft) else None
         self._altimeter_hpa = self._altimeter_m = 0.0
         self._elevation_m = around.elevation_m
         self._field_m = setting_altitude_m(around.air.qnh_hpa) + around.elevation_m
@@ -138,6 +141,10 @@ class Instruments:
         sensed.flap, sensed.flap_lever = flap, lever
         sensed.gear, sensed.speedbrake = gear, speedbrake
         sensed.is_on_ground = is_on_ground
+        rate_kt_s = astray_kt = None
+        if self._trend is not None:
+            self._trend.look(cas_kt, selectors.speed_kt, selectors.torque_percent)
+            rate_kt_s, astray_kt = self._trend.rate_kt_s, self._trend.astray_kt
         return made(Row, (
             step, x_m, y_m, height_m, altitude_ft, (pressure_m - self._field_m) / FT, radio_m / FT,
             distance_m / NM, along_m / NM, flown_m / NM, radios.dme_nm, cas_kt, ground_ms / KT,
@@ -151,4 +158,5 @@ class Instruments:
             phase, self._outside.sees(along_m, radio_m), margin_nm, is_on_ground,
             radios.identified, cockpit.checklist, cockpit.challenge, guidance.protected_kt,
             guidance.protected_why, guidance.coded_error_ft(sensed),
+            cockpit.propellers, cockpit.ice_protection, rate_kt_s, astray_kt,
         ))  # fmt: skip

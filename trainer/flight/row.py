@@ -10,6 +10,9 @@ from typing import NamedTuple
 
 from trainer.guidance.modes import Modes, Selectors
 
+AHEAD_S = 6.0
+"""How far ahead the speed is looked at, s: what hand, lever and propeller take (our figure)."""
+
 
 class Row(NamedTuple):
     """State at the start of step `step` (time = step / 10 s).
@@ -22,7 +25,9 @@ class Row(NamedTuple):
     while it is not computed. `gear` and `speedbrake` 0..1, `flap` in stages; `*_lever` where the
     lever stands. `path_error_ft` height above the published path. `protected_kt`: the speed that
     guidance flies instead of the selected one, 0 for none, and why. `coded_error_ft`: height above
-    the coded descent while path mode has it armed or active.
+    the coded descent while path mode has it armed or active. `propellers`: their setting, "" where
+    they have none. `speed_trend_kt_s`: smoothed rate of the airspeed, and `speed_astray_kt`: by how
+    much the speed is going astray (`flight.levers`); None where torque is not set by hand.
     """
 
     step: int
@@ -72,8 +77,24 @@ class Row(NamedTuple):
     protected_kt: float = 0.0
     protected_why: str = ""
     coded_error_ft: float | None = None
+    propellers: str = ""
+    ice_protection: str = "off"
+    speed_trend_kt_s: float | None = None
+    speed_astray_kt: float | None = None
 
     @property
     def time_s(self) -> float:
         """Time since the start, s."""
         return self.step / 10.0
+
+
+def lever_field(control: str) -> str:
+    """The field of a row that says where a lever other than the flap lever stands."""
+    return _LEVER_FIELDS.get(control, control)
+
+
+_LEVER_FIELDS = {
+    "gear": "gear_lever",
+    "speedbrake": "speedbrake_lever",
+    "ice protection": "ice_protection",
+}

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from trainer.flight.observers import Reader
-from trainer.flight.row import Row
+from trainer.flight.row import Row, lever_field
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.moments import Shows
 
@@ -24,6 +24,8 @@ SUBJECTS: dict[str, Reader] = {
     "altitude to go": lambda row: abs(row.selectors.altitude_ft - row.altitude_ft),
     "speed": lambda row: row.cas_kt,
     "vertical speed": lambda row: row.vertical_speed_fpm,
+    "speed astray": lambda row: row.speed_astray_kt,
+    "torque": lambda row: None if row.speed_astray_kt is None else 100.0 * row.power,
     "localizer": lambda row: row.localizer_dots,
     "glideslope": lambda row: row.glide_dots,
     "vor": lambda row: row.vor_dots,
@@ -38,6 +40,7 @@ SUBJECTS: dict[str, Reader] = {
     "selected minimums": lambda row: row.selectors.minimums_ft,
     "selected direct to": lambda row: row.selectors.direct_to,
     "selected final speed": lambda row: row.selectors.final_speed_kt,
+    "selected torque": lambda row: row.selectors.torque_percent,
 }
 """How each quantity is read from a row; "selected X" is where selector X stands."""
 
@@ -47,7 +50,7 @@ def deck_of(row: Row) -> tuple[object, ...]:
     return (
         row.localizer, row.glide, row.vor, row.identified, row.phase, row.sees, row.flap,
         row.flap_lever, row.gear, row.gear_lever, row.speedbrake, row.speedbrake_lever,
-        row.spoilers, row.autobrake, row.reverse,
+        row.spoilers, row.autobrake, row.reverse, row.propellers, row.ice_protection,
     )  # fmt: skip
 
 
@@ -77,9 +80,7 @@ def shows(moment: Shows, exercise: Exercise) -> Callable[[Row], bool]:
             if moment.key == "flaps":
                 stages = frozenset(exercise.aircraft.stage_index(name) for name in values)
                 return lambda row: row.flap_lever in stages
-            attribute = {"gear": "gear_lever", "speedbrake": "speedbrake_lever"}.get(
-                moment.key, moment.key
-            )
+            attribute = lever_field(moment.key)
             return lambda row: getattr(row, attribute) in values
         case "phase":
             return lambda row: row.phase in values

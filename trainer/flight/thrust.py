@@ -20,8 +20,12 @@ class ThrustLaws:
     __slots__ = ("_performance", "air")
 
     def __init__(self, around: Surroundings) -> None:
-        self._performance = around.airframe.performance
+        self.take(around)
         self.air: AirState = around.air.state(around.elevation_m)
+
+    def take(self, around: Surroundings) -> None:
+        """Use the airframe of `around` from now on (its propellers have another setting)."""
+        self._performance = around.airframe.performance
 
     def speed_power(self, sensed: Sensed, target_cas_kt: float, climb_command_ms: float) -> float:
         """Power 0..1 that steers speed to `target_cas_kt` at a commanded climb rate (m/s)."""

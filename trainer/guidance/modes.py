@@ -41,7 +41,7 @@ class Selectors(NamedTuple):
     """Where the knobs stand: speed kt, heading ° magnetic, altitude ft, vertical speed ft/min,
     course ° magnetic, receiver frequency ("110.35" or "" while untuned), altimeter hPa,
     minimums ft, final approach speed bug kt (0 while unset), direct to: number of a coded fix
-    (0 while unset)."""
+    (0 while unset), torque % that the power levers ask for (0 where something else sets it)."""
 
     speed_kt: float
     heading_deg: float
@@ -53,6 +53,7 @@ class Selectors(NamedTuple):
     minimums_ft: float
     final_speed_kt: float
     direct_to: float = 0.0
+    torque_percent: float = 0.0
 
 
 @dataclass(slots=True)

@@ -46,6 +46,7 @@ class Board:
         self.row: Row
         self._recurring: list[Track] = []
         self._counts: dict[str, int] = {}
+        self._latest: dict[str, Track] = {}
         flow = exercise.flow
         place = 0
         for items, is_go_around in ((flow.items, False), (flow.go_around, True)):
@@ -197,8 +198,11 @@ class Board:
                 if fact.kind == "mode" and self._concerns(each, fact) and self._is_still_shown(fact)
             ]
         else:
-            # A state counts at the step at which it comes about, a happening whenever it occurs.
-            is_now = getattr(track.opens, "occurred", track.opens.now and not track.was_true)
+            # A state counts at the step at which it comes about, and again while it lasts once
+            # nobody answered to it in time; a happening counts whenever it occurs.
+            latest = self._latest.get(track.name)
+            is_new = not track.was_true or (latest is not None and latest.is_missed)
+            is_now = getattr(track.opens, "occurred", track.opens.now and is_new)
             track.was_true = track.opens.now
             causes = [None] if is_now else []
         limit = self._while.get(track.name)
@@ -212,6 +216,7 @@ class Board:
             instance.name = f"{track.name} {count}"
             instance.fact = fact
             instance.open_at(step)
+            self._latest[track.name] = instance
             self.tracks.append(instance)
             self.live.append(instance)
 

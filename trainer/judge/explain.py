@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
+from trainer.judge.hands import TORQUE
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.judge.truth import mode_phrase
@@ -30,6 +31,8 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
         case "set":
             if act.figure is not None and act.figure.name == "descent rate":
                 return "the vertical speed of the published path, and back to it within a mile"
+            if act.figure is not None and act.figure.name == TORQUE:
+                return "a torque that holds the selected speed, or brings the aircraft to it"
             value = tracker.hands.value(act)
             if value is None:
                 return f"{act.control} as assigned"

@@ -11,8 +11,9 @@ from collections.abc import Callable
 
 from trainer.flight import acts
 from trainer.flight.moments import Evaluator
-from trainer.flight.row import Row
+from trainer.flight.row import Row, lever_field
 from trainer.flight.shown import SUBJECTS
+from trainer.judge.torque import TorqueByHeart
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act, Exercise
 from trainer.units import DEG, FPM, KT, wrap_deg
@@ -22,6 +23,9 @@ ADDITIVE_MAX_KT = 20.0
 
 STANDING_MOST_KT = 10.0
 """Most above the final approach speed at which the gates of the flows pass (common practice)."""
+
+TORQUE = "torque for the speed"
+"""The named value of a torque that is judged by what it does to the speed."""
 
 DESCENDING_FPM = 300.0
 """Sink from which on the aircraft counts as descending on its path, ft/min."""
@@ -88,6 +92,7 @@ class Hands:
         self._fixed = exercise.figures()
         self._context = evaluator.context
         self._assigned = evaluator.context.assigned
+        self._torque = TorqueByHeart(exercise)
 
     def value(self, expected: Act) -> float | None:
         """The value a `set` asks for, in the control's unit; None while nothing is assigned."""
@@ -97,6 +102,8 @@ class Hands:
             return figure.value
         if figure.name == "descent rate":
             return self._descent_rate_fpm() + figure.value
+        if figure.name == TORQUE:
+            return self._torque.set_percent(self._context.row)
         base = self._fixed.get(figure.name, self._assigned.get(figure.name))
         return None if base is None else base + figure.value
 
@@ -117,6 +124,8 @@ class Hands:
 
     def is_value(self, expected: Act, value: float) -> bool:
         """Whether `value` is what a `set` asks for, within the published tolerance."""
+        if expected.figure is not None and expected.figure.name == TORQUE:
+            return self._torque.brings(self._context.row, value)
         wanted = self.value(expected)
         if wanted is None:
             return False
@@ -170,8 +179,7 @@ class Hands:
             return False
         if control == "flaps":
             return self._exercise.aircraft.stage_index(expected.position) == row.flap_lever
-        field = control if control in ("spoilers", "autobrake", "reverse") else f"{control}_lever"
-        return bool(getattr(row, field) == expected.position)
+        return bool(getattr(row, lever_field(control)) == expected.position)
 
     def is_on_the_way(self, expected: Act, act: acts.Act, row: Row) -> bool:
         """Whether a flap selection lies between where the lever stood and what is expected."""

@@ -77,7 +77,7 @@ def mutants_of(
             _omitted(track),
             _late(track),
             _early(track, reference),
-            _wrong_value(track, reference),
+            _wrong_value(track, reference, rows),
             _wrong_words(track, reference, rows),
             *_wrong_answer(track),
         ):
@@ -128,14 +128,19 @@ def _begin_of_go_around(reference: Tracker) -> int:
     )
 
 
-def _wrong_value(track: Track, reference: Tracker) -> Mutant | NotApplicable:
+def _wrong_value(track: Track, reference: Tracker, rows: list[Row]) -> Mutant | NotApplicable:
     name = f"wrong value: {track.name}"
     act = track.item.act
     exercise = reference.exercise
     if act.kind == "set":
+        assert track.done is not None
+        # What some values are is a matter of the moment: it is that of the act.
+        context = reference.evaluator.context
+        context.row, last = rows[track.done], context.row
         value = reference.hands.value(act)
         assert value is not None
         wrong = _off(act, value, reference)
+        context.row = last
         return _replaced(name, track, Act("set", act.control, figure=Figure(wrong)))
     if act.kind != "do" or not act.position:
         return NotApplicable(name, "a single-valued control")

@@ -296,6 +296,8 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
         "reverse": (kind.roll.reverse_fraction > 0.0, "a reverse fraction"),
         "autopilot": (kind.guidance.autopilots > 0, "an autopilot"),
         "second autopilot": (kind.guidance.autopilots > 1, "two autopilots"),
+        "propellers": (kind.propeller is not None, "propeller settings"),
+        "ice protection": (kind.icing_speed_factor > 1.0, "an icing speed factor"),
     }
     for control, (is_fitted, what) in fitted.items():
         if (control in kind.controls) != is_fitted:
@@ -305,6 +307,10 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
     if is_by_hand and kind.hand is None:
         reading.refuse(
             fields.node, "hand: without autothrust power is set by hand; expected its figures"
+        )
+    if not is_by_hand and "torque" in kind.controls:
+        reading.refuse(
+            fields.at("controls"), "controls: torque beside an autothrust; expected one of them"
         )
     if is_by_hand and "speed mode" in kind.controls and kind.autothrust_option is None:
         reading.refuse(

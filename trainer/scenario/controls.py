@@ -165,6 +165,17 @@ _TABLE = (
         low=1,
         high=99,
     ),
+    Control(
+        "torque",
+        "selector",
+        "y",
+        ("energy",),
+        "torque of both engines, by the power levers",
+        unit="percent",
+        low=0,
+        high=100,
+        tolerance=6.0,
+    ),
     Control("flaps", "lever", "f", ("energy", "flaps"), "flap lever, by stage"),
     Control("gear", "lever", "g", ("energy", "gear"), "landing gear", positions=("up", "down")),
     Control(
@@ -198,6 +209,22 @@ _TABLE = (
         ("energy",),
         "reverse thrust",
         positions=("stowed", "selected"),
+    ),
+    Control(
+        "propellers",
+        "lever",
+        "P",
+        ("energy",),
+        "propeller speed",
+        positions=("cruise", "high"),
+    ),
+    Control(
+        "ice protection",
+        "lever",
+        "I",
+        ("energy", "checklist"),
+        "ice protection of wings, propellers and engines",
+        positions=("off", "on"),
     ),
 )
 

@@ -56,6 +56,7 @@ _UNITS = (
     Unit("m/s2", "acceleration", 1.0, resolution=0.1),
     Unit("g", "acceleration", 9.80665, resolution=0.01),
     Unit("fix", "place on the legs", 1.0),
+    Unit("percent", "share", 1.0),
     Unit("deg/s", "turn rate", 1.0, resolution=0.1),
 )
 

@@ -58,7 +58,8 @@ class FlightScreen(BaseScreen):
         self._deck = Deck(profile_of(driver.session.exercise), volume)
         self._hint = Panel(id="hint")
         self._entry = Panel(id="entry")
-        self._help = KeyPanel(settings.keymap, id="help")
+        controls = driver.session.exercise.aircraft.controls
+        self._help = KeyPanel(settings.keymap.fitted(controls), id="help")
         self._about = AboutPanel(id="about")
         self.timer: Timer | None = None
         self._light: Light | None = None

@@ -19,7 +19,7 @@ _NEAR_LIMIT_KT = 5.0
 
 
 def energy(view: View, width: int) -> list[Line]:
-    """Airspeed with target, trend and limit; flaps, gear, brakes, power."""
+    """Airspeed with target, trend and limit; flaps, gear, and what else changes the speed."""
     figures = big(f"{view.cas_kt:3.0f}")
     meaning = "value"
     if view.cas_kt > view.limit_kt:
@@ -53,6 +53,13 @@ def energy(view: View, width: int) -> list[Line]:
             (f"{view.gear_lever.upper():<5}", "value"),
             *_moving("in transit" if view.gear_shown != view.gear_lever else ""),
         ),
+        *(_power(view) if view.torque_set_percent is None else _torque(view)),
+    ]
+
+
+def _power(view: View) -> list[Line]:
+    """Speedbrake, ground spoilers, autobrake, reverse and power."""
+    return [
         (
             (" BRAKE ", "label"),
             (f"{view.speedbrake_lever:<4}", _if(view.speedbrake_lever == "out", "caution")),
@@ -70,6 +77,33 @@ def energy(view: View, width: int) -> list[Line]:
             (f"{view.power_percent:3d} %", "value"),
             ("   GS ", "label"),
             (f"{view.ground_speed_kt:.0f}", "value"),
+        ),
+    ]
+
+
+def _torque(view: View) -> list[Line]:
+    """Propellers, ice protection, reverse and torque, where a pilot sets it."""
+    speed = "" if view.propeller_percent is None else f"{view.propeller_percent:3d} %"
+    is_set = view.power_percent == view.torque_set_percent
+    return [
+        (
+            (" NP    ", "label"),
+            (f"{speed:<7}", "value"),
+            ("reverse ", "label"),
+            (_word(view.reverse, "stowed", "off"), _if(view.reverse == "selected", "active")),
+        ),
+        (
+            (" ICE   ", "label"),
+            (f"{view.ice_protection:<7}", _if(view.ice_protection == "on", "active")),
+            ("  GS ", "label"),
+            (f"{view.ground_speed_kt:.0f}", "value"),
+        ),
+        (
+            (" TRQ   ", "label"),
+            (f"{view.power_percent:3d} %", "value"),
+            ("  set ", "label"),
+            (f"{view.torque_set_percent}", "selected"),
+            *_moving("" if is_set else "on its way"),
         ),
     ]
 

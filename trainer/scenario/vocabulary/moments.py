@@ -15,6 +15,9 @@ QUANTITIES = {
     "altitude to go": "to the selected altitude",
     "speed": "calibrated airspeed",
     "vertical speed": "up is positive",
+    "speed astray": "by how much the speed will be above the selected one in 6 s; 0 while it is on "
+    "its way back, 2 s from a new bug and 8 s from a new torque; false on a type without torque",
+    "torque": "of both engines, as it is now; false on a type without it",
     "margin": "energy margin to the main gate of the flow: level miles to spare",
 }
 """Quantities that are compared."""

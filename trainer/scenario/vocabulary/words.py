@@ -85,6 +85,7 @@ NAMED_VALUES: dict[str, tuple[str, str]] = {
     "assigned altitude": ("ft", "altitude"),
     "final fix distance": ("NM", "distance"),
     "descent rate": ("ft/min", "vertical speed"),
+    "torque for the speed": ("percent", "torque"),
     "final course": ("deg", "heading"),
     "assigned heading": ("deg", "heading"),
     "receiver frequency": ("MHz", "frequency"),
@@ -104,6 +105,7 @@ SELECTOR_SORTS = {
     "frequency": "frequency",
     "altimeter": "altimeter",
     "vertical speed": "vertical speed",
+    "torque": "torque",
 }
 """What each selector holds, so that only fitting named values are accepted."""
 
@@ -116,6 +118,8 @@ SUBJECTS: dict[str, tuple[str, float, float, str]] = {
     "altitude to go": ("ft", 0.0, 45000.0, ""),
     "speed": ("kt", 0.0, 500.0, "speed"),
     "vertical speed": ("ft/min", -8000.0, 8000.0, ""),
+    "speed astray": ("kt", -200.0, 200.0, ""),
+    "torque": ("percent", 0.0, 100.0, ""),
     "margin": ("NM", -50.0, 50.0, ""),
 }
 """Quantities a moment compares: unit, bounds in it, and which named values fit."""

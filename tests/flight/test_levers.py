@@ -1,0 +1,100 @@
+"""Torque by hand: what levers, propellers and the go-around button do, and where the speed goes."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.crew.crews import exercise
+from trainer.crew.session import book_of
+from trainer.flight.acts import Act
+from trainer.flight.flight import Flight
+from trainer.flight.levers import PowerLevers, SpeedTrend
+
+
+def flight() -> Flight:
+    """The turboprop, level at 200 kt."""
+    drill = exercise("turboprop-ils")
+    return Flight(drill, book_of(drill))
+
+
+def fly(one: Flight, seconds: float, *acts: Act) -> None:
+    one.step(acts)
+    for _ in range(round(10.0 * seconds) - 1):
+        one.step()
+
+
+def act(what: str, control: str, value: str = "") -> Act:
+    return Act(0, 0, "pilot", what, control, value)
+
+
+def test_levers_travel_at_the_rate_of_the_hand() -> None:
+    # The type file: 0.15 of the travel in a second, so 30 % takes two.
+    levers = PowerLevers(0.15, 0.60)
+    travelled = [levers.towards(30.0) for _ in range(30)]
+    assert travelled[9] == pytest.approx(0.45)
+    assert travelled[19] == pytest.approx(0.30)
+    assert travelled[-1] == pytest.approx(0.30)
+
+
+def test_a_flight_begins_with_the_torque_that_holds_its_speed() -> None:
+    one = flight()
+    assert one.row.selectors.torque_percent == 65.0
+    fly(one, 20.0)
+    assert one.row.cas_kt == pytest.approx(200.0, abs=1.5)
+
+
+def test_torque_set_is_torque_flown_and_a_go_around_without_it_goes_down() -> None:
+    one = flight()
+    fly(one, 15.0, act("set", "torque", "40"), act("press", "go-around"))
+    assert one.row.power == pytest.approx(0.40, abs=0.005)
+    assert one.row.modes.vertical == "GA"
+    assert one.row.vertical_speed_fpm < -300.0
+
+
+def test_high_propellers_give_more_of_the_same_torque() -> None:
+    # By hand: full thrust at 200 kt, 3,000 ft is 21.6 kN at cruise speed and 0.15/0.85 more of it,
+    # 3.8 kN, at high speed; 65 % of that on 18.2 t is 0.136 m/s2 or 2.6 kt in 10 s, less drag.
+    speeds = []
+    for setting in ("cruise", "high"):
+        one = flight()
+        fly(one, 10.0, act("move", "propellers", setting))
+        assert one.row.propellers == setting
+        speeds.append(one.row.cas_kt)
+    assert speeds[1] - speeds[0] == pytest.approx(2.4, abs=0.3)
+
+
+def trend(speeds: list[float], selected_kt: float, torque: list[float]) -> SpeedTrend:
+    found = SpeedTrend()
+    for cas_kt, percent in zip(speeds, torque, strict=True):
+        found.look(cas_kt, selected_kt, percent)
+    return found
+
+
+def test_a_steady_loss_of_speed_is_seen_six_seconds_ahead() -> None:
+    # By hand: 1 kt/s for 30 s from 200 kt gives 170 kt, and 164 kt six seconds on.
+    speeds = [200.0 - 0.1 * step for step in range(301)]
+    found = trend(speeds, 168.0, [10.0] * 301)
+    assert found.rate_kt_s == pytest.approx(-1.0, abs=0.01)
+    assert found.astray_kt == pytest.approx(164.0 - 168.0, abs=0.1)
+
+
+def test_a_speed_on_its_way_back_is_not_astray() -> None:
+    speeds = [200.0 - 0.1 * step for step in range(201)]
+    assert trend(speeds, 165.0, [10.0] * 201).astray_kt == 0.0
+    standing = trend([180.0] * 201, 165.0, [10.0] * 201)
+    assert standing.astray_kt == pytest.approx(15.0)
+
+
+def test_a_new_torque_has_eight_seconds_to_show() -> None:
+    torque = [40.0] * 100 + [30.0] * 79
+    assert trend([180.0] * 179, 165.0, torque).astray_kt == 0.0
+    assert trend([180.0] * 180, 165.0, [*torque, 30.0]).astray_kt == pytest.approx(15.0)
+
+
+def test_a_type_without_torque_refuses_it() -> None:
+    drill = exercise("straight-in")
+    one = Flight(drill, book_of(drill))
+    _, facts = one.step([act("set", "torque", "40"), act("move", "propellers", "high")])
+    assert [(fact.kind, fact.reason) for fact in facts[:2]] == [
+        ("refused", "this type has no torque"), ("refused", "this type has no propellers"),
+    ]  # fmt: skip
