@@ -47,13 +47,13 @@ async def test_the_ident_is_sent_as_light_and_rings_where_it_is_settled(
         screen = app.screen
         assert isinstance(screen, FlightScreen)
         states = ""
-        while screen._light is not None:
+        while screen._ident.is_sending:
             clock.advance(LOOK_S)
             screen.blink()
-            states += "1" if screen._was_lit else "0"
+            states += "1" if screen._ident._was_lit else "0"
             if "01" in states:
                 await pilot.pause()
-                assert ("●●●" in screen_text(app)) == screen._was_lit
+                assert ("●●●" in screen_text(app)) == screen._ident._was_lit
         # 3 + 3 + 7 + 3 + 7 + 3 + 9 dots of two looks each.
         assert 69 <= len(states) <= 71
         marks = f"0{states}".count("01")

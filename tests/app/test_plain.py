@@ -100,6 +100,8 @@ def flown(
         ("checklist", Draft("checklist")),
         ("2j", Draft("checklist", value="2")),
         ("confirm", Draft("line")),
+        ("brief minimum 225", Draft("brief", "minimum", "225")),
+        ("brief final fix, distance 9.0", Draft("brief", "final fix, distance", "9.0")),
         ("wait 12.5 s", Wait(12.5)),
         ("", GoOn()),
         ("?", Tell("help")),

@@ -16,7 +16,7 @@ DOCUMENT = judgement_json(judgement(), exercise(), ROWS, "f00d", 1, 1)
 
 KEYS = {
     "": "format version notice exercise exercise_digest seed engine judge outcome reason points "
-    "technique areas items watches gates modes competencies track digest",
+    "technique areas items watches gates modes briefing competencies track digest",
     "items": "item area verdict at_s distance_nm opened_s due_s closed_s expected found corrected "
     "credit weight why source better",
     "watches": "watch severity from_s to_s worst limit unit because why source",

@@ -28,11 +28,13 @@ from trainer.app.messages import (
     HistoryRequested,
     HomeRequested,
     LeaveRequested,
+    PreparationEnded,
     RepeatRequested,
     ReplayRequested,
     ResumeRequested,
     SegmentRequested,
     SegmentsRequested,
+    SetUpRequested,
 )
 from trainer.app.screens.home import HomeScreen
 from trainer.app.settings import Settings
@@ -135,11 +137,26 @@ class TrainerApp(App[int], inherit_bindings=False):
         self._show(fly_on(resumed, self._tell_trouble, self.settings.keymap))
 
     def _show(self, flown: Flown) -> None:
-        from trainer.app.screens.flight import FlightScreen
-
         self._request = flown.request
         self._flown = flown
+        if flown.request.prepares and not flown.request.from_moment:
+            from trainer.app.screens.preparation import PreparationScreen
+
+            flown.driver.prepare()
+            self.push_screen(PreparationScreen(flown.driver, self._clock, self.settings))
+            return
+        from trainer.app.screens.flight import FlightScreen
+
         self.push_screen(FlightScreen(flown.driver, self._clock, self.settings))
+
+    def on_preparation_ended(self, _message: PreparationEnded) -> None:
+        """Set up and briefed: the flight takes the place of that screen."""
+        from trainer.app.screens.flight import FlightScreen
+
+        if self._flown is not None:
+            driver = self._flown.driver
+            driver.begin(self._clock())
+            self.switch_screen(FlightScreen(driver, self._clock, self.settings))
 
     def _tell_trouble(self) -> None:
         """Say on the flight screen, once, that the attempt is not kept any more."""
@@ -165,6 +182,16 @@ class TrainerApp(App[int], inherit_bindings=False):
         """From the home screen; a second Enter that came too late is nothing."""
         if self.screen is self._home:
             self._fly(Start(message.exercise, message.level, message.seed))
+
+    def on_set_up_requested(self, message: SetUpRequested) -> None:
+        """From the home screen, or from the sheet above it."""
+        from trainer.app.screens.brief import BriefScreen
+
+        if isinstance(self.screen, BriefScreen):
+            self.pop_screen()
+        if self.screen is self._home and self._home is not None:
+            level = message.level or self._home.level
+            self._fly(Start(message.exercise, level, prepares=True))
 
     def on_segments_requested(self, message: SegmentsRequested) -> None:
         """The segments of an exercise; a good crew flies it once to find them."""

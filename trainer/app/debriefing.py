@@ -9,7 +9,14 @@ from trainer.report.annunciator import shown_rows
 from trainer.report.debrief import Debrief
 from trainer.report.notes import Happening, clock, verdict_of
 from trainer.report.pictures import Picture, pictures
-from trainer.report.plain import gate_lines, item_facts, observed_notes, observed_rows, watch_lines
+from trainer.report.plain import (
+    briefing_lines,
+    gate_lines,
+    item_facts,
+    observed_notes,
+    observed_rows,
+    watch_lines,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +60,7 @@ class DebriefText:
     observed_notes: tuple[str, ...]
     items: tuple[DebriefItem, ...]
     notes: tuple[str, ...] = ()
+    briefing: tuple[str, ...] = ()
 
 
 def debrief_text(debrief: Debrief) -> DebriefText:
@@ -76,6 +84,7 @@ def debrief_text(debrief: Debrief) -> DebriefText:
         observed_notes=tuple(observed_notes(debrief)),
         items=tuple(_row(item) for item in (*debrief.findings, *debrief.others)),
         notes=(debrief.points.line(), f"Seed {judgement.seed}.", debrief.notice),
+        briefing=tuple(briefing_lines(debrief)),
     )
 
 

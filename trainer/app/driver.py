@@ -78,6 +78,7 @@ class Driver:
         self.is_paused = False
         self.is_line_open = False
         self.is_frozen = False
+        self.is_preparing = False
         self.factor = 1
         self._on_act = on_act
         self._on_beat = on_beat
@@ -162,7 +163,7 @@ class Driver:
     def advance(self, now_s: float) -> int:
         """Fly what real time asks for at `now_s` (s); returns the number of steps flown."""
         last_s, self._last_s = self._last_s, now_s
-        if last_s is None or self.is_over:
+        if last_s is None or self.is_over or self.is_preparing:
             return 0
         elapsed_s = now_s - last_s
         if elapsed_s > GAP_S:
@@ -197,12 +198,21 @@ class Driver:
 
     def interrupt(self) -> None:
         """Freeze a check until a key; it is logged as interrupted."""
-        if self.level != "check" or self.is_frozen or self.is_over:
+        if self.level != "check" or self.is_frozen or self.is_over or self.is_preparing:
             return
         self.is_frozen = True
         self.interruptions.append(self.row.step)
         if self._on_interruption is not None:
             self._on_interruption(self.row.step)
+
+    def prepare(self) -> None:
+        """Let no time pass but the step that an act takes, until `begin`: set-up and briefing."""
+        self.is_preparing = True
+
+    def begin(self, now_s: float) -> None:
+        """Let time run from `now_s` (s) on, as the level does."""
+        self.is_preparing = False
+        self._last_s, self._owed_s = now_s, 0.0
 
     def thaw(self) -> bool:
         """Go on after an interruption; True if there was one."""
@@ -241,13 +251,15 @@ class Driver:
         return None
 
     def rewind(self) -> Note | None:
-        """Take the flight back by 30 s, not beyond where it was handed over; then it stands still.
+        """Take the flight back by 30 s; then it stands still.
 
-        What was flown up to there is flown again from its acts; those after it no longer count.
+        Not beyond where it was handed over, nor into its set-up. What was flown up to there is
+        flown again from its acts; those after it no longer count.
         """
         if self.level == "check":
             return Note("time runs only forward in a check")
-        step, to = self.row.step, max(self._first, self.row.step - REWIND)
+        first = max(self._first, _prepared(self.session.flight.acts))
+        step, to = self.row.step, max(first, self.row.step - REWIND)
         if self.is_over or to >= step:
             return Note("there is nothing to go back over")
         acts = [act for act in self.session.flight.acts if act.step < to]
@@ -276,7 +288,7 @@ class Driver:
         if isinstance(act, Note):
             return act
         self._pending.append(act)
-        if self.is_waiting:
+        if self.is_preparing or self.is_waiting:
             self._owed_s = 0.0
             self._fly()
         elif not (self.is_paused or self.is_frozen) and self._owed_s > STEP_S - AHEAD_S:
@@ -353,3 +365,13 @@ class Driver:
             for act in due:
                 self._note_words(act)
         self._on_beat = on_beat
+
+
+def _prepared(acts: Sequence[Act]) -> int:
+    """The first step without an act: up to there the flight was set up, an act a step."""
+    step = 0
+    for act in acts:
+        if act.step > step:
+            break
+        step = act.step + 1
+    return step

@@ -20,7 +20,8 @@ PAINT_RATE = "120"
 class Start:
     """What to fly at once. `seed` None = as written (guided, coached) or a fresh one (check).
 
-    `from_moment`, `until_moment`: moments as typed, "" for none.
+    `from_moment`, `until_moment`: moments as typed, "" for none. `prepares`: set-up and briefing
+    come first; not where a crew flies up to a moment.
     """
 
     exercise: str
@@ -28,6 +29,7 @@ class Start:
     seed: int | None = None
     from_moment: str = ""
     until_moment: str = ""
+    prepares: bool = False
 
 
 @dataclass(frozen=True, slots=True)

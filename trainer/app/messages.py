@@ -19,6 +19,18 @@ class FlyRequested(Message):
 
 
 @dataclass
+class SetUpRequested(Message):
+    """Set up and brief an exercise, then fly it; `level` "" = the one chosen at home."""
+
+    exercise: str
+    level: str = ""
+
+
+class PreparationEnded(Message):
+    """Set-up and briefing are done: let the flight begin."""
+
+
+@dataclass
 class BriefRequested(Message):
     """Show the procedure sheet of an exercise."""
 

@@ -16,6 +16,7 @@ from trainer.app.keymap import Binding, Keymap
 from trainer.app.router import Ask, Draft, Note, Router
 from trainer.errors import did_you_mean
 from trainer.flight.acts import Act
+from trainer.scenario.briefed import slots
 from trainer.scenario.controls import CONTROLS, Control
 from trainer.scenario.exercise import Exercise
 from trainer.text import quoted
@@ -52,6 +53,7 @@ WORDS = (
     ("CONTROL VALUE", "set or move it: `heading 143`, `flaps 22`, `gear down`"),
     ("checklist", "begin the next checklist, `checklist 2` the second"),
     ("confirm", "answer the checklist line as challenged (so does an empty line)"),
+    ("brief NAME NUMBER", "state a number of the briefing: `brief minimum 225`"),
     ("status", "speed, altitude, direction, needles and configuration now"),
     ("modes", "what the annunciator shows now"),
     ("step", "the step that is asked for or due, again (not in a check)"),
@@ -96,6 +98,8 @@ def typed(line: str, step: int, exercise: Exercise, keymap: Keymap) -> list[Type
         return [Draft("line", value=text[8:])]
     if first == "checklist":
         return [_checklist(rest, exercise)]
+    if first == "brief":
+        return [_briefed(rest, exercise)]
     control = _control(word)
     if control is not None:
         return [_worked(control, word.removeprefix(control.name).strip(), exercise)]
@@ -115,6 +119,8 @@ def to_type(act: Act) -> str:
             return f"checklist {act.control}"
         case "line":
             return "confirm"
+        case "brief":
+            return f"brief {act.control} {act.value}"
     return f"{act.control} {act.value}"
 
 
@@ -171,6 +177,17 @@ def _checklist(which: str, exercise: Exercise) -> Draft | Note:
     return Draft("checklist", value=which)
 
 
+def _briefed(rest: str, exercise: Exercise) -> Draft | Note:
+    """A number of the approach briefing, as in `brief minimum 225`."""
+    names = [slot.name for slot in slots(exercise)]
+    name, _, number = rest.rpartition(" ")
+    if name not in names:
+        return Note(f"no number of the briefing is called {quoted(name)}; {', '.join(names)}")
+    if not re.fullmatch(r"\d+(\.\d+)?", number):
+        return Note(f"brief needs a number, as in `brief {name} 100`")
+    return Draft("brief", name, number)
+
+
 def _keys(text: str, step: int, keymap: Keymap) -> list[Typed]:
     """The line as keys, a word each; nothing if one of the words is none."""
     made: list[Typed] = []
@@ -201,7 +218,8 @@ def _asked(binding: Binding, number: str) -> Typed:
 
 
 def _meant(word: str) -> str:
-    names = [*CONTROLS, *_ASKS, *_TELLS, "say", "read back", "confirm", "checklist", "wait"]
+    words = ("say", "read back", "confirm", "checklist", "brief", "wait")
+    names = [*CONTROLS, *_ASKS, *_TELLS, *words]
     first = word.partition(" ")[0]
     meant = did_you_mean(word, names) or did_you_mean(first, names)
     return meant or "; a call begins with `say`"

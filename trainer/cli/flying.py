@@ -33,6 +33,7 @@ def add(commands: Any) -> None:
     fly.add_argument("--crew", metavar="perfect|FILE", help="no screen: this crew flies it")
     fly.add_argument("--from", dest="from_moment", metavar="MOMENT", help="hand over here")
     fly.add_argument("--until", dest="until_moment", metavar="MOMENT", help="end here")
+    fly.add_argument("--set-up", action="store_true", help="set up and brief before the flight")
     fly.add_argument("--plain", action="store_true", help="line by line, without a screen")
     fly.add_argument("--ascii", action="store_true", help=ASCII)
     fly.add_argument("--json", action="store_true", help="with --crew: the whole judgement")
@@ -44,6 +45,9 @@ def _fly(options: argparse.Namespace) -> int:
         if options.json or options.record:
             print("fly: --json and --record go with --crew", file=sys.stderr)
             return EXIT_USAGE
+        if options.set_up and (options.plain or options.from_moment):
+            print("fly: --set-up needs the screen, and the whole flight", file=sys.stderr)
+            return EXIT_USAGE
         from trainer.app.launch import Start, run_app
 
         start = Start(
@@ -52,12 +56,16 @@ def _fly(options: argparse.Namespace) -> int:
             seed=options.seed,
             from_moment=options.from_moment or "",
             until_moment=options.until_moment or "",
+            prepares=options.set_up,
         )
         if options.plain:
             from trainer.app.console import run_plain
 
             return run_plain(start, is_ascii=options.ascii)
         return run_app(start, is_ascii=options.ascii)
+    if options.set_up:
+        print("fly: --set-up is for a pilot; leave --crew away", file=sys.stderr)
+        return EXIT_USAGE
     if options.plain:
         print("fly: --plain is for a pilot; leave --crew away", file=sys.stderr)
         return EXIT_USAGE

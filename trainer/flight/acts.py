@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
-ACT_KINDS = ("press", "move", "set", "say", "read back", "checklist", "line")
+ACT_KINDS = ("press", "move", "set", "say", "read back", "checklist", "line", "brief")
 
 
 class Act(NamedTuple):
@@ -16,7 +16,8 @@ class Act(NamedTuple):
 
     act: "press" (button), "move" (lever to position `value`), "set" (selector to `value`),
     "say" (call `text`), "read back" (clearance answered with `text`), "checklist" (start the list
-    `control`), "line" (confirm the open line; `value` is what was answered, "" = as challenged).
+    `control`), "line" (confirm the open line; `value` is what was answered, "" = as challenged),
+    "brief" (state the number `value` for the place `control` of the briefing).
     `by`: "pilot", "colleague" or "crew". `began`: the step at which a call was opened.
     """
 
@@ -37,8 +38,8 @@ class Fact(NamedTuple):
     (text), protected (speed; speed flown, `before` the speed asked for, reason), mode (column,
     shown now; `before`, reason; detail "commanded" or "automatic" in `tag`), event (name; ATC
     text), granted (clearance; event), direct (fix), passed (fix), phase (name),
-    heard (ident), line (checklist, challenge), checklist (name), fault (signal, state),
-    touchdown, end (reason).
+    briefed (place; number said), heard (ident), line (checklist, challenge),
+    checklist (name), fault (signal, state), touchdown, end (reason).
     """
 
     step: int

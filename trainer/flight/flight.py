@@ -171,6 +171,8 @@ class Flight:
                 add(self.cockpit.begin_checklist(act))
             case "line":
                 add(self.cockpit.answer(act))
+            case "brief":
+                add(Fact(act.step, "briefed", act.control, act.value))
             case _:
                 raise RuntimeError(f"unknown act {act.act}")
 

@@ -110,8 +110,29 @@ class Annunciation:
 
 
 @dataclass(frozen=True, slots=True)
+class Briefed:
+    """One number of the approach briefing: what was said, what is right.
+
+    verdict: "right", "wrong" or "left out". It costs no points: what is set by a wrong number, or
+    flown by it, is judged where it is set or flown.
+    """
+
+    heading: str
+    name: str
+    said: str
+    expected: str
+    unit: str
+    verdict: str
+    why: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Judgement:
-    """Everything the judge says of one flight; `technique` as it was flown ("" = as written)."""
+    """Everything the judge says of one flight; `technique` as it was flown ("" = as written).
+
+    `briefing` is empty where nothing was briefed.
+    """
 
     exercise: str
     exercise_digest: str
@@ -126,6 +147,7 @@ class Judgement:
     modes: tuple[Annunciation, ...]
     unmatched: tuple[str, ...]
     technique: str = ""
+    briefing: tuple[Briefed, ...] = ()
 
     def primary(self) -> set[tuple[str, str]]:
         """Primary findings as (item or watch, verdict); what a mutant must give exactly."""

@@ -50,6 +50,7 @@ class Tracker:
         self.hearing = CallMatcher(self.board, book, self.watcher, self.gates, answers)
         self._matching = HandMatcher(self.board, answers)
         self._deviations = Deviations(self.board)
+        self.briefed: dict[str, str] = {}
         self.row: Row
 
     @property
@@ -124,6 +125,8 @@ class Tracker:
                 self._matching.refused(act, refused[act.control])
                 continue
             match act.act:
+                case "brief":
+                    self.briefed[act.control] = act.value
                 case "say":
                     self.hearing.match_call(act)
                 case "read back":

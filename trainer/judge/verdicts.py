@@ -12,6 +12,7 @@ from itertools import pairwise
 from trainer.flight.ending import LEVEL, STOPPED
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
+from trainer.judge.briefed import judged_briefing
 from trainer.judge.causes import CRITERION_CAUSES, DIRECT_CAUSES, touches
 from trainer.judge.explain import better_text, expected_text
 from trainer.judge.judgement import (
@@ -88,6 +89,7 @@ def _concluded(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
         modes=_annunciations(tracker, rows),
         unmatched=tuple(tracker.board.unmatched),
         technique=tracker.technique,
+        briefing=judged_briefing(exercise, tracker.briefed),
     )
 
 

@@ -14,6 +14,7 @@ from typing import Any
 from trainer.flight.row import Row
 from trainer.judge.judgement import (
     Annunciation,
+    Briefed,
     FailedCriterion,
     GateResult,
     ItemVerdict,
@@ -70,6 +71,7 @@ def judgement_json(
         "watches": [_watch(watch) for watch in judgement.watches],
         "gates": [_gate(gate) for gate in judgement.gates],
         "modes": [_mode(mode) for mode in judgement.modes],
+        "briefing": [_briefed(one) for one in judgement.briefing],
         "competencies": [_observed(one) for one in observed(judgement, exercise, rows)],
         "track": track(exercise, rows),
         "digest": digest,
@@ -122,6 +124,19 @@ def _track_entry(names: Sequence[str], row: Row) -> dict[str, Any]:
         "path_ft": _rounded(row.coded_error_ft, 0),
         "flown_speed_kt": _rounded(row.protected_kt, 0) if row.protected_kt else None,
         "flown_speed_because": row.protected_why or None,
+    }
+
+
+def _briefed(one: Briefed) -> dict[str, Any]:
+    return {
+        "heading": one.heading,
+        "number": one.name,
+        "said": one.said or None,
+        "expected": one.expected,
+        "unit": one.unit,
+        "verdict": one.verdict,
+        "why": one.why,
+        "source": one.source,
     }
 
 

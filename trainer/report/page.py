@@ -17,13 +17,12 @@ from trainer.report.pictures import pictures
 from trainer.report.plain import (
     OBSERVED_HEADERS,
     TIMELINE_HEADERS,
-    gate_lines,
     item_facts,
+    lists,
     observed_notes,
     observed_rows,
     points_rows,
     timeline_rows,
-    watch_lines,
 )
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
@@ -79,15 +78,10 @@ def html_page(debrief: Debrief) -> str:
         "<h2>To work on</h2>",
         *_findings(debrief),
     ]
-    for title, texts in (
-        ("Gates", gate_lines(debrief)),
-        ("Watches", watch_lines(debrief)),
-        ("Not matched by anything expected", debrief.judgement.unmatched),
-    ):
-        if texts:
-            parts += [f"<h2>{title}</h2>", "<ul>"]
-            parts += [f"<li>{text_of(text)}</li>" for text in texts]
-            parts.append("</ul>")
+    for title, texts in lists(debrief):
+        parts += [f"<h2>{title}</h2>", "<ul>"]
+        parts += [f"<li>{text_of(text)}</li>" for text in texts]
+        parts.append("</ul>")
     unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
     parts += ["<h2>Timeline</h2>", *_table(TIMELINE_HEADERS, timeline_rows(debrief), (0, 1, 2))]
     rows = annunciator.shown_rows(debrief.annunciator)

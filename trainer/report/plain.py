@@ -124,6 +124,33 @@ def watch_lines(debrief: Debrief) -> list[str]:
     return lines
 
 
+def briefing_lines(debrief: Debrief) -> list[str]:
+    """What the approach briefing stated wrongly, left out, and had right; empty without one."""
+    briefing = debrief.judgement.briefing
+    lines = [
+        f"{one.name}: {one.said} was briefed, {one.expected} {one.unit}".rstrip()
+        + f" is right. {one.why} ({one.source})"
+        for one in briefing
+        if one.verdict == "wrong"
+    ]
+    for verdict in ("left out", "right"):
+        names = [one.name for one in briefing if one.verdict == verdict]
+        if names:
+            lines.append(f"{verdict}: {'; '.join(names)}")
+    return lines
+
+
+def lists(debrief: Debrief) -> list[tuple[str, Sequence[str]]]:
+    """Titles and lines of everything that is a plain list, without the empty ones."""
+    found: list[tuple[str, Sequence[str]]] = [
+        ("Gates", gate_lines(debrief)),
+        ("Watches", watch_lines(debrief)),
+        ("Briefing (it costs no points)", briefing_lines(debrief)),
+        ("Not matched by anything expected", debrief.judgement.unmatched),
+    ]
+    return [one for one in found if one[1]]
+
+
 # Terminal ---------------------------------------------------------------------------------------
 
 
@@ -153,15 +180,10 @@ def plain_text(debrief: Debrief, cells: int = 80) -> str:
             lines += wrap(f"  {label}: {text}", cells, "      ")
     if not debrief.findings:
         lines.append("nothing")
-    for title, texts in (
-        ("Gates", gate_lines(debrief)),
-        ("Watches", watch_lines(debrief)),
-        ("Not matched by anything expected", debrief.judgement.unmatched),
-    ):
-        if texts:
-            section(title)
-            for text in texts:
-                lines += wrap(f"- {text}", cells, "  ")
+    for title, texts in lists(debrief):
+        section(title)
+        for text in texts:
+            lines += wrap(f"- {text}", cells, "  ")
     section("Timeline")
     lines += table(TIMELINE_HEADERS, timeline_rows(debrief), cells, "rrr")
     if debrief.annunciator:
@@ -208,13 +230,8 @@ def markdown(debrief: Debrief) -> str:
         lines += [f"- {label}: {literal(text)}" for label, text in item_facts(debrief, item)]
     if not debrief.findings:
         lines += ["", "Nothing."]
-    for title, texts in (
-        ("Gates", gate_lines(debrief)),
-        ("Watches", watch_lines(debrief)),
-        ("Not matched by anything expected", debrief.judgement.unmatched),
-    ):
-        if texts:
-            lines += ["", f"## {title}", "", *(f"- {literal(text)}" for text in texts)]
+    for title, texts in lists(debrief):
+        lines += ["", f"## {title}", "", *(f"- {literal(text)}" for text in texts)]
     lines += ["", "## Timeline", "", *_md_table(TIMELINE_HEADERS, timeline_rows(debrief))]
     unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
     if unreached:

@@ -12,7 +12,7 @@ from trainer.flight.row import Row
 from trainer.report.notes import clock
 from trainer.text import shown
 
-_TOLD_BY_ACT = ("acted", "said", "read back", "line", "checklist")
+_TOLD_BY_ACT = ("acted", "said", "read back", "line", "checklist", "briefed")
 """Facts that only repeat what an act has said."""
 
 
@@ -44,6 +44,8 @@ def act_words(act: Act) -> str:
             return f"begins the {act.control} checklist"
         case "line":
             return f"confirms {act.value}" if act.value else "confirms the line"
+        case "brief":
+            return f"briefs {act.control} {act.value}"
     return f"{act.control} {act.value}".rstrip()
 
 

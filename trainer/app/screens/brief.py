@@ -8,6 +8,7 @@ from __future__ import annotations
 from textual import events
 from textual.app import ComposeResult
 
+from trainer.app.messages import SetUpRequested
 from trainer.app.profile import profile_of, volume_of
 from trainer.app.screens.base import BaseScreen
 from trainer.app.screens.text import scroll_by
@@ -21,7 +22,7 @@ from trainer.flight.surroundings import surroundings_of
 from trainer.text import shown
 
 PAGES = ("PLAN", "PROFILE", "SHEET")
-KEYS = "← → or 1 2 3 page   ↑ ↓ PgUp PgDn scroll   Enter or F10 back"
+KEYS = "← → or 1 2 3 page   ↑ ↓ PgUp PgDn scroll   s set up and brief   Enter back"
 SHEET_MAX = 110
 """Cells of the sheet at most: longer lines are hard to read."""
 
@@ -106,6 +107,8 @@ class BriefScreen(BaseScreen):
         event.prevent_default()
         if event.key in ("enter", "f10", "b", "ctrl+c"):
             self.dismiss()
+        elif event.key == "s":
+            self.post_message(SetUpRequested(self._made.exercise.name))
         elif event.key in ("left", "right"):
             self._open(self._page + (1 if event.key == "right" else -1))
         elif event.character in ("1", "2", "3"):

@@ -65,6 +65,10 @@ def debrief_lines(
         lines += _heading("GATES AND WATCHES")
         for entry in text.others:
             lines += _hanging(shown(entry), width)
+    if text.briefing:
+        lines += _heading("BRIEFING (IT COSTS NO POINTS)")
+        for entry in text.briefing:
+            lines += _hanging(shown(entry), width)
     cells = min(width - 2, PICTURE_CELLS)
     for picture in text.pictures:
         title, *rest = sketch(picture, cells)

@@ -14,13 +14,12 @@ from textual.timer import Timer
 from trainer.app.clock import Clock
 from trainer.app.completion import calls_of
 from trainer.app.driver import Driver
-from trainer.app.light import LOOK_S, Light, light_of
+from trainer.app.light import LOOK_S, Sending
 from trainer.app.messages import FlightEnded, FlightLeft
 from trainer.app.profile import profile_of, volume_of
 from trainer.app.router import Ask, Draft, Note, Output, Router
 from trainer.app.screens.base import BaseScreen
 from trainer.app.screens.overlay import AgainOverlay, BackOverlay, LeaveOverlay, PauseOverlay
-from trainer.app.scribe import LogLine
 from trainer.app.settings import Settings
 from trainer.app.view import view_of
 from trainer.app.widgets import faces
@@ -62,9 +61,7 @@ class FlightScreen(BaseScreen):
         self._help = KeyPanel(settings.keymap.fitted(controls), id="help")
         self._about = AboutPanel(id="about")
         self.timer: Timer | None = None
-        self._light: Light | None = None
-        self._was_lit = False
-        self._heard = self._last_ident()
+        self._ident = Sending(driver.scribe.log)
         self._rings = settings.bell
 
     def compose(self) -> ComposeResult:
@@ -117,34 +114,15 @@ class FlightScreen(BaseScreen):
             self._has_ended = True
             self.post_message(FlightEnded())
 
-    # The light of an identification --------------------------------------------------------------
-
-    def _last_ident(self) -> LogLine | None:
-        return next((one for one in reversed(self.driver.scribe.log) if one.who == "IDENT"), None)
-
     def blink(self) -> None:
         """Send an ident that was asked for as light, and as bell where that is settled."""
-        if self._light is None:
+        if not self._ident.is_sending:
             return
         now_s = self._clock()
-        is_lit = self._light.is_on(now_s)
-        if self._light.is_over(now_s):
-            self._light = None
-        elif is_lit and not self._was_lit and self._rings:
+        if self._ident.blink(now_s) and self._rings:
             self.app.bell()
-        self._was_lit = is_lit
-        self._deck.show_aids(view_of(self.driver.row, self.driver.scribe), self._lit())
-
-    def _look_for_ident(self) -> None:
-        heard = self._last_ident()
-        if heard is not None and heard is not self._heard:
-            self._light = light_of(heard.text, self._clock())
-            self._was_lit = False
-        self._heard = heard
-
-    def _lit(self) -> bool | None:
-        """The light of the ident being sent, None while none is."""
-        return None if self._light is None else self._light.is_on(self._clock())
+        lit = self._ident.lit(now_s)
+        self._deck.show_aids(view_of(self.driver.row, self.driver.scribe), lit)
 
     # Keys ---------------------------------------------------------------------------------------
 
@@ -306,8 +284,9 @@ class FlightScreen(BaseScreen):
         driver = self.driver
         view = view_of(driver.row, driver.scribe)
         width = self.size.width
-        self._look_for_ident()
-        self._deck.show(view, driver.level, self._pace(), width, self._lit())
+        now_s = self._clock()
+        self._ident.look(driver.scribe.log, now_s)
+        self._deck.show(view, driver.level, self._pace(), width, self._ident.lit(now_s))
         if driver.has_prompter:
             self._show_hint()
         self._entry.show(

@@ -17,6 +17,7 @@ from trainer.app.messages import (
     LeaveRequested,
     ResumeRequested,
     SegmentsRequested,
+    SetUpRequested,
 )
 from trainer.app.screens.base import BaseScreen
 from trainer.app.widgets.lines import Line, between, cut, padded, wrapped
@@ -28,7 +29,7 @@ NOTICE = (
     "For training on fictional types; not for navigation or real flight. "
     "Operator manuals, current charts and licensed instructors come first."
 )
-KEYS = "Enter fly  1-3 level  b brief  g segments  h history  / find  ? help  F10 quit"
+KEYS = "Enter fly  s set up  b brief  g segments  h history  / find  ? help  F10 quit"
 
 KEYS_RESUME = KEYS.replace("h history", "r resume")
 """The same with the key that takes up an attempt; the history is still there."""
@@ -55,6 +56,11 @@ class HomeScreen(BaseScreen):
         self._list = Pager(id="list")
         self._lesson = Panel(id="lesson")
         self._keys = Panel(id="keys")
+
+    @property
+    def level(self) -> str:
+        """The level that is chosen."""
+        return self._level
 
     def compose(self) -> ComposeResult:
         """Title and notice, the list, the lesson of the chosen one, the keys."""
@@ -110,7 +116,10 @@ class HomeScreen(BaseScreen):
         self._list.fill([self._row(place, width) for place in range(len(self._listed))])
         self._list.bring(self._at)
         self._lesson.show(self._about(width))
-        levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
+        levels = [
+            (f" {number} {level} ", "cursor" if level == self._level else "label")
+            for number, level in enumerate(LEVELS, 1)
+        ]
         notice: Line = ((f" {self._notice}", "caution"),) if self._notice else ()
         if self._is_typing or self._filter:
             mark = "▏" if self._is_typing else ""
@@ -189,6 +198,8 @@ class HomeScreen(BaseScreen):
             self._level = LEVELS[int(event.character) - 1]
         elif key == "enter":
             self.post_message(FlyRequested(self._listed[self._at].name, self._level))
+        elif key == "s":
+            self.post_message(SetUpRequested(self._listed[self._at].name, self._level))
         elif key == "g":
             self.post_message(SegmentsRequested(self._listed[self._at].name, self._level))
         elif key == "b":
