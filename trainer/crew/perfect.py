@@ -15,6 +15,7 @@ from trainer.crew.words import act_of
 from trainer.flight.acts import Act
 from trainer.flight.observers import NEVER, Observer
 from trainer.flight.row import Row
+from trainer.judge.deviations import URGENCY as DEVIATION_URGENCY
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.scenario.exercise import Edit
@@ -77,8 +78,12 @@ class PerfectCrew:
         best: Track | None = None
         best_key = (NEVER, NEVER, NEVER)
         step = row.step
+        is_call_coming = False
         for track in self.tracker.live:
-            if not track.is_open or not track.aim_at(step):
+            if not track.is_open:
+                continue
+            if not track.aim_at(step):
+                is_call_coming |= track.urgency == DEVIATION_URGENCY
                 continue
             if track.item.role == "aircraft" or track is but or track.name in skipped:
                 continue
@@ -90,7 +95,8 @@ class PerfectCrew:
             key = (track.due, track.closes, track.place)
             if key < best_key:
                 best, best_key = track, key
-        return best
+        # Who sees a deviation grow does not begin another sentence before it is called.
+        return None if is_call_coming and best is not None and best.is_speech else best
 
     def acts(self, row: Row) -> list[Act]:
         """What the crew does at `row`. Edited acts cost no time, so that neighbours stay put."""
