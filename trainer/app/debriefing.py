@@ -18,6 +18,9 @@ from trainer.report.plain import (
     watch_lines,
 )
 
+BY_KEY = ("again from here", "if ours differs")
+"""Facts of a finding that tell a command; on the screen a key does it."""
+
 
 @dataclass(frozen=True, slots=True)
 class DebriefItem:
@@ -107,7 +110,7 @@ def _happened(happening: Happening) -> str:
 
 
 def _finding(debrief: Debrief, item: ItemVerdict) -> Finding:
-    facts = [fact for fact in item_facts(debrief, item) if fact[0] != "again from here"]
+    facts = [fact for fact in item_facts(debrief, item) if fact[0] not in BY_KEY]
     return Finding(item.item, verdict_of(item), tuple(facts), debrief.again_from(item))
 
 

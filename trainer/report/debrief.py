@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from shlex import quote
 
 from trainer.crew.session import book_of
 from trainer.flight.acts import Fact
@@ -18,6 +19,7 @@ from trainer.judge.verdicts import UNFINISHED
 from trainer.report.annunciator import Shown, difference_text, shown_and_said
 from trainer.report.competencies import Observed, observed
 from trainer.report.notes import Happening, timeline, titled
+from trainer.report.overrides import may_differ
 from trainer.report.sums import Sum, sum_of_points
 from trainer.scenario.exercise import Exercise
 from trainer.text import NOTICE
@@ -76,6 +78,12 @@ class Debrief:
     def fly_again(self, item: ItemVerdict) -> str:
         """The command that flies from the hand-over before `item`."""
         return fly_command(self.exercise, self.again_from(item))
+
+    def differs(self, item: ItemVerdict) -> str:
+        """The command that says "our procedure differs" of `item`, "" where none could."""
+        if not may_differ(self.exercise, item):
+            return ""
+        return f"approach-drill debrief --differs {quote(item.item)}"
 
 
 def debrief(

@@ -1,13 +1,12 @@
 """Our procedure differs: a finding becomes an override in the user's own house file, and back.
 
-Owns which override answers which verdict, and which file it goes to. Surprising rules: the house
-that came with the program is copied into the user's own folder before it is changed; a moment that
-is physics (a last chance, a height) and a word or value that was not so cannot differ.
+Owns which file an override goes to; which one answers which verdict is known to `overrides`.
+Surprising rule: the house that came with the program is copied into the user's own folder before
+it is changed.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -15,17 +14,13 @@ from tempfile import TemporaryDirectory
 from trainer import paths
 from trainer.errors import FileProblems, UserError, did_you_mean
 from trainer.judge.judgement import ItemVerdict, Judgement
-from trainer.judge.tracks import MOMENTS
 from trainer.report.output import write_output
+from trainer.report.overrides import override
 from trainer.scenario import compose, differing
-from trainer.scenario.exercise import Exercise, Item
+from trainer.scenario.exercise import Exercise
 from trainer.scenario.library import Library, default_library, shown_path
 from trainer.scenario.vocabulary.tables import KINDS
 from trainer.text import quoted
-from trainer.units import STEPS_PER_S
-
-ROUNDED_S = 5
-"""A longer due is rounded up to whole multiples of this, s."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +43,7 @@ def how_it_differs(exercise: Exercise, verdict: ItemVerdict) -> Differing:
     Raises:
         UserError: no procedure makes it right, or there is no file to write it into.
     """
-    item = _item_of(exercise, verdict)
-    line, meaning = _override(exercise.flow.name, item, verdict)
+    line, meaning = override(exercise, verdict)
     return Differing(meaning, line, _place(exercise.house.name))
 
 
@@ -102,52 +96,6 @@ def finding_called(judgement: Judgement, name: str) -> ItemVerdict:
             return item
     names = [item.item for item in judgement.items]
     raise UserError(f"there is no item {quoted(name)}{did_you_mean(name, names)}")
-
-
-# What differs -----------------------------------------------------------------------------------
-
-
-def _item_of(exercise: Exercise, verdict: ItemVerdict) -> Item:
-    items = (*exercise.flow.items, *exercise.flow.go_around)
-    name = verdict.item.partition(" (")[0] if verdict.item.endswith(")") else verdict.item
-    for wanted in (verdict.item, name, name.rpartition(" ")[0]):
-        for item in items:
-            if item.name == wanted and (item.each is not None or wanted != name.rpartition(" ")[0]):
-                return item
-    raise UserError(f"{quoted(verdict.item)} comes from the exercise, not from the procedure")
-
-
-def _override(flow: str, item: Item, verdict: ItemVerdict) -> tuple[str, str]:
-    """The line for the house file, and what it means."""
-    match verdict.verdict:
-        case "early":
-            line = differing.change_line(flow, item.name, early="fine")
-            return line, f"{quoted(item.name)} may be done before it opens"
-        case "late":
-            if isinstance(item.due, MOMENTS):
-                raise UserError(
-                    f"{quoted(item.name)} is due at a moment of the flight, not after a time; "
-                    "no procedure moves that"
-                )
-            due_s = _needed_s(verdict)
-            line = differing.change_line(flow, item.name, due=f"{due_s} s")
-            return line, f"{quoted(item.name)} has {due_s} s"
-        case "missed":
-            line = differing.change_line(flow, item.name)
-            return line, f"{quoted(item.name)} is not part of it"
-        case "wrong":
-            raise UserError(
-                f"{quoted(item.name)}: what was said or set was not so; no procedure makes it right"
-            )
-    raise UserError(f"{quoted(item.name)} was {verdict.verdict}; nothing differs")
-
-
-def _needed_s(verdict: ItemVerdict) -> int:
-    """The time that was taken from opening, rounded up, s."""
-    assert verdict.done is not None
-    assert verdict.opened is not None
-    taken_s = (verdict.done - verdict.opened) / STEPS_PER_S
-    return ROUNDED_S * math.ceil(taken_s / ROUNDED_S)
 
 
 # Files ------------------------------------------------------------------------------------------

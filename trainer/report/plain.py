@@ -93,6 +93,7 @@ def item_facts(debrief: Debrief, item: ItemVerdict) -> list[tuple[str, str]]:
         ("accepted instead", item.better),
         ("with this put right", "; ".join(debrief.would_have_been(item))),
         ("again from here", debrief.fly_again(item)),
+        ("if ours differs", debrief.differs(item)),
     ]
     return [(label, text) for label, text in facts if text]
 
