@@ -9,6 +9,7 @@ differs from the shipped one:
     house: NAME                 other words on top of the house's own, of `corpus/crews/NAME.yaml`
     outcome: passed             or repeat
     reason: WORDS               part of the reason of the outcome
+    points: 96.90               of a hand-timed crew, worked out by hand in a comment beside it
     finds: VERDICT ITEM         every primary finding; a watch or gate has "watch" or "gate"
     follows: NAME from ITEM     every consequence
     says: WORDS                 part of the first paragraph of the debrief
@@ -32,7 +33,7 @@ from trainer.scenario.draw import corners
 from trainer.scenario.exercise import Exercise
 
 CREWS = ROOT / "tests" / "corpus" / "crews"
-KEYS = ("with", "drawn", "house", "outcome", "reason", "finds", "follows", "says")
+KEYS = ("with", "drawn", "house", "outcome", "reason", "points", "finds", "follows", "says")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from __future__ import annotations
 import pytest
 
 from tests.crew.corpus import CREWS, Crew, crews, exercise_of, flown
+from tests.crew.crews import exercise as default_exercise
 from trainer.crew.session import Session
 from trainer.judge.judgement import Judgement
 from trainer.report.debrief import debrief
@@ -47,6 +48,8 @@ def test_a_faulty_crew_has_exactly_its_findings(crew: Crew) -> None:
     assert consequences(judgement) == crew.consequences()
     assert judgement.outcome == crew.only("outcome")
     assert crew.only("reason") in judgement.reason
+    if points := crew.only("points"):
+        assert f"{judgement.points:.2f}" == points
     check_paragraph(crew, session, judgement)
 
 
@@ -62,6 +65,20 @@ def test_the_corpus_is_as_large_as_a_judge_needs_it() -> None:
     assert len(FAULTY) >= 40
     flown_in = {crew.path.parent.name for crew in (*CORRECT, *FAULTY)}
     assert flown_in <= {one.name for one in default_library().exercises()}
+
+
+def test_two_crews_for_each_flow_are_timed_by_hand_and_their_points_worked_out_by_hand() -> None:
+    # Independent of the perfect crew, which shares its tracker with the judge.
+    clean = {crew.path.parent.name for crew in CORRECT if is_hand_timed(crew)}
+    faulty = {crew.path.parent.name for crew in FAULTY if is_hand_timed(crew)}
+    assert clean == faulty
+    flows = {default_exercise(name).flow.name for name in clean}
+    assert flows >= {"jet-ils", "jet-autoland", "jet-loc"}
+    assert all(crew.only("points") for crew in FAULTY if is_hand_timed(crew))
+
+
+def is_hand_timed(crew: Crew) -> bool:
+    return "base: none" in crew.path.read_text()
 
 
 def test_every_faulty_crew_says_what_it_gives_and_no_expectation_stands_alone() -> None:
