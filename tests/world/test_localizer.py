@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -138,7 +139,7 @@ def test_a_bend_moves_all_that_the_receiver_can_know() -> None:
 
 def test_a_bend_moves_no_needle_that_is_not_shown() -> None:
     beam = localizer()
-    for hidden in (at(beam, 6.0, 0.0, 1900)._replace(state="flagged"), SILENCE):
+    for hidden in (replace(at(beam, 6.0, 0.0, 1900), state="flagged"), SILENCE):
         assert beam.bent(hidden, 0.5) is hidden
     pegged = at(beam, 6.0, 2000.0, 1900)
     assert beam.bent(pegged, 0.5).dots == 2.5

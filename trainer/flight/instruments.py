@@ -126,12 +126,15 @@ class Instruments:
         path_error_m = plane_m - (self._crossing_m + along_m * self._path_tan)
         sensed.path_error_m = path_error_m
 
+        outside = self._outside
+        sees = "" if along_m > outside.reach_m else outside.sees(along_m, radio_m)
         radios.receive(step, x_m, y_m, plane_m, selectors)
-        localizer, localizer_dots, _, sensed.localizer_offset_m, _, _ = radios.localizer
-        glide, glide_dots, _, sensed.glide_error_m, _, _ = radios.glide
-        vor, vor_dots, _, sensed.vor_offset_m, sensed.vor_distance_m, _ = radios.vor
-        sensed.localizer_state, sensed.localizer_dots = localizer, localizer_dots
-        sensed.vor_state, sensed.vor_dots, sensed.glide_state = vor, vor_dots, glide
+        localizer, glide, vor = radios.localizer, radios.glide, radios.vor
+        sensed.localizer_state = localizer.state
+        sensed.localizer_dots, sensed.localizer_offset_m = localizer.dots, localizer.offset_m
+        sensed.glide_state, sensed.glide_error_m = glide.state, glide.offset_m
+        sensed.vor_state, sensed.vor_dots = vor.state, vor.dots
+        sensed.vor_offset_m, sensed.vor_distance_m = vor.offset_m, vor.distance_m
         sensed.localizer_course_rad = radios.course_rad
         sensed.glide_angle_rad = radios.angle_rad
 
@@ -151,11 +154,11 @@ class Instruments:
             climb_ms / FPM, heading_rad / DEG, track_rad / DEG, bank_rad / DEG,
             power, flap, lever, gear, cockpit.gear_lever, speedbrake,
             cockpit.speedbrake_lever, cockpit.spoilers, cockpit.autobrake, cockpit.reverse,
-            localizer, localizer_dots if localizer in USABLE else None,
-            glide, glide_dots if glide in USABLE else None,
-            vor, vor_dots if vor in USABLE else None,
+            localizer.state, localizer.dots if localizer.state in USABLE else None,
+            glide.state, glide.dots if glide.state in USABLE else None,
+            vor.state, vor.dots if vor.state in USABLE else None,
             path_error_m / FT, cross_m, selectors, guidance.modes,
-            phase, self._outside.sees(along_m, radio_m), margin_nm, is_on_ground,
+            phase, sees, margin_nm, is_on_ground,
             radios.identified, cockpit.checklist, cockpit.challenge, guidance.protected_kt,
             guidance.protected_why, guidance.coded_error_ft(sensed),
             cockpit.propellers, cockpit.ice_protection, rate_kt_s, astray_kt,

@@ -6,6 +6,8 @@ engine and no crew: one dimension along the path, in the actual wind.
 
 from __future__ import annotations
 
+import math
+
 from trainer.flight.row import Row
 from trainer.flight.surroundings import Surroundings
 from trainer.scenario.exercise import Exercise
@@ -28,12 +30,11 @@ class Outlook:
         """Count to the gate called `gate`, by default to the main one."""
         gates = [one for one in exercise.flow.gates if (one.name == gate if gate else one.is_main)]
         approach = exercise.approach
-        self._has_gate = bool(gates)
         self._path = Path(
             angle_rad=approach.glideslope.angle_deg * DEG,
             crossing_m=approach.glideslope.crossing_ft * FT,
             elevation_m=around.elevation_m,
-            gate_ft=gates[0].height_ft if gates else 0.0,
+            gate_ft=gates[0].height_ft if gates else math.inf,
             setting_hpa=exercise.weather.qnh_hpa,
             is_curved=exercise.curved_earth,
         )
@@ -41,16 +42,18 @@ class Outlook:
         self._landing_stage = exercise.aircraft.stage_for("landing")
         self._target_kt = exercise.final_kt
         self._margin_nm: float | None = None
+        self._every_steps = EVERY_STEPS
 
     def margin_nm(self, row: Row, phase: str) -> float | None:
         """Margin to the main gate (NM) at `row`; None past the gate or off the approach."""
-        if not self._has_gate or phase not in _PHASES or row.height_ft <= self._path.gate_ft:
-            self._margin_nm = None
-            return None
-        margin_nm = self._margin_nm
-        has_plenty = margin_nm is not None and margin_nm > PLENTY_NM
-        if row.step % (SELDOM_STEPS if has_plenty else EVERY_STEPS):
-            return margin_nm
+        if phase not in _PHASES or row.height_ft <= self._path.gate_ft:
+            self._margin_nm, self._every_steps = None, EVERY_STEPS
+        elif row.step % self._every_steps == 0:
+            self._margin_nm = margin_nm = self._counted_nm(row)
+            self._every_steps = SELDOM_STEPS if margin_nm > PLENTY_NM else EVERY_STEPS
+        return self._margin_nm
+
+    def _counted_nm(self, row: Row) -> float:
         east_ms, north_ms = self._around.wind.at(row.height_m)
         headwind_ms, _ = head_and_cross(east_ms, north_ms, self._around.final_course_rad)
         energy = Energy(
@@ -63,7 +66,6 @@ class Outlook:
             is_gear_selected=row.gear_lever == "down",
             tail_ms=-headwind_ms,
         )
-        self._margin_nm = energy_margin(
+        return energy_margin(
             self._around.airframe, energy, self._path, self._landing_stage, self._target_kt
         ).margin_nm
-        return self._margin_nm

@@ -17,7 +17,7 @@ _OVERFLOWN_M = -3000.0
 
 
 class Outside:
-    """The view along one approach."""
+    """The view along one approach; further than `reach_m` before the threshold nothing is seen."""
 
     def __init__(self, exercise: Exercise) -> None:
         self._runway = exercise.approach.runway
@@ -29,6 +29,7 @@ class Outside:
 
     def _become(self, weather: Weather) -> None:
         self._weather = weather
+        self.reach_m = weather.visibility_m + _LIGHTS_REACH_M
         self._ceiling_m = None if weather.ceiling_ft is None else weather.ceiling_ft * FT
         ranges_m = VisualRange(*weather.runway_ranges_m)
         self._visual_range = None if ranges_m == VisualRange() else ranges_m
@@ -36,7 +37,7 @@ class Outside:
     def sees(self, along_m: float, radio_m: float) -> str:
         """What is in sight `along_m` before the threshold and `radio_m` above it: see `sight`."""
         weather, runway = self._weather, self._runway
-        if along_m > weather.visibility_m + _LIGHTS_REACH_M or along_m < _OVERFLOWN_M:
+        if along_m > self.reach_m or along_m < _OVERFLOWN_M:
             return ""
         ranges_m = self._visual_range
         return what_is_seen(

@@ -56,10 +56,10 @@ class Phases:
             phase = "go-around"
         elif row.is_on_ground:
             phase = "stopped" if row.ground_speed_kt < STOPPED_KT else "rollout"
-        elif phase in AROUND:
-            phase = "decision" if self._is_held else "climb-out"
         elif phase in ABOVE:
             phase = self._of_approach(phase, row)
+        elif phase in AROUND:
+            phase = "decision" if self._is_held else "climb-out"
         elif phase == "minimums" and row.radio_ft <= self._flare_ft:
             phase = "flare"
         self._phase = phase
@@ -97,7 +97,7 @@ class Phases:
     def _is_given_up(self, row: Row) -> bool:
         """Called off, or level or climbing away from the localizer it had been on."""
         if self._is_intercepting:
-            self._was_on_localizer |= self._is_captured
+            self._was_on_localizer = self._was_on_localizer or self._is_captured
             self._off_steps = 0
             return self._is_called_off
         self._off_steps = self._off_steps + 1 if row.vertical_speed_fpm > LEVEL_FPM else 0

@@ -7,6 +7,8 @@ needle, ident and ranging, and a frequency on which nobody sends gives silence.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from trainer.flight.stations import NOTHING
 from trainer.flight.surroundings import Surroundings
 from trainer.guidance.modes import Selectors
@@ -46,7 +48,7 @@ class Radios:
         self._tuned = NOTHING
         self._failed: dict[str, tuple[str, int]] = {}
         self._dead: set[str] = set()
-        self._is_dead = False
+        self._is_dead = self._has_fault = False
         self._ident = ident
         self._is_decoding = False
         self._decoded_at = _NEVER
@@ -87,9 +89,11 @@ class Radios:
         if fault.system:
             self._dead.add(fault.system)
             self._is_dead = {"receiver 1", "receiver 2"} <= self._dead
+            self._has_fault |= self._is_dead
             return
         until = step + steps_for(fault.seconds) if fault.seconds else _FOREVER
         self._failed[fault.signal] = (fault.becomes, until)
+        self._has_fault = True
 
     def identify(self, step: int) -> str:
         """Listen: the ident now heard, or "" where nothing (or no ident) is received."""
@@ -99,8 +103,7 @@ class Radios:
         return self.identified
 
     def _audible_ident(self, step: int) -> str:
-        has_fault = self._failed or self._is_dead
-        if has_fault and self._fault("localizer", step) in _INAUDIBLE:
+        if self._has_fault and self._fault("localizer", step) in _INAUDIBLE:
             return ""
         is_near = self._localizer.is_usable or self._vor.is_usable or self.dme_nm is not None
         return self._tuned.ident if is_near else ""
@@ -126,17 +129,18 @@ class Radios:
         tuned = self._tuned
         if tuned is NOTHING:
             return
+        beam, slope, station, ranging = tuned.localizer, tuned.glide, tuned.vor, tuned.dme
         localizer = glide = vor = SILENCE
-        if tuned.localizer is not None:
-            localizer = self._localizer.receive(tuned.localizer, x_m, y_m, plane_m)
-        if tuned.glide is not None:
-            glide = self._glide.receive(tuned.glide, x_m, y_m, plane_m)
-        if tuned.vor is not None:
-            radial = self._radial(tuned.vor, selectors.course_deg * DEG)
+        if beam is not None:
+            localizer = self._localizer.receive(beam, x_m, y_m, plane_m)
+        if slope is not None:
+            glide = self._glide.receive(slope, x_m, y_m, plane_m)
+        if station is not None:
+            radial = self._radial(station, selectors.course_deg * DEG)
             vor = self._vor.receive(radial, x_m, y_m, plane_m)
-        if tuned.dme is not None:
-            self.dme_nm = tuned.dme.reply_nm(x_m, y_m, plane_m)
-        if self._failed or self._is_dead:
+        if ranging is not None:
+            self.dme_nm = ranging.reply_nm(x_m, y_m, plane_m)
+        if self._has_fault:
             localizer = self._with_fault("localizer", localizer, step)
             glide = self._with_fault("glideslope", glide, step)
             vor = self._with_fault("vor", vor, step)
@@ -160,5 +164,5 @@ class Radios:
     def _with_fault(self, signal: str, reception: Reception, step: int) -> Reception:
         becomes = self._fault(signal, step)
         if becomes == "flagged":
-            return reception._replace(state="flagged")
+            return replace(reception, state="flagged")
         return SILENCE if becomes == "off" else reception

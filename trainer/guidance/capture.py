@@ -7,7 +7,7 @@ turn or the level-off itself needs, so the place of capture depends on the closu
 
 from __future__ import annotations
 
-import math
+from math import copysign, cos, pi, sin, sqrt, tan
 
 from trainer.guidance.modes import RECEIVED, Sensed
 from trainer.units import DEG, FT, NM, G
@@ -27,6 +27,7 @@ NEAR_DOTS = 0.5
 NEAR_LEG_M = 0.15 * NM
 """Distance within which an aircraft that flies along a coded leg is on it: half of RNP 0.3."""
 
+_TURN_RAD = 2.0 * pi
 _LEAD_ROLL = 0.6
 _LEAD_PATH = 0.9
 _ABOVE_PATH_M = 30.0
@@ -39,7 +40,7 @@ _CLOSING_MS = 0.2
 
 def wrap(angle_rad: float) -> float:
     """`angle_rad` brought into [-π, π)."""
-    return (angle_rad + math.pi) % (2.0 * math.pi) - math.pi
+    return (angle_rad + pi) % _TURN_RAD - pi
 
 
 def is_line_captured(
@@ -72,9 +73,9 @@ def is_line_captured(
     if offset_m * cut >= 0.0:
         return False
     bank = handling.bank_deg
-    radius_m = ground_speed_ms * ground_speed_ms / (G * math.tan(BANK_SHARE * bank * DEG))
+    radius_m = ground_speed_ms * ground_speed_ms / (G * tan(BANK_SHARE * bank * DEG))
     roll_in_m = _LEAD_ROLL * ground_speed_ms * bank / handling.roll_rate_deg_s
-    lead_m = radius_m * (1.0 - math.cos(cut)) + roll_in_m * abs(math.sin(cut))
+    lead_m = radius_m * (1.0 - cos(cut)) + roll_in_m * abs(sin(cut))
     return abs(offset_m) <= lead_m
 
 
@@ -103,14 +104,14 @@ def is_localizer_captured(sensed: Sensed, course_rad: float, handling: Handling)
 
 def path_sink_ms(sensed: Sensed) -> float:
     """Sink (m/s, positive down) that keeps the published path angle at this ground speed."""
-    along_ms = sensed.ground_speed_ms * math.cos(sensed.track_rad - sensed.final_course_rad)
-    return along_ms * math.tan(sensed.path_angle_rad)
+    along_ms = sensed.ground_speed_ms * cos(sensed.track_rad - sensed.final_course_rad)
+    return along_ms * tan(sensed.path_angle_rad)
 
 
 def glide_sink_ms(sensed: Sensed) -> float:
     """Sink (m/s, positive down) that keeps the angle of the glide path that is tuned."""
-    along_ms = sensed.ground_speed_ms * math.cos(sensed.track_rad - sensed.localizer_course_rad)
-    return along_ms * math.tan(sensed.glide_angle_rad)
+    along_ms = sensed.ground_speed_ms * cos(sensed.track_rad - sensed.localizer_course_rad)
+    return along_ms * tan(sensed.glide_angle_rad)
 
 
 def is_path_captured(error_m: float, sink_ms: float, handling: Handling) -> bool:
@@ -140,9 +141,9 @@ def altitude_rate_ms(to_go_m: float, lag_s: float) -> float:
     response (`lag_s`, 0.3..3 s) taken off in advance.
     """
     distance_m = abs(to_go_m)
-    planned_ms = min(ALTITUDE_GAIN_PER_S * distance_m, math.sqrt(2.0 * LEVEL_OFF_MS2 * distance_m))
+    planned_ms = min(ALTITUDE_GAIN_PER_S * distance_m, sqrt(2.0 * LEVEL_OFF_MS2 * distance_m))
     slowing_ms2 = min(LEVEL_OFF_MS2, ALTITUDE_GAIN_PER_S * planned_ms)
-    return math.copysign(max(0.0, planned_ms - lag_s * slowing_ms2), to_go_m)
+    return copysign(max(0.0, planned_ms - lag_s * slowing_ms2), to_go_m)
 
 
 def is_altitude_captured(target_ft: float, sensed: Sensed, handling: Handling) -> bool:

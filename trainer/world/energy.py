@@ -14,7 +14,7 @@ import math
 from collections.abc import Callable
 
 from trainer.units import KT, G
-from trainer.world.air import DENSITY_SEA_LEVEL, AirState, cas_from_tas, cas_gradient
+from trainer.world.air import DENSITY_SEA_LEVEL, GRADIENT_FACTOR, AirState, cas_from_tas
 from trainer.world.aircraft import AircraftType, JetEngine, PropellerEngine, Spool
 
 _LEVEL_CHANGE_GAIN_PER_S = 0.08
@@ -107,6 +107,7 @@ class Performance:
         "_induced",
         "_lift_max",
         "_speedbrake_drag",
+        "_stage_drag",
         "area_m2",
         "kind",
         "mass_kg",
@@ -126,6 +127,7 @@ class Performance:
         self.mass_kg = mass_t * 1000.0
         self.area_m2 = kind.wing_area_m2
         self._flap_drag = tuple(kind.drag_zero_lift + stage.drag_increment for stage in kind.flaps)
+        self._stage_drag = {float(at): drag for at, drag in enumerate(self._flap_drag)}
         self._gear_drag = kind.gear.drag_increment
         self._speedbrake_drag = kind.speedbrake.drag_increment
         self._induced = kind.drag_induced
@@ -147,9 +149,9 @@ class Performance:
 
     def drag_coefficient(self, flap: float, gear: float, speedbrake: float) -> float:
         """Drag coefficient without lift for the configuration."""
-        table = self._flap_drag
-        stage = int(flap)
-        still = table[stage] if stage == flap else interpolated(table, flap)
+        still = self._stage_drag.get(flap)
+        if still is None:
+            still = interpolated(self._flap_drag, flap)
         return still + self._gear_drag * gear + self._speedbrake_drag * speedbrake
 
     def drag_n(
@@ -182,7 +184,8 @@ class Performance:
 
     def power_for(self, air: AirState, tas_ms: float, thrust_n: float) -> float:
         """Power 0..1 that gives `thrust_n`, or the nearer limit."""
-        idle_n, full_n = self.thrust_range_n(air, tas_ms)
+        thrust_range_n = self.thrust_range_n  # a call of an attribute that is no method is slow
+        idle_n, full_n = thrust_range_n(air, tas_ms)
         power = (thrust_n - idle_n) / (full_n - idle_n)
         return 0.0 if power < 0.0 else 1.0 if power > 1.0 else power
 
@@ -206,7 +209,7 @@ class Performance:
         `acceleration_ms2` is that of true airspeed beyond what constant calibrated airspeed
         needs; `wind_change_ms2` the rate at which the tailwind *grows* along the flight.
         """
-        at_constant_cas = cas_gradient(tas_ms, air) * climb_ms
+        at_constant_cas = GRADIENT_FACTOR * tas_ms / air.temperature_k * climb_ms
         return drag_n + self.mass_kg * (
             G * climb_ms / tas_ms + acceleration_ms2 + wind_change_ms2 + at_constant_cas
         )

@@ -16,7 +16,6 @@ from math import asin, atan2, cos, hypot, pi, sin, tan
 from typing import NamedTuple
 
 from trainer.units import DEG, NM
-from trainer.values import made
 from trainer.world.coverage import Coverage, radio_horizon_m
 from trainer.world.earth import height_above_plane_m
 from trainer.world.path import path_height_m
@@ -134,7 +133,7 @@ class GlideBeam:
                 state = "covered"
         if ground > 30_000.0 and ground > radio_horizon_m(height_m):
             return SILENCE
-        return made(Reception, (state, dots, shown - self.angle_rad, above, ground, strength))
+        return Reception(state, dots, shown - self.angle_rad, above, ground, strength)
 
     def glide_error_m(self, x_m: float, y_m: float, height_m: float) -> float:
         """Height above the path as the needle has it, m (wrong in sense on a false path)."""

@@ -17,7 +17,6 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from trainer.units import DEG, G
-from trainer.values import made
 from trainer.world.arcs import Arc, ArcLeg, lay
 
 BANK_SHARE = 0.8
@@ -64,7 +63,8 @@ class Leg:
     arc: ArcLeg | None = None
 
 
-class LegView(NamedTuple):
+@dataclass(slots=True)
+class LegView:
     """Where the aircraft stands on its route.
 
     leg_index: the active leg (0 leads from the first waypoint to the second). course_rad: of the
@@ -237,7 +237,7 @@ def follow(
             there.turn_radius_m,
         )
     across = cross_track_m(leg, x_m, y_m)
-    return made(LegView, (leg_index, leg.course_rad, across, left, leg.name, 0.0))
+    return LegView(leg_index, leg.course_rad, across, left, leg.name)
 
 
 def distance_to_end_m(route: Route, view: LegView, last: int | None = None) -> float:

@@ -13,11 +13,10 @@ are left out on purpose, a bend happens only where a scenario asks: a flight mus
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import atan, atan2, cos, hypot, pi, sin, tan
 
 from trainer.units import DEG, FT, NM
-from trainer.values import made
 from trainer.world.coverage import Coverage, radio_horizon_m
 from trainer.world.reception import NEAR_M, SILENCE, STOP_DOTS, Reception, stopped
 
@@ -140,29 +139,27 @@ class LocalizerBeam:
             dots = STOP_DOTS
         elif dots < -STOP_DOTS:
             dots = -STOP_DOTS
+        volume = self.coverage
         aside = abs(angle)
         strength = self._strength / distance
+        far = reach = volume.localizer_far_m
         if aside > _COURSE_RAD:
             strength *= _pattern(aside)
+            reach = volume.localizer_near_m
         state = "received"
         if strength < LIMIT_UV_M * relief or aside > _SECTOR_RAD:
             state = "flagged"
-        elif along > 0.0 and self._is_covered(aside, distance, height_m):
-            state = "covered"
-        if distance > 30_000.0 and distance > radio_horizon_m(height_m):
-            return SILENCE
-        return made(Reception, (state, dots, angle, offset, before, strength))
-
-    def _is_covered(self, aside: float, distance: float, height_m: float) -> bool:
-        volume = self.coverage
-        far = volume.localizer_far_m
-        reach = far if aside <= _COURSE_RAD else volume.localizer_near_m
-        return (
-            distance <= reach
+        elif (
+            along > 0.0
+            and distance <= reach
             and volume.localizer_floor_m * distance <= height_m * far
             and height_m <= volume.localizer_ceiling_m
             and height_m <= distance * self._tan_top
-        )
+        ):
+            state = "covered"
+        if distance > 30_000.0 and distance > radio_horizon_m(height_m):
+            return SILENCE
+        return Reception(state, dots, angle, offset, before, strength)
 
     def bent(self, reception: Reception, bend_dots: float) -> Reception:
         """A reception with its needle moved by a bend, dots (see `bend_dots`).
@@ -174,7 +171,8 @@ class LocalizerBeam:
             return reception
         angle = reception.angle_rad + bend_dots / self._dots_per_rad
         along = abs(reception.distance_m + self.antenna_to_threshold_m)
-        return reception._replace(
+        return replace(
+            reception,
             dots=stopped(angle * self._dots_per_rad),
             angle_rad=angle,
             offset_m=along * tan(angle),

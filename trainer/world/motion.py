@@ -214,7 +214,7 @@ class Airframe:
         """
         x, y, height, tas, heading, bank, climb, power, flap, gear, speedbrake, flown = state
         step_s, half_s = self.step_s, self._half_s
-        performance = self.performance
+        performance, thrust_range_n = self.performance, self.performance.thrust_range_n
 
         limit = self._bank_limit
         command = bank_command_rad
@@ -238,10 +238,13 @@ class Airframe:
             command = 0.0 if power_command < 0.0 else 1.0 if power_command > 1.0 else power_command
             power_mid += half_s * spool_rate_per_s(power, command, spool)
             power_end += step_s * spool_rate_per_s(power_mid, command, spool)
-        middle = end = (flap, gear, speedbrake)
-        if middle != (flap_target, gear_target, speedbrake_target):
-            middle, end = self._driven(*middle, flap_target, gear_target, speedbrake_target)
-        flap, gear, speedbrake = end
+        flap_mid, gear_mid, speedbrake_mid = flap, gear, speedbrake
+        if flap != flap_target or gear != gear_target or speedbrake != speedbrake_target:
+            middle, end = self._driven(
+                flap, gear, speedbrake, flap_target, gear_target, speedbrake_target
+            )
+            flap_mid, gear_mid, speedbrake_mid = middle
+            flap, gear, speedbrake = end
 
         # Height and everything that is driven move on their own, so their values in the middle of
         # the step are known beforehand; only speed and heading need the first half step. Both
@@ -250,12 +253,12 @@ class Airframe:
         air = self.air.state_at(self.air.pressure_altitude_m(height_mid))
         half_density, area, mass_kg = 0.5 * air.density, performance.area_m2, performance.mass_kg
         wind_east, wind_north, east_per_m, north_per_m = self.wind.sample(height_mid)
-        still_drag = performance.drag_coefficient(*middle)
+        still_drag = performance.drag_coefficient(flap_mid, gear_mid, speedbrake_mid)
         lift_n = mass_kg * (G + pull_mid) / cos(bank_mid)
         induced_n2 = self._induced * lift_n * lift_n
 
         pressure_n = half_density * tas * tas * area
-        idle_n, full_n = performance.thrust_range_n(air, tas)
+        idle_n, full_n = thrust_range_n(air, tas)
         force_n = idle_n + power * (full_n - idle_n)
         force_n -= pressure_n * still_drag + induced_n2 / pressure_n
         slope = climb / tas
@@ -270,7 +273,7 @@ class Airframe:
         east, north = sin(heading_mid), cos(heading_mid)
 
         pressure_n = half_density * tas_mid * tas_mid * area
-        idle_n, full_n = performance.thrust_range_n(air, tas_mid)
+        idle_n, full_n = thrust_range_n(air, tas_mid)
         force_n = idle_n + power_mid * (full_n - idle_n)
         force_n -= pressure_n * still_drag + induced_n2 / pressure_n
         slope = climb_mid / tas_mid

@@ -9,6 +9,7 @@ after it comes the flag does.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Protocol
 
 from trainer.units import STEPS_PER_S
@@ -63,18 +64,11 @@ class Receiver:
         relief = HYSTERESIS if self.is_usable else 1.0
         now = station.receive(x_m, y_m, height_m, relief)
         is_usable = now.state in USABLE
-        if self.is_usable is None:
+        if is_usable is not self.is_usable:
+            self._steps += 1
+            if self.is_usable is not None and self._steps < HOLD_STEPS:
+                return replace(now, state="flagged") if is_usable else self._last
             self.is_usable = is_usable
-        if is_usable == self.is_usable:
-            self._steps = 0
-            self._last = now
-            return now
-        self._steps += 1
-        if self._steps >= HOLD_STEPS:
-            self.is_usable = is_usable
-            self._steps = 0
-            self._last = now
-            return now
-        if is_usable:
-            return now._replace(state="flagged")
-        return self._last
+        self._steps = 0
+        self._last = now
+        return now

@@ -9,7 +9,7 @@ against "covered"). And a station under maintenance radiates as ever; only its i
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from dataclasses import dataclass
 
 STOP_DOTS = 2.5
 """Deviations are shown up to this many dots either way; full scale is two dots."""
@@ -21,7 +21,8 @@ TRANSMISSIONS = ("normal", "maintenance", "failed")
 """States of a transmitter: "maintenance" radiates without ident, "failed" radiates nothing."""
 
 
-class Reception(NamedTuple):
+@dataclass(slots=True)
+class Reception:
     """One signal as received.
 
     state: "none" (nothing transmitted, or beyond the radio horizon), "flagged" (too weak or

@@ -8,7 +8,7 @@ centres there, with the wrong sense; a receiver cannot tell that from the course
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trainer.units import DEG
 from trainer.world.localizer import LocalizerBeam
@@ -78,7 +78,8 @@ class FalseCourse:
             return true
         side = math.copysign(1.0, true.angle_rad)
         away_m = math.hypot(true.offset_m, true.distance_m + self.beam.antenna_to_threshold_m)
-        return true._replace(
+        return replace(
+            true,
             state="received",
             dots=side * dots,
             angle_rad=-side * beyond_rad,
