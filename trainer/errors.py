@@ -54,6 +54,8 @@ class UserError(Exception):
 
 
 _LONG = 6
+_MOST_LISTED = 40
+_LEAST_LENGTHS = 0.6
 
 
 class FileProblems(UserError):
@@ -109,13 +111,26 @@ def report(problems: Iterable[Problem]) -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """The member of `known` that `word` most likely meant, or "" if none is near."""
+    """The member of `known` that `word` most likely meant, or "" if none is near.
+
+    Near is a similar spelling, or a name of which `word` says more ("approach clearance").
+    """
     names = list(known)
     folded = {name.casefold(): name for name in reversed(names)}
-    if word.casefold() in folded:
-        return folded[word.casefold()]
-    found = difflib.get_close_matches(word.casefold()[:80], list(folded), n=1, cutoff=0.65)
+    asked = word.casefold()[:80]
+    if asked in folded:
+        return folded[asked]
+    alike = [one for one in folded if _are_alike_long(one, asked)]
+    found = difflib.get_close_matches(asked, alike, n=1, cutoff=0.65)
+    if not found:
+        found = sorted((one for one in folded if f" {one} " in f" {asked} "), key=len)[-1:]
     return folded[found[0]] if found else ""
+
+
+def _are_alike_long(name: str, asked: str) -> bool:
+    """Whether neither says much more than the other, unless it begins with it."""
+    short, long = sorted((name, asked), key=len)
+    return len(short) >= _LEAST_LENGTHS * len(long) or long.startswith(short)
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
@@ -132,6 +147,10 @@ def hint(word: str, known: Iterable[str], noun: str = "known are") -> str:
     """
     names = [name for name in known if name]
     near = did_you_mean(word, names)
+    if len(names) > _MOST_LISTED:
+        found = difflib.get_close_matches(word[:80], names, n=12, cutoff=0.0)
+        names = [*found, *(name for name in names if name not in found)]
+        return near or f"; nearest are {sentence_of(names, 12)}"
     if not names:
         return "; there is none here"
     if near and len(names) > _LONG:

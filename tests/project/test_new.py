@@ -140,6 +140,7 @@ def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
+        ((), "a kind is missing; expected exercise, airport"),
         (("exercise",), "a name is missing"),
         (("exercise", "Big"), "is no name of a file"),
         (("exercise", "x", "--like", "strait-in"), 'did you mean "straight-in"?'),
@@ -170,6 +171,13 @@ def test_on_a_terminal_what_is_left_open_is_asked_for() -> None:
     text = (paths.user_scenarios() / "exercises" / "glide-flag-late.yaml").read_text("utf-8")
     assert "title: Glide flag late  # name shown" in text
     assert "lesson: The path may go." in text
+
+
+def test_an_answer_that_cannot_be_used_is_asked_for_again() -> None:
+    typed = "exercises\nexercise\nSteep\nSteep!\nsteep\n\nstraight-on\n\n"
+    done = on_terminal(typed, "new")
+    assert done.returncode == 0
+    assert (paths.user_scenarios() / "exercises" / "steep.yaml").exists()
 
 
 def test_an_answer_that_does_not_come_leaves_nothing_behind() -> None:

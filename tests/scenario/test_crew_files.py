@@ -158,7 +158,7 @@ def test_a_crew_file_is_read_from_disk(everything: Exercise, tmp_path: Path) -> 
         ("[{at: 3 s, plus: 2 s, do: gear down}]", "no meaning beside at"),
         ("[{at: 3 s, do: gear down, say: gear down}]", "exclude each other"),
         ("[{at: 3 s, read back: nothing}]", "no event"),
-        ("hello", "expected a mapping"),
+        ("hello", "expected keys with values"),
     ],
 )
 def test_a_mistake_is_reported(text: str, message: str, everything: Exercise) -> None:

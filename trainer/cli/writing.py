@@ -1,7 +1,8 @@
 """The commands for authors: `new` and `schema`.
 
-Owns the dialogue and where a new file goes. Refuses to know what stands in it. Surprising rule:
-a new file is checked as `check` would before it is written, so that nothing invalid is left behind.
+Owns where a new file goes. Refuses to know what stands in it, and what is asked for (`dialogue`).
+Surprising rule: a new file is checked as `check` would before it is written, so that nothing
+invalid is left behind.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trainer.cli.shared import command, dump
-from trainer.errors import FileProblems, UserError, report
+from trainer.errors import FileProblems, UserError, report, sentence_of
 from trainer.text import quoted, shown
 
 if TYPE_CHECKING:
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from trainer.scenario.library import Library
 
 _KINDS = ("exercise", "airport", "aircraft", "flow", "house", "crew")
+_NEW_KINDS = _KINDS[:-1]
 _PARTS = ("airport", "approach", "aircraft", "flow", "house")
 
 
@@ -30,7 +32,8 @@ def add(commands: Any) -> None:
         commands, "new", _new, "write a new file, every key explained, to begin with",
         'approach-drill new exercise tailwind --title "Tailwind aloft"',
     )  # fmt: skip
-    new.add_argument("kind", choices=_KINDS[:-1], metavar="KIND", help=", ".join(_KINDS[:-1]))
+    new.add_argument("kind", nargs="?", choices=_NEW_KINDS, metavar="KIND",
+                     help=f"{', '.join(_NEW_KINDS)}; asked for if left out")  # fmt: skip
     new.add_argument(
         "name", nargs="?", help="small letters, digits, hyphens; asked for if left out"
     )
@@ -77,9 +80,8 @@ def _new(options: argparse.Namespace) -> int:
     from trainer.scenario.library import Library, default_library, shown_path
     from trainer.scenario.vocabulary.tables import KINDS
 
-    kind = options.kind
     asked = _asked(options)
-    name = asked.name
+    kind, name = asked.kind, asked.name
     path = options.output or drafts.place_of(kind, name, paths.user_scenarios())
     if path.suffix != ".yaml":
         raise UserError(f"{shown(str(path))}: expected a file that ends in .yaml")
@@ -106,33 +108,32 @@ def _new(options: argparse.Namespace) -> int:
 
 def _asked(options: argparse.Namespace) -> Wish:
     """What is wanted, by flags and, on a terminal, by asking for what flags leave open."""
+    from trainer.cli import dialogue
     from trainer.scenario import drafts
 
-    name, title, lesson, like = options.name, options.title, options.lesson, options.like
-    if name is None and options.output is not None:
-        name = options.output.stem
-    if name is None and sys.stdin.isatty() and sys.stderr.isatty():
-        title = title or _ask("Title", f"New {options.kind}")
-        name = _ask("Name of the file", drafts.name_of(title))
-        if options.kind == "exercise":
-            lesson = lesson or _ask("The one thing it teaches", _LESSON)
-        like = like or _ask("Like which one", drafts.MODELS[options.kind])
+    if options.name is None and options.output is not None:
+        options.name = options.output.stem
+    if options.name is None and sys.stdin.isatty() and sys.stderr.isatty():
+        dialogue.complete(options, _NEW_KINDS)
+    kind, name, title = options.kind, options.name, options.title
+    if kind is None:
+        raise UserError(f"new: a kind is missing; expected {sentence_of(_NEW_KINDS)}")
     if name is None:
-        raise UserError(f"new: a name is missing; expected approach-drill new {options.kind} NAME")
+        raise UserError(f"new: a name is missing; expected approach-drill new {kind} NAME")
     if options.output is not None and name != options.output.stem:
         raise UserError(
             f"new: the name {quoted(name)} and the file {quoted(options.output.name)} differ; "
             "expected one of them"
         )
     values: dict[str, str] = {}
-    if options.kind == "exercise":
-        values["lesson"] = lesson or _LESSON
+    if kind == "exercise":
+        values["lesson"] = options.lesson or dialogue.LESSON
     given = {part: getattr(options, part) for part in _PARTS}
     given["lesson"] = options.lesson
     for key, value in given.items():
         if value is None:
             continue
-        if options.kind != "exercise":
+        if kind != "exercise":
             raise UserError(f"new: --{key} is only for an exercise")
         values[key] = value
     for text in options.set:
@@ -140,18 +141,7 @@ def _asked(options: argparse.Namespace) -> Wish:
         if not equals or not place.strip() or not value.strip():
             raise UserError(f"new: --set {quoted(text)}; expected PATH=VALUE")
         values[place.strip()] = value.strip()
-    return drafts.Wish(options.kind, name, title or drafts.title_of(name), like, values)
-
-
-_LESSON = "Say here what it teaches, in one sentence."
-
-
-def _ask(question: str, default: str) -> str:
-    print(f"{question} [{default}]: ", end="", file=sys.stderr, flush=True)
-    answer = sys.stdin.readline()
-    if not answer:  # the end of input: nothing more will be answered
-        raise KeyboardInterrupt
-    return answer.strip() or default
+    return drafts.Wish(kind, name, title or drafts.title_of(name), options.like, values)
 
 
 def _article(kind: str) -> str:

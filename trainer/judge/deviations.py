@@ -143,6 +143,8 @@ def _item(intent: str) -> Item:
         role="monitoring",
         # It recurs; what opens it is the deviation, not a moment of the grammar.
         each=Happened("deviation", intent),
+        # Nothing that can wait is begun before it: a crew in the middle of a long call is late.
+        aim=0.0,
         due=5.0,
         closes=12.0,
         area="awareness",

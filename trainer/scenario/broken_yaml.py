@@ -38,7 +38,10 @@ def _broken(what: str, line: int, column: int, source: Source) -> Problem:
         advice = "put a text that holds a colon in quotes"
     above = next((one for one in reversed(source.lines[: max(0, line - 1)]) if one.strip()), "")
     columns = [len(one) - len(one.lstrip()) + 1 for one in (text, above)]
-    if "block" in what and columns[0] != columns[1] and column == columns[0]:
+    before, after = text[: max(0, column - 1)].rstrip(), text[max(0, column - 1) :].strip()
+    if before[-1:] in ("}", "]", '"', "'") and after and not after.startswith("#"):
+        advice = f"nothing may follow the closing {before[-1]} here; put the whole text in quotes"
+    elif "block" in what and columns[0] != columns[1] and column == columns[0]:
         advice = (
             f"this line begins in column {columns[0]}, the one above in column {columns[1]}; "
             "expected the keys of one mapping below each other"
@@ -54,6 +57,10 @@ def _unclosed(error: Any, source: Source) -> Problem | None:
     if "quoted scalar" in context and "end of stream" in str(error.problem):
         message = "the quote that begins here is never closed; expected the same quote again"
         return source.problem(mark.line + 1, mark.column + 1, 1, message)
+    if "flow mapping" in context and _second_colon(error, source):
+        at = error.problem_mark
+        message = "a second colon before the next comma; expected a comma between two keys"
+        return source.problem(at.line + 1, at.column + 1, 1, message)
     if "flow sequence" in context or "flow mapping" in context:
         ends = "]" if "sequence" in context else "}"
         message = f"the bracket that begins here is never closed; expected {ends} or a comma"
@@ -61,9 +68,19 @@ def _unclosed(error: Any, source: Source) -> Problem | None:
     return None
 
 
+def _second_colon(error: Any, source: Source) -> bool:
+    at, begun = error.problem_mark, error.context_mark
+    return (
+        at is not None
+        and at.line == begun.line
+        and source.lines[at.line][at.column : at.column + 1] == ":"
+    )
+
+
 def _no_colon(what: str, line: int, source: Source) -> Problem | None:
     """The problem of a line without a colon, which the parser notices only at the next one."""
-    if "mapping values" not in what or not 1 < line <= len(source.lines):
+    is_told = "mapping values" in what or "could not find expected ':'" in what
+    if not is_told or not 1 < line <= len(source.lines):
         return None
     text = source.lines[line - 2]
     bare = text.strip()

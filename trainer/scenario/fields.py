@@ -136,7 +136,7 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
     if not isinstance(node, Mapping):
         reading.refuse(
             node,
-            f"found {node.described}; expected a mapping with {sentence_of(table.names(), 8)}",
+            f"found {node.described}; expected keys with values, such as {_example(table)}",
         )
         return None
     fields = Fields(node)
@@ -144,10 +144,10 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
     known = table.names()
     missing: list[Key] = []
     meant: list[str] = []  # keys that a misspelt one stands for are not missing as well
-    for key, _ in node.pairs:
+    for key, its_value in node.pairs:
         if key.text not in known:
             meant.append(nearest(key.text, known))
-            reading.note(unknown_key(key, known, with_article(name)))
+            reading.note(unknown_key(key, its_value, known, with_article(name)))
     for key_row in table.keys:
         value_node = node.get(key_row.name)
         if value_node is None:
@@ -168,6 +168,14 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
     fields.mentions = tuple(reading.mentions[noted:])
     fields.is_sound = reading.refusals == refused
     return fields
+
+
+def _example(table: Record) -> str:
+    """What a mapping looks like: its keys that must stand, or the first three."""
+    names = [key.name for key in table.keys if key.required]
+    names += [group[0] for group in table.one_of]
+    shown = names or table.names()[:3]
+    return f"{{{', '.join(f'{name}: …' for name in shown)}}}"
 
 
 def sound(fields: Fields | None) -> Fields | None:
@@ -203,7 +211,10 @@ def _list(
     node: Node, shape: Shape, reading: Reading, one: Callable[[Node], _T | None]
 ) -> tuple[_T, ...] | None:
     if not isinstance(node, Sequence):
-        reading.refuse(node, f"found {node.described}; expected a list")
+        entry = f"- {_example(RECORDS[shape.record])}" if shape.record else "- A"
+        reading.refuse(
+            node, f"found {node.described}; expected a list, each entry with a dash: {entry}"
+        )
         return None
     if len(node.items) > shape.most:
         reading.refuse(node, f"{len(node.items)} entries; at most {shape.most} are allowed")

@@ -100,7 +100,7 @@ def quantity(
 ) -> float | None:
     """The value of `text` in `unit` within bounds, or None with a problem noted at `node`."""
     try:
-        value = quantities.parse(text, unit).in_unit(unit)
+        value = quantities.parse(text, unit, low, high).in_unit(unit)
     except QuantityError as error:
         reading.refuse(node, str(error))
         return None

@@ -208,7 +208,7 @@ def _compared(
         return Compare(subject, "from", ends[0], ends[1])
     match = _COMPARISON.fullmatch(text)
     if match is None:
-        reading.refuse(node, f"{quoted(text)} is no comparison; {_PHRASING}")
+        reading.refuse(node, f"{quoted(text)} is no comparison; {_PHRASING}{_meant(text)}")
         return None
     relation = _RELATIONS[match.group(1)]
     value = figure(node, match.group(2), unit, low, high, named, reading)
@@ -222,6 +222,15 @@ def _compared(
             reading.refuse(node, f"every needs a step greater than zero in {unit}")
             return None
     return Compare(subject, relation, value)
+
+
+def _meant(text: str) -> str:
+    """What somebody means who writes a sign, or a quantity alone."""
+    sign = re.match(r"(<=?|>=?|≤|≥)? *(?=[-+]?[0-9])", text)
+    if sign is None:
+        return ""
+    word = "above" if sign[0][:1] in (">", "≥") else "below"
+    return f'; did you mean "{word} {text[sign.end() :]}"?'
 
 
 def _deviation(_key: str, signal: str, node: Node, reading: Reading) -> Moment | None:

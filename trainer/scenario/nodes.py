@@ -245,11 +245,12 @@ def _events(loader: Any) -> Iterator[Any]:
 class _Open:
     """A collection that is being read."""
 
-    __slots__ = ("children", "is_mapping", "key", "keys", "mark", "pairs")
+    __slots__ = ("children", "is_doubled", "is_mapping", "key", "keys", "mark", "pairs")
 
     def __init__(self, mark: Any, is_mapping: bool) -> None:
         self.mark = mark
         self.is_mapping = is_mapping
+        self.is_doubled = False
         self.children: list[Node] = []
         self.pairs: list[tuple[Scalar, Node]] = []
         self.keys: dict[str, Scalar] = {}
@@ -361,13 +362,22 @@ class _Builder:
         if first is None:
             top.keys[node.text] = node
         else:
-            self._problems.add(
-                node.problem(
-                    f"the key {literal.quoted(node.text)} stands here a second time; "
-                    f"the first is on line {first.line}; keep one"
-                )
-            )
+            self._refuse_second(node, first, top)
         return node
+
+    def _refuse_second(self, node: Scalar, first: Scalar, top: _Open) -> None:
+        """Note a key that stands twice; in a list a dash is missing, which is told once."""
+        is_entry = len(self._stack) > 1 and not self._stack[-2].is_mapping
+        if is_entry and top.is_doubled:
+            return
+        top.is_doubled = True
+        advice = ", or begin a new entry of the list with a dash" if is_entry else ""
+        self._problems.add(
+            node.problem(
+                f"the key {literal.quoted(node.text)} stands here a second time; "
+                f"the first is on line {first.line}; keep one{advice}"
+            )
+        )
 
     def _close(self) -> None:
         done = self._stack.pop()
@@ -422,12 +432,14 @@ def canonical(value: Any) -> str:
     return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
 
 
-def unknown_key(node: Scalar, known: list[str], where: str) -> Problem:
-    """The problem of a key that the format does not have there."""
+def unknown_key(node: Scalar, value: Node, known: list[str], where: str) -> Problem:
+    """The problem of a key, with this value, that the format does not have there."""
     if node.is_plain and node.text.lower() in GUESSED:
         advice = "; put the key in quotes if it is meant as a name"
     elif _THOUSANDS.match(node.text):
         advice = "; it looks like the end of a number: write thousands without a comma"
+    elif isinstance(value, Scalar) and value.is_plain and not value.text and " " in node.text:
+        advice = "; it has no colon: if it belongs to a text with a comma, put the text in quotes"
     else:
         advice = hint(node.text, known)
     return node.problem(f"unknown key {literal.quoted(node.text)} in {where}{advice}")

@@ -7,11 +7,12 @@ its unit is an error, because "8" could be seconds, miles or dots.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 
 from trainer.errors import nearest, sentence_of, with_article
-from trainer.text import quoted
+from trainer.text import code_of, quoted
 from trainer.units import FT, HPA_PER_INHG, KT, NM
 
 
@@ -73,6 +74,9 @@ _ALSO_CALLED = {
 }  # fmt: skip
 """What people write for a unit, and the unit."""
 
+_SIGNS = {"°C": "C", "°F": "F", "°": "deg", "º": "deg"}
+"""Signs that people write for a unit, and the unit."""
+
 _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _NUMBER = re.compile(NUMBER)
 _QUANTITY = re.compile(rf"({NUMBER}) ?([A-Za-z][A-Za-z/0-9]{{0,7}})")
@@ -117,12 +121,13 @@ def parse_number(text: str) -> float:
     return float(text)
 
 
-def parse(text: str, unit: str) -> Quantity:
+def parse(text: str, unit: str, low: float = -math.inf, high: float = math.inf) -> Quantity:
     """The quantity that `text` writes, in a unit of the dimension of `unit`.
 
     Args:
         text: a number and a unit, such as `18 NM`; one space or none between them.
         unit: name of the unit in which the value is wanted; its dimension decides.
+        low, high: bounds in `unit`, by which a missing unit is guessed for the message.
 
     Returns:
         The quantity as written (see `Quantity.in_unit`).
@@ -138,8 +143,9 @@ def parse(text: str, unit: str) -> Quantity:
     expected = f"expected a number with {sentence_of(accepted)}"
     if match is None:
         if _NUMBER.fullmatch(text):
-            raise QuantityError(f"{quoted(text)} has no unit; {expected}, such as {text} {unit}")
-        raise QuantityError(f"{quoted(text)} is not a quantity; {expected}{_hint(text)}")
+            example = _with_unit(text, accepted, low, high)
+            raise QuantityError(f"{quoted(text)} has no unit; {expected}, such as {example}")
+        raise QuantityError(f"{quoted(text)} is not a quantity; {expected}{_hint(text, accepted)}")
     number, name = match.groups()
     near = _meant(name, accepted) if found is None else ""
     hint = f'; did you mean "{number} {near}"?' if near else ""
@@ -153,7 +159,22 @@ def _meant(name: str, accepted: list[str]) -> str:
     return common if common in accepted else nearest(name, accepted)
 
 
-def _hint(text: str) -> str:
+def _with_unit(number: str, accepted: list[str], low: float, high: float) -> str:
+    """`number` with the first unit in which it lies within bounds given in the first unit."""
+    for name in accepted:
+        if low <= Quantity(float(number), UNITS[name]).in_unit(accepted[0]) <= high:
+            return f"{number} {name}"
+    return f"{number} {accepted[0]}"
+
+
+def _hint(text: str, accepted: list[str]) -> str:
+    for sign, name in _SIGNS.items():
+        meant = text.replace(sign, f" {name}").replace("  ", " ").strip()
+        if sign in text and name in accepted and _QUANTITY.fullmatch(meant):
+            return f'; did you mean "{meant}"?'
+    blank = next((one for one in text if one.isspace() and one != " "), "")
+    if blank:
+        return f"; the blank in it is {code_of(blank)}; write an ordinary one"
     if _DECIMAL_COMMA.match(text):
         return "; write a decimal point, not a comma"
     if "_" in text or "," in text:

@@ -18,6 +18,8 @@ from trainer.text import quoted
 STEM = re.compile(r"[a-z0-9][a-z0-9-]{0,63}")
 """What a file may be called, without its ending."""
 
+_OPENING, _CLOSING = "“„”‘‚«»", "“”‘’«»"
+"""Quotes as word processors write them."""
 _INTEGER = re.compile(r"-?(?:0|[1-9][0-9]{0,5})")
 _POSITION = re.compile(
     r"([0-9]{1,2}(?:\.[0-9]{1,7})?) ?([NS]),? ([0-9]{1,3}(?:\.[0-9]{1,7})?) ?([EW])"
@@ -44,6 +46,10 @@ def line_of(node: Node, shape: Shape, reading: Reading) -> str | None:
             f"{node.text} without quotes means something else to many YAML readers; "
             f'write "{node.text}" if the word is meant',
         )
+    elif node.is_plain and node.text[0] in _OPENING and node.text[-1] in _CLOSING:
+        reading.refuse(
+            node, 'these quotes are typographic and would be shown; expected straight ones, "…"'
+        )
     else:
         return node.text.strip()
     return None
@@ -64,10 +70,15 @@ def stem_of(node: Node, shape: Shape, reading: Reading) -> str | None:
         reading.refuse(
             node,
             f"{quoted(text)} is no name of a file; expected small letters, digits and hyphens, "
-            "without folder and ending",
+            f"without folder and ending{_as_stem(text)}",
         )
         return None
     return text
+
+
+def _as_stem(text: str) -> str:
+    meant = re.sub(r"[ _]+", "-", text.lower())
+    return f"; did you mean {quoted(meant)}?" if STEM.fullmatch(meant) else ""
 
 
 def choice_of(node: Node, shape: Shape, reading: Reading) -> str | None:

@@ -63,7 +63,12 @@ def _vary(fields: Fields, exercise: Fields, reading: Reading) -> Vary | None:
     shape = _shape_at(steps)
     written = _scalar_at(exercise.node, steps)
     if shape is None or written is None:
+        part = exercise.record(steps[0])
+        if shape is not None and part is not None and not part.is_sound:
+            return None  # told where it stands
         what = "is no quantity of start or weather" if shape is None else "is not written here"
+        if "0" in steps:
+            what += " (places in a list count from 1)"
         reading.refuse(
             fields.at("value"),
             f"{quoted(path)} {what}; expected a path such as weather.wind.1.speed "

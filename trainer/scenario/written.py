@@ -13,6 +13,7 @@ import re
 import textwrap
 from dataclasses import dataclass, field
 
+from trainer.errors import sentence_of
 from trainer.scenario.nodes import GUESSED, Mapping, Node, Scalar, Sequence
 from trainer.scenario.vocabulary.shapes import Key, Record, Shape
 from trainer.scenario.vocabulary.tables import RECORDS
@@ -26,6 +27,8 @@ _NUMBER_LIKE = re.compile(
     r"[-+]?[0-9.]+(?:[eE][-+]?[0-9]+)?|0[xXoObB][0-9a-fA-F]+|[0-9]{4}-[0-9]{1,2}-.*"
 )
 _FREE = Shape("")
+_FEW = 8
+"""Up to so many words of a closed list are told beside a key."""
 
 
 @dataclass(slots=True)
@@ -213,11 +216,20 @@ def _explain(writer: _Writer, start: int, indent: int, record: Record, key: Key)
     if writer.explained is None or (record.name, key.name) in writer.explained:
         return
     writer.explained.add((record.name, key.name))
-    comment = f"# {key.help}"
+    comment = f"# {key.help}{_allowed(key.shape)}"
     if len(writer.lines) == start + 1 and len(writer.lines[-1]) + len(comment) + 2 <= WIDTH:
         writer.lines[-1] += f"  {comment}"
     else:
         writer.lines.insert(start, " " * indent + comment)
+
+
+def _allowed(shape: Shape) -> str:
+    """The words or whole numbers of which one is to stand, if they are few."""
+    if shape.kind == "integer" and shape.low < shape.high:
+        return f"; {shape.low:.0f} to {shape.high:.0f}"
+    if shape.kind == "choice" and len(shape.choices) <= _FEW:
+        return f"; {sentence_of(shape.choices)}"
+    return ""
 
 
 def _tell_others(writer: _Writer, indent: int, record: Record, node: Mapping) -> None:
@@ -235,5 +247,7 @@ def _tell_others(writer: _Writer, indent: int, record: Record, node: Mapping) ->
     writer.lines.append(f"{space}# may also stand here:")
     for key in left:
         default = f" (default: {key.default})" if key.default else ""
-        first, *rest = textwrap.wrap(f"{key.name}: {key.help}{default}", WIDTH - indent - 6)
+        unit = f", in {key.shape.unit}" if key.shape.kind in ("quantity", "when") else ""
+        told = f"{key.name}: {key.help}{unit}{_allowed(key.shape)}{default}"
+        first, *rest = textwrap.wrap(told, WIDTH - indent - 6)
         writer.lines += [f"{space}#   {first}", *(f"{space}#     {one}" for one in rest)]
