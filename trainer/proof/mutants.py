@@ -79,7 +79,7 @@ def mutants_of(
             _early(track, reference),
             _wrong_value(track, reference, rows),
             _wrong_words(track, reference, rows),
-            *_wrong_answer(track),
+            *_wrong_answer(track, reference),
         ):
             (mutants if isinstance(made, Mutant) else skipped).append(made)  # type: ignore[arg-type]
     for made in _swapped(reference):
@@ -212,13 +212,20 @@ def _swapped(reference: Tracker) -> list[Mutant | NotApplicable]:
     return found
 
 
-def _wrong_answer(track: Track) -> tuple[Mutant, ...]:
-    """The first answer in words that this fault does not accept."""
+def _wrong_answer(track: Track, reference: Tracker) -> tuple[Mutant | NotApplicable, ...]:
+    """The first answer in words that this fault does not accept, and no other item expects.
+
+    Words that another item expects would be a slip in that one as well.
+    """
+    if not track.item.answers:
+        return ()
+    expected = {one.item.act.intent for one in reference.tracks if one is not track}
     for answer, act in ANSWER_ACTS.items():
-        if track.item.answers and act.kind == "say" and act not in track.item.answers:
+        is_wrong = act.kind == "say" and act not in track.item.answers
+        if is_wrong and act.intent not in expected:
             edit = Edit("replace", track.name, act=act)
             return (Mutant(f"wrong answer: {track.name}: {answer}", (edit,), track.name, "wrong"),)
-    return ()
+    return (NotApplicable(f"wrong answer: {track.name}", "another item expects such words"),)
 
 
 def _wrong_read_back(name: str, track: Track, reference: Tracker) -> Mutant | NotApplicable:
