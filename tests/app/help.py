@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
 
 from textual.app import App
@@ -14,6 +14,7 @@ from trainer.app.debriefing import DebriefText
 from trainer.app.driver import Driver
 from trainer.app.listing import Listed
 from trainer.app.local import LocalServices
+from trainer.app.profile import Sample
 from trainer.app.resumed import Resumed
 from trainer.app.services import Recorder
 from trainer.briefing.sheet import Sheet
@@ -83,12 +84,19 @@ class Outside:
         self.seeds: list[int] = []
         self.levels: list[str] = []
         self.points: list[float] = []
+        self.due_days: dict[str, int] = {}
 
     def listed(self) -> Sequence[Listed]:
         return self._real.listed() if self._listed is None else self._listed
 
     def notice(self) -> str:
         return ""
+
+    def due(self) -> Mapping[str, int]:
+        return self.due_days
+
+    def sample(self, name: str) -> Sample | None:
+        return self._real.sample(name)
 
     def exercise(self, name: str, seed: int) -> Exercise:
         self.seeds.append(seed)

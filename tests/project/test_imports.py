@@ -15,7 +15,8 @@ import pytest
 
 from tests.project.sources import ORDER, modules, package_of
 
-HEAVY = ("textual", "rich", "transitions", "sqlite3", "yaml", "geographiclib", "platformdirs")
+HEAVY = ("textual", "rich", "transitions", "sqlite3", "yaml", "geographiclib", "platformdirs",
+         "fsrs")  # fmt: skip
 PRESENT = {package_of(name) for name in modules()}
 PACKAGES = [name for names in ORDER for name in names if name in PRESENT]
 
@@ -45,6 +46,7 @@ def test_a_package_loads_no_library_that_is_not_its_own(package: str, tmp_path: 
     found = loaded_after(submodules(package), tmp_path)
     assert ("textual" in found) == (package == "app")
     assert ("sqlite3" in found) == (package in ("records", "app"))
+    assert ("fsrs" in found) == (package == "study")
     before_guidance = PACKAGES.index(package) < PACKAGES.index("guidance")
     assert not (before_guidance and "transitions" in found)
     if package in ("errors", "units", "text", "world", "guidance"):

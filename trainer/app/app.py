@@ -100,7 +100,8 @@ class TrainerApp(App[int], inherit_bindings=False):
     def get_default_screen(self) -> Screen[None]:
         """Home is the screen below all others."""
         self._trouble = self.services.notice()
-        self._home = HomeScreen(self.services.listed(), self._trouble, self.services.unfinished())
+        out = self.services
+        self._home = HomeScreen(out.listed(), self._trouble, out.unfinished(), out.due, out.sample)
         return self._home
 
     def on_mount(self) -> None:

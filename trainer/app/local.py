@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime
 import secrets
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,11 +16,11 @@ from trainer.app.listing import Listed
 from trainer.errors import UserError
 from trainer.records.journal import WHOLE
 from trainer.records.store import Records
-from trainer.records.stored import what_became
 from trainer.scenario import library
 
 if TYPE_CHECKING:
     from trainer.app.debriefing import DebriefText
+    from trainer.app.profile import Sample
     from trainer.app.resumed import Resumed
     from trainer.app.services import Recorder
     from trainer.briefing.sheet import Sheet
@@ -33,8 +33,6 @@ if TYPE_CHECKING:
 
 SEED_MAX = 1_000_000
 """Fresh seeds lie below this."""
-HISTORY_MAX = 1000
-"""So many attempts are shown on the screen; the command lists all."""
 
 
 class AttemptRecorder:
@@ -87,6 +85,7 @@ class LocalServices:
     def __init__(self, records: Records | None = None) -> None:
         self._library = library.default_library()
         self._records = Records(paths.records_file()) if records is None else records
+        self._samples: dict[str, Sample | None] = {}
 
     def close(self) -> None:
         """Let go of the records file."""
@@ -112,6 +111,24 @@ class LocalServices:
             for one in self._library.exercises()
         ]
         return sorted(listed, key=lambda one: (bool(one.problem), one.level, one.title, one.name))
+
+    def due(self) -> Mapping[str, int]:
+        """Days until each exercise falls due again, by name; 0 = today, negative = overdue."""
+        from trainer.study.due import LEVELS, Repetition, days_until_due
+
+        flown = (Repetition(*one) for one in self._records.repetitions(LEVELS))
+        return days_until_due(flown, datetime.datetime.now(datetime.UTC))
+
+    def sample(self, name: str) -> Sample | None:
+        """What a small drawing of an exercise shows; None where its file cannot be read."""
+        from trainer.app.profile import sample_of
+
+        if name not in self._samples:
+            try:
+                self._samples[name] = sample_of(self.exercise(name, 0))
+            except UserError:
+                self._samples[name] = None
+        return self._samples[name]
 
     def notice(self) -> str:
         """Why attempts are not kept, "" while they are."""
@@ -140,26 +157,10 @@ class LocalServices:
         return flown_sheet(exercise)
 
     def history(self) -> Sequence[str]:
-        """The attempts on record, newest first."""
-        entries = self._records.history(most=HISTORY_MAX)
-        if not entries:
-            return ["No attempt is on record yet."]
-        lines = [
-            f"{'':>4}  {'EXERCISE':<20} {'LEVEL':<7} {'SEED':>6}  {'STARTED (UTC)':<16}  RESULT"
-        ]
-        for entry in reversed(entries):
-            result = what_became(entry)
-            points = "" if entry["points"] is None else f" {entry['points']:.1f}"
-            broken = f", interrupted {entry['interrupted']}×" if entry["interrupted"] else ""
-            started = str(entry["started"])[:16].replace("T", " ")
-            lines.append(
-                f"{entry['attempt']:>4}  {entry['exercise']:<20} {entry['level']:<7} "
-                f"{entry['seed']:>6}  {started}  {result}{points}{broken}"
-            )
-        older = self._records.count() - len(entries)
-        if older > 0:
-            lines.append(f"… and {older} older; approach-drill history lists all")
-        return lines
+        """How each exercise went lately, then the attempts on record, newest first."""
+        from trainer.app.past import history_lines
+
+        return history_lines(self._records, self.due())
 
     def trend(self, exercise: str, from_moment: str, until_moment: str) -> Sequence[float]:
         """Points of the last ten times that segment was flown to its end, the newest last."""

@@ -15,7 +15,8 @@ from trainer.text import NOTICE
 
 _KEYS = (
     ("↑ ↓", "choose an exercise"),
-    ("/", "filter: type a part of a name, a title or a lesson; Enter keeps it"),
+    ("/", "filter: type a part of a name, a title or a lesson, or due; Enter keeps it"),
+    ("d", "the next exercise that is due to be flown again"),
     ("1 2 3", "level: guided, coached, check"),
     ("Enter", "fly"),
     ("b", "brief: plan, profile, sheet"),
@@ -42,7 +43,7 @@ def about_lines(settings: Settings, file: Path) -> list[str]:
         ("file", str(file)),
     )
     return [
-        NOTICE + ".",
+        NOTICE,
         "",
         f"Approach Drill {__version__}. Every type, place and call sign in it is invented.",
         *_section("KEYS OF THE HOME SCREEN", _KEYS),

@@ -90,6 +90,26 @@ def profile_of(exercise: Exercise) -> Profile:
     return Profile(elevation_ft, path, tuple(places), approach.minimums_ft)
 
 
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """What a small drawing of an exercise shows: its profile, and where the flight begins.
+
+    `begins_nm`: miles before the threshold, measured along the final course (negative behind it).
+    """
+
+    profile: Profile
+    begins_nm: float
+    begins_ft: float
+
+
+def sample_of(exercise: Exercise) -> Sample:
+    """The sample of an exercise."""
+    course_rad = exercise.approach.localizer.course_deg * DEG
+    start = exercise.start
+    along_m = -(start.x_m * math.sin(course_rad) + start.y_m * math.cos(course_rad))
+    return Sample(profile_of(exercise), along_m / NM, start.altitude_ft)
+
+
 def volume_of(around: Surroundings) -> Volume:
     """Where the glide path is received on the final course; 30 NM by 6 000 ft."""
     beam = around.glide

@@ -5,7 +5,7 @@ Only the shapes stand here; `local` is the one that a person uses.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 from trainer.app.debriefing import DebriefText
@@ -18,6 +18,7 @@ from trainer.scenario.exercise import Exercise
 from trainer.scenario.moments import Moment
 
 if TYPE_CHECKING:
+    from trainer.app.profile import Sample
     from trainer.app.resumed import Resumed
     from trainer.briefing.sheet import Sheet
 
@@ -52,6 +53,12 @@ class Services(Protocol):
 
     def listed(self) -> Sequence[Listed]:
         """The exercises there are."""
+
+    def due(self) -> Mapping[str, int]:
+        """Days until each exercise falls due again, by name; 0 = today, negative = overdue."""
+
+    def sample(self, name: str) -> Sample | None:
+        """What a small drawing of an exercise shows; None where its file cannot be read."""
 
     def notice(self) -> str:
         """What a person must know about the records now, "" for nothing."""

@@ -22,6 +22,14 @@ LAST_RESULTS = f"""
         (SELECT max(number) FROM attempts WHERE outcome IS NOT NULL GROUP BY exercise)
 """
 """The newest attempt that ended of each exercise, each a row for `history_entry`."""
+REPETITIONS = """
+    SELECT number, exercise, started, outcome, points FROM
+        (SELECT *, row_number() OVER (PARTITION BY exercise ORDER BY number DESC) AS age
+            FROM attempts WHERE outcome IS NOT NULL AND level IN (SELECT value FROM json_each(?)))
+    WHERE age <= ?
+"""
+"""Number, exercise, start, outcome and points of the newest attempts of each exercise that ended,
+at the levels of a JSON list."""
 TREND = """
     SELECT number, points FROM attempts
     WHERE exercise = ? AND since = ? AND until = ? AND points IS NOT NULL

@@ -17,7 +17,15 @@ from typing import Any, Self
 
 from trainer.errors import UserError
 from trainer.records import process
-from trainer.records.history import HISTORY, LAST_RESULTS, LINES, TREND, history_entry, line_of
+from trainer.records.history import (
+    HISTORY,
+    LAST_RESULTS,
+    LINES,
+    REPETITIONS,
+    TREND,
+    history_entry,
+    line_of,
+)
 from trainer.records.journal import WHOLE, Attempt, Entry, Segment, Statement
 from trainer.records.schema import Opened, begin_anew, in_memory, is_damage, open_file
 from trainer.records.stored import Stored
@@ -277,6 +285,19 @@ class Records:
         for connection in self._connections():
             found.update(self._rows(connection, TREND, (exercise, since, until, most)))
         return [found[number] for number in sorted(found)[-most:]]
+
+    def repetitions(
+        self, levels: tuple[str, ...], most: int = 40
+    ) -> list[tuple[str, str, str, float | None]]:
+        """Exercise, start (UTC), outcome and points of whole flights that ended, oldest first.
+
+        Only those flown at one of `levels`, and of each exercise the newest `most`.
+        """
+        found: dict[int, tuple[str, str, str, float | None]] = {}
+        for connection in self._connections():
+            for number, *rest in self._rows(connection, REPETITIONS, (json.dumps(levels), most)):
+                found[number] = (rest[0], rest[1], rest[2], rest[3])
+        return [found[number] for number in sorted(found)]
 
     def load(self, attempt: int | str = "last") -> Stored:
         """The attempt of that number; "last" is the newest one that ended.

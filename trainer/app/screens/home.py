@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import asyncio
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from textual import events
+from textual import events, work
 from textual.app import ComposeResult
+from textual.containers import Horizontal
 
 from trainer.app.listing import Listed
 from trainer.app.messages import (
@@ -20,15 +24,17 @@ from trainer.app.messages import (
     SetUpRequested,
 )
 from trainer.app.screens.base import BaseScreen
-from trainer.app.widgets.lines import Line, between, cut, padded, wrapped
+from trainer.app.screens.home_lines import Rows, about_lines, find_lines, title_lines, words_of
+from trainer.app.widgets.lines import Line
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
-from trainer.text import width as cells
 
-NOTICE = (
-    "For training on fictional types; not for navigation or real flight. "
-    "Operator manuals, current charts and licensed instructors come first."
-)
+if TYPE_CHECKING:
+    from trainer.app.profile import Sample
+
+BROWSING_S = 0.12
+"""Whoever stays this long on an exercise looks at it: its profile is worked out, s."""
+
 KEYS = "Enter fly  s set up  b brief  g segments  h history  / find  ? help  F10 quit"
 
 KEYS_RESUME = KEYS.replace("h history", "r resume")
@@ -39,10 +45,20 @@ class HomeScreen(BaseScreen):
     """A list of exercises, moved through with the arrow keys."""
 
     def __init__(
-        self, listed: Sequence[Listed], notice: str = "", unfinished: int | None = None
+        self,
+        listed: Sequence[Listed],
+        notice: str = "",
+        unfinished: int | None = None,
+        due: Callable[[], Mapping[str, int]] = dict,
+        sample: Callable[[str], Sample | None] | None = None,
     ) -> None:
+        """`due` and `sample` are asked once the list stands on the screen: they take longer."""
         super().__init__()
         self._all = tuple(listed)
+        self._ask_due = due
+        self._ask_sample = sample
+        self._samples: dict[str, Sample | None] = {}
+        self._worked_out = ""
         self._listed = self._all
         self._filter: str | None = None
         self._is_typing = False
@@ -54,7 +70,9 @@ class HomeScreen(BaseScreen):
         self._unfinished = unfinished
         self._title = Panel(id="title")
         self._list = Pager(id="list")
+        self._rows = Rows((), 0, 0)
         self._lesson = Panel(id="lesson")
+        self._sample = Panel(id="sample")
         self._keys = Panel(id="keys")
 
     @property
@@ -63,19 +81,28 @@ class HomeScreen(BaseScreen):
         return self._level
 
     def compose(self) -> ComposeResult:
-        """Title and notice, the list, the lesson of the chosen one, the keys."""
+        """Title and notice, the list, lesson and drawing of the chosen one, the keys."""
         yield self._title
         yield self._list
-        yield self._lesson
+        with Horizontal(id="chosen"):
+            yield self._lesson
+            yield self._sample
         yield self._keys
         yield from super().compose()
 
     def on_mount(self) -> None:
-        """Fill the panels."""
+        """Fill the panels; what is due comes once they are painted."""
         self.paint()
+        self.call_after_refresh(self._mark_due)
 
     def on_resize(self) -> None:
         """Lay the lines out again."""
+        self.call_after_refresh(self.paint)
+
+    def _mark_due(self) -> None:
+        due = self._ask_due()
+        self._all = tuple(replace(one, due_days=due.get(one.name)) for one in self._all)
+        self._sift()
         self.paint()
 
     def take(self, listed: Sequence[Listed], notice: str, unfinished: int | None = None) -> None:
@@ -84,13 +111,15 @@ class HomeScreen(BaseScreen):
         self._sift()
         self._unfinished = unfinished
         self._notice = shown(notice)
-        self.paint()
+        self._mark_due()
 
     def _sift(self) -> None:
         """Keep what the filter names: every word of it in name, title, lesson, type or place."""
         chosen = self._listed[self._at].name if self._listed else ""
         words = (self._filter or "").lower().split()
-        self._listed = tuple(one for one in self._all if all(word in _words(one) for word in words))
+        self._listed = tuple(
+            one for one in self._all if all(word in words_of(one) for word in words)
+        )
         names = [one.name for one in self._listed]
         self._at = names.index(chosen) if chosen in names else 0
 
@@ -110,60 +139,61 @@ class HomeScreen(BaseScreen):
     def paint(self) -> None:
         """Show what there is; panels draw only what changed."""
         width = self.size.width
-        title: list[Line] = [((" APPROACH DRILL", "title"),)]
-        title += [((f" {line}", "caution"),) for line in wrapped(NOTICE, max(40, width - 2))]
-        self._title.show(title)
-        self._list.fill([self._row(place, width) for place in range(len(self._listed))])
-        self._list.bring(self._at)
-        self._lesson.show(self._about(width))
+        self._title.show(title_lines(sum(one.is_due for one in self._all), width))
+        self._rows = Rows(self._listed, self._at, width)
+        self._list.fill(self._rows.lines)
+        self._list.bring(self._rows.line_of(self._at), above=1)
+        self._lesson.show(self._about(max(20, self._lesson.size.width)))
         levels = [
             (f" {number} {level} ", "cursor" if level == self._level else "label")
             for number, level in enumerate(LEVELS, 1)
         ]
         notice: Line = ((f" {self._notice}", "caution"),) if self._notice else ()
-        if self._is_typing or self._filter:
-            mark = "▏" if self._is_typing else ""
-            notice = (*notice, ("  FILTER ", "cursor"), (f" {self._filter or ''}{mark}", "value"))
-            found = f"  {len(self._listed)} of {len(self._all)}   Backspace, Enter"
-            notice = (*notice, (found, "label"))
+        found = find_lines(self._filter, self._is_typing, len(self._listed), len(self._all))
         keys = KEYS if self._unfinished is None else KEYS_RESUME
-        self._keys.show([(("  Level ", "label"), *levels, *notice), ((f" {keys}", "label"),)])
-
-    def _row(self, place: int, width: int) -> Line:
-        one = self._listed[place]
-        is_here = place == self._at
-        mark = "▸" if is_here else " "
-        meaning = "title" if is_here else ""
-        widest = max(cells(shown(other.title)) for other in self._listed)
-        title = padded(((f" {mark} {shown(one.title)}", meaning),), 4 + min(widest, 34))
-        left: Line = (
-            *title,
-            (f" {shown(one.place):<14}", "label"),
-            (f" {shown(one.aircraft)}", "label"),
+        self._keys.show(
+            [(("  Level ", "label"), *levels, *notice, *found), ((f" {keys}", "label"),)]
         )
-        room = width - cells(one.last) - 2
-        return between(cut(left, room), ((f"{one.last} ", "active"),), width)
+        self._draw()
 
     def _about(self, width: int) -> list[Line]:
         if not self._listed:
             if self._filter:
                 return [((" No exercise has these words.", "caution"),)]
             return [((" No exercise was found.", "caution"),)]
-        one = self._listed[self._at]
-        if one.problem:
-            return [((f" {shown(one.problem)}", "warning"),)]
-        stars = f"level {one.level} of 5"
-        return [
-            ((f" {shown(one.name)}", "value"), (f"   {stars}", "label")),
-            *(((f" {line}", ""),) for line in wrapped(shown(one.lesson), width - 2)),
-        ]
+        return about_lines(self._listed[self._at], width)
+
+    def _draw(self) -> None:
+        """Draw the profile of the chosen exercise, now or once it has been worked out."""
+        name = self._listed[self._at].name if self._listed else ""
+        if name and name not in self._samples and self._ask_sample is not None:
+            if name != self._worked_out:
+                self._worked_out = name
+                self._sample.show([])
+                self._work_out(name, self._ask_sample)
+            return
+        lines: list[Line] = []
+        if (found := self._samples.get(name)) is not None:
+            from trainer.app.widgets.sample import sample_lines
+
+            lines = sample_lines(found, *self._sample.size)
+        self._sample.show(lines)
+
+    @work(exclusive=True)
+    async def _work_out(self, name: str, ask: Callable[[str], Sample | None]) -> None:
+        """Get a drawing ready beside the screen; whoever moves on at once starts none."""
+        await asyncio.sleep(BROWSING_S)
+        self._samples[name] = await asyncio.to_thread(ask, name)
+        self._draw()
 
     def on_panel_chosen(self, message: Panel.Chosen) -> None:
         """A click on a row chooses it."""
         message.stop()
         if message.panel is self._list:
-            self._at = min(self._list.top + message.line, len(self._listed) - 1)
-            self.paint()
+            place = self._rows.place_at(self._list.top + message.line)
+            if place is not None:
+                self._at = place
+                self.paint()
 
     def on_key(self, event: events.Key) -> None:
         """Everything this screen can do."""
@@ -192,6 +222,8 @@ class HomeScreen(BaseScreen):
             self.post_message(ResumeRequested(self._unfinished))
         elif not self._listed:
             return
+        elif key == "d":
+            self._next_due()
         elif key in moves:
             self._at = min(max(0, self._at + moves[key]), last)
         elif event.character in ("1", "2", "3"):
@@ -208,11 +240,16 @@ class HomeScreen(BaseScreen):
             self._notice = shown(f"no key {event.character}; the line below shows the keys")
         self.paint()
 
+    def _next_due(self) -> None:
+        """Go to the next exercise below that is due, and on from the top."""
+        after = [*range(self._at + 1, len(self._listed)), *range(self._at + 1)]
+        due = [place for place in after if self._listed[place].is_due]
+        if due:
+            self._at = due[0]
+        else:
+            self._notice = "nothing is due today"
+
     def tell(self, notice: str) -> None:
         """Show a notice above the keys until the next key."""
         self._notice = shown(notice)
         self.paint()
-
-
-def _words(one: Listed) -> str:
-    return " ".join((one.name, one.title, one.lesson, one.aircraft, one.place)).lower()

@@ -99,11 +99,12 @@ class Pager(Panel):
         self._top = min(max(0, self._top + by), last)
         self.show(self._all[self._top : self._top + max(1, self.size.height)])
 
-    def bring(self, index: int) -> None:
-        """Move just enough to have line `index` in sight."""
+    def bring(self, index: int, above: int = 0) -> None:
+        """Move just enough to have line `index` in sight, with so many lines above it."""
         height = max(1, self.size.height)
-        if index < self._top:
-            self.move(index - self._top)
+        first = max(0, index - above)
+        if first < self._top:
+            self.move(first - self._top)
         elif index >= self._top + height:
             self.move(index - self._top - height + 1)
 

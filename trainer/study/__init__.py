@@ -1,0 +1,1 @@
+"""What to drill next, from what was flown."""
