@@ -28,6 +28,7 @@ from trainer.app.messages import (
     HistoryRequested,
     HomeRequested,
     LeaveRequested,
+    OwnSegmentRequested,
     PreparationEnded,
     RepeatRequested,
     ReplayRequested,
@@ -42,9 +43,10 @@ from trainer.app.widgets.palette import STYLES, THEMES, Looks
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from trainer.app.resumed import Resumed
+    from trainer.app.segments import Reference
     from trainer.app.services import Recorder, Services
     from trainer.app.takeoff import Flown
     from trainer.crew.session import Session
@@ -96,6 +98,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         self._again: tuple[Session, Judgement] | None = None
         self._recorder: Recorder | None = None
         self._home: HomeScreen | None = None
+        self._cut: tuple[Exercise, Reference] | None = None
 
     def get_default_screen(self) -> Screen[None]:
         """Home is the screen below all others."""
@@ -202,29 +205,50 @@ class TrainerApp(App[int], inherit_bindings=False):
 
     def _show_segments(self, name: str, level: str) -> None:
         from trainer.app.screens.segments import SegmentsScreen
-        from trainer.app.segments import flyable
+        from trainer.app.segments import reference_of
 
         exercise = self._read_at_home(name)
         if exercise is None:
             return
+        self._cut = (exercise, reference_of(exercise))
+        self.push_screen(
+            SegmentsScreen(name, exercise.title, self._cut[1].parts, self._trend_of(name), level)
+        )
 
+    def _trend_of(self, name: str) -> Callable[[Part], Sequence[float]]:
         def trend(part: Part) -> Sequence[float]:
             return self.services.trend(name, part.from_moment, part.until_moment)
 
-        self.push_screen(SegmentsScreen(name, exercise.title, flyable(exercise), trend, level))
+        return trend
+
+    def on_own_segment_requested(self, message: OwnSegmentRequested) -> None:
+        """From the segments of an exercise, flown once already."""
+        from trainer.app.own_segment import nameable
+        from trainer.app.screens.own_segment import OwnSegmentScreen
+        from trainer.app.screens.segments import SegmentsScreen
+
+        if not isinstance(self.screen, SegmentsScreen) or self._cut is None:
+            return
+        exercise, reference = self._cut
+        name = self.screen.exercise
+        self.push_screen(
+            OwnSegmentScreen(
+                name, exercise.title, reference, nameable(exercise), self._trend_of(name),
+                message.level,
+            )
+        )  # fmt: skip
 
     def on_segment_requested(self, message: SegmentRequested) -> None:
         """Fly a part; the second Enter of two comes when its screen is gone."""
+        from trainer.app.screens.own_segment import OwnSegmentScreen
         from trainer.app.screens.segments import SegmentsScreen
 
-        if isinstance(self.screen, SegmentsScreen):
-            self.pop_screen()
-            self._fly(
-                Start(
-                    message.exercise, message.level, None, message.from_moment,
-                    message.until_moment,
-                )
-            )  # fmt: skip
+        if not isinstance(self.screen, SegmentsScreen | OwnSegmentScreen):
+            return
+        self._down_to_home()
+        self._fly(
+            Start(message.exercise, message.level, None, message.from_moment, message.until_moment)
+        )
 
     def on_flight_ended(self, _message: FlightEnded) -> None:
         """Judge, record, and show the debrief in place of the flight."""
@@ -343,9 +367,12 @@ class TrainerApp(App[int], inherit_bindings=False):
         """End."""
         self.exit(self.outcome)
 
-    def _go_home(self) -> None:
+    def _down_to_home(self) -> None:
         while len(self.screen_stack) > 1:
             self.pop_screen()
+
+    def _go_home(self) -> None:
+        self._down_to_home()
         if self._home is not None:
             self._home.take(
                 self.services.listed(), self.services.notice(), self.services.unfinished()

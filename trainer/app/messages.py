@@ -46,6 +46,13 @@ class SegmentsRequested(Message):
 
 
 @dataclass
+class OwnSegmentRequested(Message):
+    """Cut a segment of one's own out of the exercise whose segments are shown."""
+
+    level: str
+
+
+@dataclass
 class SegmentRequested(Message):
     """Fly a part of an exercise: the moments at its two ends as text, "" for start or end."""
 

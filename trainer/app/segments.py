@@ -47,11 +47,32 @@ class Flyable(NamedTuple):
         return (self.ends - self.begins) // 10
 
 
+class Reference(NamedTuple):
+    """An exercise as a good crew flies it: its segments, and what may be cut out of it freely.
+
+    `work` is everything that is done, in the order in which it is done; `opened` when each of it
+    may first be done, steps; `distances_nm` to the threshold at each step; `last` the last step.
+    """
+
+    parts: tuple[Flyable, ...]
+    work: tuple[Work, ...]
+    opened: tuple[int, ...]
+    distances_nm: tuple[float, ...]
+
+    @property
+    def last(self) -> int:
+        """The step at which the flight ends."""
+        return len(self.distances_nm) - 1
+
+
 def flyable(exercise: Exercise) -> tuple[Flyable, ...]:
     """The segments of the flow that this exercise reaches, in the order of the flow."""
+    return reference_of(exercise).parts
+
+
+def reference_of(exercise: Exercise) -> Reference:
+    """Fly an exercise once with a good crew, and note what happens where."""
     parts = exercise.flow.parts
-    if not parts:
-        return ()
     session = Session(exercise)
     watch = session.tracker.evaluator.watch
     ends = [
@@ -71,28 +92,32 @@ def flyable(exercise: Exercise) -> tuple[Flyable, ...]:
                 elif begun[place] is not None and ended[place] is None and end and end.now:
                     ended[place] = step
     rows = session.flight.rows
-    last = rows[-1].step
-    entries = timeline(session.tracker, rows)
+    entries = sorted(
+        (one for one in timeline(session.tracker, rows) if one.done is not None),
+        key=lambda one: one.done or 0,
+    )
+    work = tuple(Work(one.item, one.done or 0, one.distance_nm) for one in entries)
     found = []
     for part, begins, end_step in zip(parts, begun, ended, strict=True):
-        ends_at = last if end_step is None else end_step
+        ends_at = rows[-1].step if end_step is None else end_step
         if begins is None or ends_at - begins < LEAST_STEPS:
             continue
         if part.until_moment and end_step is None:
             continue
-        work = tuple(
-            Work(one.item, one.done, one.distance_nm)
-            for one in entries
-            if one.done is not None and begins <= one.done < ends_at
-        )
-        if work:
-            found.append(
-                Flyable(
-                    part, begins, ends_at, rows[begins].along_nm,
-                    tuple(sorted(work, key=lambda one: one.step)),
-                )
-            )  # fmt: skip
-    return tuple(found)
+        inside = tuple(one for one in work if begins <= one.step < ends_at)
+        if inside:
+            found.append(Flyable(part, begins, ends_at, rows[begins].along_nm, inside))
+    return Reference(
+        tuple(found), work, tuple(one.opened for one in entries),
+        tuple(row.distance_nm for row in rows),
+    )  # fmt: skip
+
+
+def bar(begins: int, ends: int, last: int, cells: int) -> str:
+    """Where a segment lies in its flight of `last` steps, in so many cells."""
+    start = min(int(begins / max(last, 1) * cells), cells - 1)
+    length = max(1, min(cells - start, round((ends - begins) / max(last, 1) * cells)))
+    return "·" * start + "━" * length + "·" * (cells - start - length)
 
 
 def trend_text(points: Sequence[float]) -> str:

@@ -7,15 +7,15 @@ from collections.abc import Callable, Sequence
 from textual import events
 from textual.app import ComposeResult
 
-from trainer.app.messages import LEVELS, SegmentRequested
+from trainer.app.messages import LEVELS, OwnSegmentRequested, SegmentRequested
 from trainer.app.screens.base import BaseScreen
-from trainer.app.segments import Flyable, trend_text
+from trainer.app.segments import Flyable, bar, trend_text
 from trainer.app.widgets.lines import Line, cut
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.scenario.exercise import Part
 from trainer.text import shown
 
-KEYS = "Enter fly   1 2 3 level   ↑ ↓ choose   PgUp PgDn items   F10 back"
+KEYS = "Enter fly   o your own   1-3 level   ↑ ↓ choose   PgUp PgDn items   F10 back"
 _BAR = 24
 
 
@@ -33,7 +33,7 @@ class SegmentsScreen(BaseScreen):
         level: str,
     ) -> None:
         super().__init__()
-        self._exercise, self._heading = name, shown(title)
+        self.exercise, self._heading = name, shown(title)
         self._found = tuple(found)
         self._trends = [trend_text(trend(one.part)) for one in self._found]
         self._level = level
@@ -78,14 +78,11 @@ class SegmentsScreen(BaseScreen):
 
     def _row(self, place: int) -> Line:
         one = self._found[place]
-        last = max(other.ends for other in self._found) or 1
-        start = min(int(one.begins / last * _BAR), _BAR - 1)
-        length = max(1, min(_BAR - start, round((one.ends - one.begins) / last * _BAR)))
-        bar = "·" * start + "━" * length + "·" * (_BAR - start - length)
+        last = max(other.ends for other in self._found)
         is_here = place == self._at
         return (
             (f" {'▸' if is_here else ' '} {shown(one.part.name):<20}", "title" if is_here else ""),
-            (f" {bar} ", "guidance"),
+            (f" {bar(one.begins, one.ends, last, _BAR)} ", "guidance"),
             (f"{one.seconds // 60:2d}:{one.seconds % 60:02d} {len(one.work):3d} items ", "label"),
             (f" {self._trends[place].partition('  ')[0]}", "active"),
         )
@@ -130,11 +127,15 @@ class SegmentsScreen(BaseScreen):
         elif event.character in ("1", "2", "3"):
             self._level = LEVELS[int(event.character) - 1]
             self.paint()
+        elif event.character == "o":
+            self.post_message(OwnSegmentRequested(self._level))
         elif key == "enter" and self._found:
             part = self._found[self._at].part
             self.post_message(
-                SegmentRequested(self._exercise, self._level, part.from_moment, part.until_moment)
+                SegmentRequested(self.exercise, self._level, part.from_moment, part.until_moment)
             )
 
 
-_NONE: Line = ((" This flow names no segment that the exercise reaches.", "caution"),)
+_NONE: Line = (
+    (" This flow names no segment that the exercise reaches; o cuts one of your own.", "caution"),
+)

@@ -1,0 +1,157 @@
+"""A segment of one's own: choose from which step to which, see how it went lately, fly it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from textual import events
+from textual.app import ComposeResult
+
+from trainer.app.messages import LEVELS, SegmentRequested
+from trainer.app.own_segment import own_segment
+from trainer.app.screens.base import BaseScreen
+from trainer.app.segments import Flyable, Reference, bar, trend_text
+from trainer.app.widgets.lines import Line, cut
+from trainer.app.widgets.panel import Pager, Panel
+from trainer.scenario.procedure import Part
+from trainer.text import shown
+
+KEYS = "f from here  u until here  Enter fly  1-3 level  ↑ ↓ PgUp PgDn choose  F10 back"
+_BAR = 48
+
+
+class OwnSegmentScreen(BaseScreen):
+    """Every step of the flight in order; those of the chosen cluster are marked."""
+
+    CSS_PATH = "segments.tcss"
+
+    def __init__(
+        self,
+        name: str,
+        title: str,
+        reference: Reference,
+        names: frozenset[str],
+        trend: Callable[[Part], Sequence[float]],
+        level: str,
+    ) -> None:
+        super().__init__()
+        self._exercise, self._heading = name, shown(title)
+        self._reference, self._names = reference, names
+        self._trend = trend
+        self._level = level
+        self._at = self._first = self._last = 0
+        self._chosen = self._cut()
+        self._title = Panel(id="title")
+        self._list = Panel(id="list")
+        self._items = Pager(id="items")
+        self._keys = Panel(id="keys")
+
+    def compose(self) -> ComposeResult:
+        """Title, the segment on its timeline, every step, keys."""
+        yield self._title
+        yield self._list
+        yield self._items
+        yield self._keys
+        yield from super().compose()
+
+    def on_mount(self) -> None:
+        """Fill the panels."""
+        self._list.styles.height = 3
+        self.call_after_refresh(self.paint)
+
+    def on_resize(self) -> None:
+        """Lay out anew."""
+        self.call_after_refresh(self.paint)
+
+    def _cut(self) -> Flyable | None:
+        if not self._reference.work:
+            return None
+        return own_segment(self._reference, self._names, self._first, self._last)
+
+    def paint(self) -> None:
+        """Show everything."""
+        width = self.size.width
+        told = "Choose its first and its last step; a good crew flies up to it. It never counts."
+        self._title.show(
+            [
+                ((f" {self._heading}", "title"), ("  a segment of your own", "label")),
+                cut(((f" {told}", "label"),), width),
+            ]
+        )
+        self._list.show([cut(line, width) for line in self._about()])
+        inside = () if self._chosen is None else self._chosen.work
+        self._items.fill(
+            [
+                cut(self._row(place, work in inside), width)
+                for place, work in enumerate(self._reference.work)
+            ]
+        )
+        self._items.bring(self._at)
+        levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
+        self._keys.show([(("  Level ", "label"), *levels), ((f" {KEYS}", "label"),)])
+
+    def _about(self) -> list[Line]:
+        one = self._chosen
+        if one is None:
+            return [((" A good crew does nothing in this exercise.", "caution"),)]
+        drawn = bar(one.begins, one.ends, self._reference.last, _BAR)
+        steps = f"{len(one.work)} step{'' if len(one.work) == 1 else 's'}"
+        told = f"{one.seconds // 60}:{one.seconds % 60:02d}, {steps}, from {one.from_nm:.1f} NM"
+        return [
+            ((f" {drawn} ", "guidance"), (told, "value")),
+            ((" LAST TEN ", "label"), (trend_text(self._trend(one.part)), "active")),
+        ]
+
+    def _row(self, place: int, is_inside: bool) -> Line:
+        work = self._reference.work[place]
+        is_here = place == self._at
+        seconds = work.step // 10
+        at = f"{seconds // 60:3d}:{seconds % 60:02d} {work.distance_nm:5.1f}  "
+        return (
+            (f" {'▸' if is_here else ' '}", "title" if is_here else ""),
+            ("┃" if is_inside else " ", "guidance"),
+            (at, "label"),
+            (shown(work.item), "title" if is_here else "" if is_inside else "label"),
+        )
+
+    def on_panel_chosen(self, message: Panel.Chosen) -> None:
+        """A click on a step goes there."""
+        message.stop()
+        if message.panel is self._items:
+            self._go(self._items.top + message.line)
+
+    def _go(self, place: int) -> None:
+        self._at = min(max(0, place), max(0, len(self._reference.work) - 1))
+        self.paint()
+
+    def _choose(self, first: int, last: int) -> None:
+        self._first, self._last = first, last
+        self._chosen = self._cut()
+        self.paint()
+
+    def on_key(self, event: events.Key) -> None:
+        """Choose, fly, or go back."""
+        event.stop()
+        event.prevent_default()
+        key = event.key
+        page = max(1, self._items.size.height - 1)
+        moves = {
+            "up": -1, "down": 1, "pageup": -page, "pagedown": page,
+            "home": -len(self._reference.work), "end": len(self._reference.work),
+        }  # fmt: skip
+        if key in ("f10", "ctrl+c"):
+            self.dismiss()
+        elif key in moves:
+            self._go(self._at + moves[key])
+        elif key == "f":
+            self._choose(self._at, max(self._at, self._last))
+        elif key == "u":
+            self._choose(min(self._at, self._first), self._at)
+        elif event.character in ("1", "2", "3"):
+            self._level = LEVELS[int(event.character) - 1]
+            self.paint()
+        elif key == "enter" and self._chosen is not None:
+            part = self._chosen.part
+            self.post_message(
+                SegmentRequested(self._exercise, self._level, part.from_moment, part.until_moment)
+            )
