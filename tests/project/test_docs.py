@@ -1,4 +1,4 @@
-"""The documentation is true: commands parse, blocks are valid, tables and picture are as made."""
+"""The documentation is true: commands parse, blocks are valid, tables and pictures are as made."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import pytest
 
-from tests.project import format_page, picture
+from tests.project import format_page, pictures
 from tests.project.sources import ROOT
 from trainer.app.keymap import DEFAULT
 from trainer.cli.main import parser
@@ -247,12 +247,18 @@ def test_every_top_level_key_and_every_moment_is_in_the_format_page() -> None:
         assert f"{{{word}: " in before, word
 
 
-async def test_the_picture_is_what_the_program_shows() -> None:
-    stored = picture.PICTURE.read_text(encoding="utf-8")
-    shown = await picture.made()
-    assert picture.words(stored) == picture.words(shown), "run: python -m tests.project.picture"
-    assert "GLIDE" in stored
-    assert not re.search(r"url\((?!#)|href=|@import", stored), "nothing is fetched from elsewhere"
+@pytest.mark.parametrize("name", pictures.PICTURES)
+async def test_a_picture_is_what_the_program_shows(name: str) -> None:
+    stored = pictures.path_of(name).read_text(encoding="utf-8")
+    shown = await pictures.made(name)
+    assert pictures.words(stored) == pictures.words(shown), "run: python -m tests.project.pictures"
+
+
+def test_every_picture_is_used_and_is_one_that_is_made() -> None:
+    kept = {path.stem for path in pictures.FOLDER.iterdir()}
+    assert kept == set(pictures.PICTURES)
+    text = "".join(page.read_text(encoding="utf-8") for page in PAGES)
+    assert all(f"pictures/{name}.svg)" in text for name in kept)
 
 
 # Pages ------------------------------------------------------------------------------------------

@@ -66,7 +66,7 @@ def _row(one: Listed, is_chosen: bool, title_cells: int, width: int) -> Line:
     room = width - cells(one.last) - _DUE - 2
     due = due_words(one.due_days)
     right: Line = (
-        (f"{one.last} ", "active"),
+        (f"{one.last} ", "active" if one.last.startswith("passed") else "value"),
         (f"{due:>{_DUE}} ", "caution" if one.is_due else "label"),
     )
     return between(cut(left, room), right, width)
