@@ -74,7 +74,8 @@ def test_each_key_is_explained_once_and_those_left_out_are_listed() -> None:
     text = yaml_text(node, "exercise", is_explained=True)
     assert "title: Ten lines  # name shown\n" in text
     assert text.count("calibrated airspeed") == 1
-    assert "#   level: difficulty (default: 1)\n" in text
+    assert "#   level: difficulty; 1 to 5 (default: 1)\n" in text
+    assert "#   gear: gear; default: up where it can be; up or down\n" in text
     assert "#   selected altitude: altitude selector" in text
 
 

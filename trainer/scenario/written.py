@@ -216,18 +216,22 @@ def _explain(writer: _Writer, start: int, indent: int, record: Record, key: Key)
     if writer.explained is None or (record.name, key.name) in writer.explained:
         return
     writer.explained.add((record.name, key.name))
-    comment = f"# {key.help}{_allowed(key.shape)}"
+    comment = f"# {key.help}{_allowed(key)}"
     if len(writer.lines) == start + 1 and len(writer.lines[-1]) + len(comment) + 2 <= WIDTH:
         writer.lines[-1] += f"  {comment}"
     else:
-        writer.lines.insert(start, " " * indent + comment)
+        space = " " * indent
+        wrapped = textwrap.wrap(comment[2:], WIDTH - indent - 2)
+        writer.lines[start:start] = [f"{space}# {line}" for line in wrapped]
 
 
-def _allowed(shape: Shape) -> str:
-    """The words or whole numbers of which one is to stand, if they are few."""
+def _allowed(key: Key) -> str:
+    """The words or whole numbers of which one is to stand, if they are few and not told yet."""
+    shape = key.shape
     if shape.kind == "integer" and shape.low < shape.high:
         return f"; {shape.low:.0f} to {shape.high:.0f}"
-    if shape.kind == "choice" and len(shape.choices) <= _FEW:
+    is_told = all(word in key.help for word in shape.choices)
+    if shape.kind == "choice" and len(shape.choices) <= _FEW and not is_told:
         return f"; {sentence_of(shape.choices)}"
     return ""
 
@@ -248,6 +252,6 @@ def _tell_others(writer: _Writer, indent: int, record: Record, node: Mapping) ->
     for key in left:
         default = f" (default: {key.default})" if key.default else ""
         unit = f", in {key.shape.unit}" if key.shape.kind in ("quantity", "when") else ""
-        told = f"{key.name}: {key.help}{unit}{_allowed(key.shape)}{default}"
+        told = f"{key.name}: {key.help}{unit}{_allowed(key)}{default}"
         first, *rest = textwrap.wrap(told, WIDTH - indent - 6)
         writer.lines += [f"{space}#   {first}", *(f"{space}#     {one}" for one in rest)]
