@@ -15,9 +15,9 @@ from trainer.flight.row import Row
 from trainer.judge.hands import Hands
 from trainer.judge.tracks import Track, track_of
 from trainer.judge.truth import is_shown
-from trainer.scenario.exercise import Exercise
+from trainer.scenario.exercise import Event, Exercise
 from trainer.scenario.happenings import derived_items
-from trainer.scenario.moments import Happened
+from trainer.scenario.moments import Happened, requirements
 from trainer.units import steps_for
 
 OF_THE_APPROACH = ("intercept localizer", "approach", "continue approach", "land")
@@ -109,19 +109,25 @@ class Board:
                 if track.is_pending and self.hands.holds(track.item.act, self.row):
                     self.settle(track, self.row.step, ALREADY_SO)
 
-    def decline(self, event: str, step: int, found: str) -> bool:
-        """ "Unable", said while the read-back is open, is as right as complying."""
+    def decline(self, event: Event, step: int, found: str) -> bool:
+        """ "Unable", said while the read-back is open, is as right as complying.
+
+        What the clearance asked for or permitted is void.
+        """
+        name = event.name
         answer = next(
-            (one for one in self.tracks if one.item.act.event == event and one.takes_call(step)),
+            (one for one in self.tracks if one.item.act.event == name and one.takes_call(step)),
             None,
         )
         if answer is None:
             return False
         assert answer.opened is not None
         self.settle(answer, max(step, answer.opened), found)
+        declined = (Happened("event", name), Happened("granted", event.grants))
         for track in self.tracks:
-            if track.item.act.kind == "set" and track.item.opens == Happened("event", event):
-                track.is_void = track.done is None
+            asked = track.item.act.kind in ("set", "do") and track.done is None
+            if asked and any(need in declined for need in requirements(track.item.opens)):
+                track.is_void = True
         return True
 
     def _give_way(self) -> None:

@@ -13,7 +13,7 @@ from trainer.flight.row import Row
 from trainer.judge.answers import Answers
 from trainer.judge.board import Board, first_due
 from trainer.judge.gates import GateWatch
-from trainer.judge.tracks import Track, Wrong
+from trainer.judge.tracks import ORDERS, Track, Wrong
 from trainer.judge.truth import (
     MODE_CLAIMS,
     contradiction,
@@ -24,8 +24,18 @@ from trainer.judge.truth import (
     read_back_error,
 )
 from trainer.judge.watches import Watcher
+from trainer.scenario.exercise import Event
 from trainer.scenario.phrases import Call, PhraseBook
 from trainer.units import steps_for
+
+ASSIGNED = ("heading", "altitude", "speed")
+"""Values of a clearance that are flown."""
+
+
+def assigns(event: Event) -> bool:
+    """Whether a clearance assigns a value that is flown."""
+    return any(slot in ASSIGNED for slot, _ in event.slots)
+
 
 CALL_MAX = steps_for(8.0)
 """A call counts from the moment it was opened, but not from earlier than this before sending."""
@@ -97,13 +107,13 @@ class CallMatcher:
             self._unexpected(utterance.calls, step, act, rows)
 
     def _decline(self, step: int, text: str) -> bool:
-        """ "Unable" answers the newest clearance that assigned a value and is not read back yet."""
-        for event in reversed(self.board.exercise.events):
-            if any(slot in ("heading", "altitude", "speed") for slot, _ in event.slots) and (
-                self.board.decline(event.name, step, f'said "{text}"')
-            ):
-                return True
-        return False
+        """ "Unable" answers the newest clearance that is not read back yet.
+
+        One that assigned a value comes before one that did not; an order is not declined.
+        """
+        newest = [one for one in self.board.exercise.events[::-1] if one.grants not in ORDERS]
+        newest.sort(key=lambda one: not assigns(one))
+        return any(self.board.decline(event, step, f'said "{text}"') for event in newest)
 
     def _falsehood(self, call: Call, rows: list[Row]) -> str:
         """What is false in a call, by display, state, numbers or gate; "" if nothing is."""

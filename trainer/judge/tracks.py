@@ -35,6 +35,8 @@ FLOOR_MOMENT = steps_for(6.0)
 DUE_AFTER_CLEARANCE = steps_for(12.0)
 CLOSES_AFTER_CLEARANCE = steps_for(25.0)
 """Least time from a clearance to due and closing of what only waited for it."""
+ORDERS = ("go around", "discontinue")
+"""What a controller orders is done at once: it is no clearance that comes late."""
 CLOSE_AFTER_MIN = steps_for(5.0)
 LATE_SPAN = steps_for(30.0)
 """Span over which late credit falls to nothing where the closing never came."""
@@ -234,7 +236,9 @@ def track_of(item: Item, place: int, evaluator: Evaluator, *, is_go_around: bool
         void_observer=watch(item.void),
         aim_observer=watch(item.aim),
         clearances=tuple(
-            evaluator.watch(need) for need in requirements(moment) if need.kind == "granted"
+            evaluator.watch(need)
+            for need in requirements(moment)
+            if need.kind == "granted" and need.name not in ORDERS
         ),
         lines=tuple(evaluator.watch(state) for state in item.act.states),
         is_go_around=is_go_around,

@@ -46,14 +46,15 @@ LEVER_CAUSES = ("flaps", "gear")
 def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     """Judge what `tracker` has followed over `rows`; `reason` is why the flight ended, or "".
 
-    Of the accepted techniques the best one counts, as a whole; as written where that is as good.
+    Of the accepted techniques the one counts, as a whole, that was best flown: by its items alone,
+    because a slip against another technique could explain away a watch. As written where equal.
     """
     written = _concluded(tracker, rows, reason)
-    if written.points == 100.0 and not written.primary():
+    if not any(item.is_finding for item in written.items):
         return written
     return max(
         (written, *(_concluded(one, rows, reason) for one in tracker.others())),
-        key=lambda one: (-1.0 if one.points is None else one.points, -len(one.primary())),
+        key=lambda one: (_weighted(one.items).points or 0.0, -len(one.primary())),
     )
 
 

@@ -15,7 +15,8 @@ from tests.crew.crews import exercise as drill
 from tests.judge.fold import fold
 from trainer.flight.acts import Fact
 from trainer.judge.judgement import Judgement
-from trainer.scenario.exercise import Watch
+from trainer.scenario.exercise import Act, Item, Watch
+from trainer.scenario.moments import Happened
 
 ORDERED = Fact(100, "granted", "go around", "order")
 ON_FINAL: dict[int, dict[str, Any]] = {0: {"phase": "final"}}
@@ -64,3 +65,14 @@ def test_the_ordered_go_around_that_is_not_flown_is_charged_once() -> None:
 
 def because(judgement: Judgement, watch: str) -> str | None:
     return next(one.because for one in judgement.watches if one.watch == watch)
+
+
+def test_an_order_is_due_as_written_and_not_as_a_clearance_that_came_late() -> None:
+    # Due 5 s after the order; a clearance would leave 12 s.
+    item = Item(
+        "go around as told", Act("do", control="go-around"),
+        opens=Happened("granted", "go around"), due=5.0, closes=10.0,
+    )  # fmt: skip
+    judgement = fold(400, ON_FINAL, extra=[ORDERED], items=(item,))
+    (verdict,) = judgement.items
+    assert (verdict.opened, verdict.due, verdict.verdict) == (101, 151, "missed")

@@ -8,13 +8,15 @@ best counts; where the exercise fixes one, only that.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
-from tests.builders import book, exercise, row
+from tests.builders import book, exercise, move, row
 from tests.crew.crews import edited
 from tests.crew.crews import exercise as drill
 from tests.judge.fold import Deed, fold
+from tests.judge.unstable import FAST
 from trainer.crew.session import book_of
 from trainer.errors import FileProblems
 from trainer.flight.acts import Act, Fact
@@ -75,6 +77,21 @@ def test_a_slip_is_judged_by_the_technique_that_explains_most() -> None:
 
 def test_as_written_counts_where_no_technique_is_better() -> None:
     assert fold(600, {}, [], EVENTS, items=ITEMS).technique == ""
+
+
+def test_no_technique_is_chosen_to_explain_away_a_watch() -> None:
+    # Flown as written, and 40 kt fast afterwards; as "slow" two light items would be wrong, and the
+    # watch would follow from them: 98 points instead of 95.
+    light = tuple(replace(one, weight=0.1) for one in ITEMS)
+    heavy = Item(
+        "gear", Expected("do", "gear", "down"), opens=Happened("event", "one"), weight=10.0
+    )
+    deeds = [turn(30, "190"), turn(120, "170"), move(40, "gear", "down")]
+    fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 170.0}, 300: {"cas_kt": 210.0}}
+    judgement = fold(600, fast, deeds, EVENTS, items=(*light, heavy), watches=(FAST,))
+    assert judgement.technique == ""
+    assert judgement.points == pytest.approx(95.0)
+    assert [one.because for one in judgement.watches] == [None]
 
 
 def test_a_fixed_technique_is_the_only_one() -> None:
