@@ -49,6 +49,7 @@ def test_a_number_before_the_key_turns_the_selector(text: str, control: str, val
         ("v", "vertical speed mode"),
         ("d", "descend mode"),
         ("s", "speed mode"),
+        ("S", "autothrust off"),
         ("z", "autopilot"),
         ("Z", "autopilot off"),
         ("D", "flight director"),
@@ -275,7 +276,7 @@ def test_keys_without_a_meaning_do_nothing(key: str) -> None:
 
 
 def test_a_letter_without_a_meaning_says_so() -> None:
-    for key in "yQ":
+    for key in "YQ":
         assert typed(Router(), key) == [Note(f"no key {key}; ? shows the keys")]
 
 

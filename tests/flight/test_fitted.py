@@ -12,10 +12,6 @@ from trainer.scenario import compose, library
 from trainer.scenario.crew_files import from_text
 from trainer.scenario.exercise import Exercise
 
-HAND = (
-    "hand: {look: 1.5 s, trend: 4 s, gain: 0.010, step: 0.02, deadband: 2 kt, lever rate: 0.20}\n"
-)
-
 
 def composed(
     tmp_path: Path, extra: str = "", autothrust: str = "optional: true, ", option: str = ""
@@ -25,7 +21,7 @@ def composed(
     entry = found.find("aircraft", "twin-jet")
     assert entry is not None
     kind = entry.path.read_text(encoding="utf-8")
-    kind = kind.replace("autothrust: {", HAND + "autothrust: {" + autothrust)
+    kind = kind.replace("autothrust: {", "autothrust: {" + autothrust)
     kind = kind.replace("  signal hold: 8 s\n", "  signal hold: 8 s\n" + option)
     for folder in ("aircraft", "exercises"):
         (tmp_path / folder).mkdir(exist_ok=True)

@@ -382,6 +382,9 @@ def test_an_autopilot_is_not_engaged_below_its_minimum_height() -> None:
 def test_speed_mode_is_refused_without_autothrust() -> None:
     rig = Rig(replace(twin_jet(), autothrust=None))
     assert rig.modes.thrust == "OFF"
+    assert refusals(rig.press("autothrust off")) == [
+        "autothrust off ignored: no autothrust fitted: speed by hand"
+    ]
     assert refusals(rig.press("speed mode")) == [
         "speed ignored: no autothrust fitted: speed by hand"
     ]

@@ -451,6 +451,19 @@ def speed_mode_takes_autothrust_up() -> None:
     shows(rig, thrust="SPEED")
 
 
+@story("thrust", "press autothrust off", "OFF")
+def autothrust_off_leaves_power_to_the_hand_in_every_mode() -> None:
+    for button, word in (("", "SPEED"), ("climb mode", "CLIMB"), ("descend mode", "IDLE"),
+                         ("go-around", "GA")):  # fmt: skip
+        rig = Rig()
+        if button:
+            rig.press(button)
+        shows(rig, thrust=word)
+        rig.press("autothrust off")
+        rig.fly(1.0)
+        shows(rig, thrust="OFF")
+
+
 @story("thrust", "close", "IDLE")
 @story("thrust", "open", "CLIMB")
 @story("thrust", "hold speed", "SPEED", "pitch leaves speed")

@@ -123,6 +123,12 @@ def test_what_could_not_fly_is_refused_by_name(name: str, stands: str, put: str,
     assert any(told in problem for problem in problems), problems
 
 
+def test_autothrust_that_can_be_switched_off_needs_a_hand() -> None:
+    lines = [line for line in text_of("twin-jet").split("\n") if not line.startswith("hand:")]
+    _, problems = read("twin-jet", "\n".join(lines))
+    assert problems == ["hand: with autothrust off power is set by hand; expected its figures"]
+
+
 def test_without_a_hand_and_without_autothrust_nobody_sets_power() -> None:
     lines = [line for line in text_of("turboprop").split("\n") if not line.startswith("hand:")]
     _, problems = read("turboprop", "\n".join(lines))

@@ -82,6 +82,7 @@ def twin_jet(**changes: Any) -> AircraftType:
             ident="audio or decoded",
         ),
         controls=CONTROLS,
+        hand=HandLaw(2.0, 4.0, 0.008, 0.02, 2.0, 0.20),
     )  # fmt: skip
     return replace(kind, **changes)
 

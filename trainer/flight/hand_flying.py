@@ -1,8 +1,8 @@
 """The simplified hand: what a pilot does where no automatic does it.
 
 A keyboard has no stick: with the autopilot off the hand follows the guidance commands, flares by
-the flare law of the type and closes the thrust; where no autothrust is fitted it sets power in
-steps, unless the pilot sets torque. Owns nothing of the aircraft but where its own lever stands.
+the flare law of the type and closes the thrust; where no autothrust holds the thrust it sets power
+in steps, unless the pilot sets torque. Owns nothing of the aircraft but where its own lever stands.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ class SimplifiedHand:
         self._tau_s = aircraft.handling.vertical_tau_s
         self._performance = around.airframe.performance
         self._levers: Hand | PowerLevers | None = None
-        if aircraft.autothrust is None and aircraft.hand is not None:
+        if aircraft.hand is not None:
             law = aircraft.hand
             is_by_torque = is_torque_set_by_hand(aircraft)
             self._levers = (
@@ -49,6 +49,8 @@ class SimplifiedHand:
         is_around = row.modes.vertical == "GA"
         if isinstance(self._levers, PowerLevers):
             command = command._replace(power=self._levers.towards(cockpit.selectors.torque_percent))
+        elif self._levers is not None and row.modes.thrust != "OFF":
+            self._levers.follow(state.power)
         elif self._levers is not None:
             power = self._power(self._levers, row, command, cockpit, air)
             command = command._replace(power=power)

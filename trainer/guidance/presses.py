@@ -180,6 +180,13 @@ def _speed(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     return core.fire("thrust", "press speed", now, "speed mode pressed")
 
 
+def _autothrust_off(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    now = core.situation(sensed, selectors)
+    if now.thrust == "OFF":
+        return None if now.is_autothrust_fitted else CONDITIONS["autothrust fitted"].refusal
+    return core.fire("thrust", "press autothrust off", now, "autothrust off pressed: power by hand")
+
+
 def _autopilot(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     now = core.situation(sensed, selectors)
     if now.engagement in ("AP", "AP BOTH"):
@@ -255,6 +262,7 @@ _FLOWN_BY = {"heading mode": "HDG", "altitude hold": "ALT"}
 
 ALWAYS: dict[str, tuple[str, Press]] = {
     "speed mode": ("speed", _speed),
+    "autothrust off": ("autothrust off", _autothrust_off),
     "autopilot": ("autopilot", _autopilot),
     "second autopilot": ("second autopilot", _second_autopilot),
     "autopilot off": ("autopilot off", _autopilot_off),

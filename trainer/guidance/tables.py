@@ -173,6 +173,7 @@ _THRUST = Table(
             "SPEED",
             ("pitch leaves speed", "above idle height"),
         ),
+        Rule("press autothrust off", ("SPEED", "CLIMB", "IDLE", "GA"), "OFF"),
         Rule("open", ("SPEED", "IDLE", "GA"), "CLIMB"),
         Rule("close", ("SPEED", "CLIMB", "GA"), "IDLE"),
         Rule("go around", ("SPEED", "CLIMB", "IDLE", "OFF"), "GA", ("autothrust fitted",)),

@@ -49,6 +49,7 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
     "climb mode": lambda row: row.modes.vertical == "CLIMB" or _is_levelling_off(row),
     "descend mode": lambda row: row.modes.vertical == "DESCEND" or _is_levelling_off(row),
     "speed mode": lambda row: row.modes.thrust == "SPEED",
+    "autothrust off": lambda row: row.modes.thrust == "OFF",
     "autopilot": lambda row: row.modes.engagement.startswith("AP"),
     "second autopilot": lambda row: row.modes.engagement == "AP BOTH",
     "autopilot off": lambda row: not row.modes.engagement.startswith("AP"),

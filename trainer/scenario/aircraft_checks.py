@@ -312,9 +312,14 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
         reading.refuse(
             fields.at("controls"), "controls: torque beside an autothrust; expected one of them"
         )
-    if is_by_hand and "speed mode" in kind.controls and kind.autothrust_option is None:
+    for control in ("speed mode", "autothrust off"):
+        if is_by_hand and control in kind.controls and kind.autothrust_option is None:
+            reading.refuse(
+                fields.at("controls"), f"controls: {control} without autothrust; expected both"
+            )
+    if "autothrust off" in kind.controls and kind.hand is None:
         reading.refuse(
-            fields.at("controls"), "controls: speed mode without autothrust; expected both"
+            fields.node, "hand: with autothrust off power is set by hand; expected its figures"
         )
     guidance, part = kind.guidance, _part(fields, "guidance")
     if guidance.autopilot_option and guidance.autopilots > 0:

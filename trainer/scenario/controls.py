@@ -54,6 +54,7 @@ _TABLE = (
     Control("climb mode", "button", "u", ("vertical", "modes"), "climb, speed with pitch"),
     Control("descend mode", "button", "d", ("vertical", "modes"), "descend, speed with pitch"),
     Control("speed mode", "button", "s", ("energy",), "autothrust holds the selected speed"),
+    Control("autothrust off", "button", "S", ("energy",), "power by hand until speed mode"),
     Control("autopilot", "button", "z", ("modes",), "engage an autopilot"),
     Control("second autopilot", "button", "x", ("modes",), "engage both, in an approach"),
     Control("autopilot off", "button", "Z", ("modes",), "disconnect"),

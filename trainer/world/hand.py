@@ -83,6 +83,11 @@ class Hand:
         self.lever = moved(self.lever, power, self._law.lever_rate_per_s / STEPS_PER_S)
         return self.lever
 
+    def follow(self, power: float) -> None:
+        """The levers are moved by something else, to `power`; the hand begins from there."""
+        self.lever = self._wanted = power
+        self._looked_step = None
+
     def _look(self, step: int, performance: Performance, air: AirState, seen: Seen) -> None:
         law = self._law
         trend_ms2 = 0.0

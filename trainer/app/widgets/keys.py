@@ -81,9 +81,8 @@ def groups(keymap: Keymap = DEFAULT) -> tuple[tuple[str, tuple[Cell, ...]], ...]
         else:
             calls.append(cell)
     return (
-        ("MODES, BUTTONS", _in_line(buttons)),
+        ("MODES, BUTTONS, LEVERS", _in_line([*buttons, *levers])),
         ("NUMBER, THEN KEY", _in_line(values)),
-        ("LEVERS", _in_line(levers)),
         ("CALLS, TIME, APP", _in_line([*calls, *rest])),
     )
 
