@@ -7,7 +7,6 @@ verdict.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from trainer.flight.acts import Fact
@@ -153,8 +152,9 @@ class Evaluator:
             self._occur(happenings)
         for group in self._quantities.values():
             value = group.read(row)
-            # Most quantities stand between two figures and change nothing.
-            if value is None or not group.low < value < group.high:
+            # Most quantities stand between two figures, or where they stood: nothing changes.
+            is_in_gap = value is not None and group.low < value < group.high
+            if not is_in_gap and value != group.settled:
                 group.update(value, context)
         for observer in self._each_step:
             observer.update(context)
@@ -249,7 +249,7 @@ class Evaluator:
 
     def _forget_gaps(self) -> None:
         for group in self._quantities.values():
-            group.low, group.high = math.inf, -math.inf
+            group.forget()
 
     def _floor(self, passed: int) -> None:
         """The step minimum that holds once the first `passed` fixes lie behind."""

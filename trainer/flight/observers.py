@@ -314,30 +314,41 @@ class Sequel(Observer):
 
 
 class Quantity:
-    """All observers of one quantity, looked at only when it leaves the gap between figures."""
+    """All observers of one quantity, looked at only when it leaves the gap between figures.
 
-    __slots__ = ("high", "low", "members", "read")
+    `settled`: the value at which all of them were looked at last. A second look at the same value
+    finds nothing, whether it stands on a figure, is not known, or is compared with nothing yet.
+    """
+
+    __slots__ = ("high", "low", "members", "read", "settled")
 
     def __init__(self, read: Reader) -> None:
         self.read = read
         self.members: list[Level | Crossing] = []
-        self.low = math.inf
-        self.high = -math.inf
+        self.forget()
 
     def add(self, member: Level | Crossing) -> None:
         self.members.append(member)
+        self.forget()
+
+    def forget(self) -> None:
+        """A figure is another one, or a member is new: look again at the next step."""
         self.low, self.high = math.inf, -math.inf
+        self.settled: float | None = math.nan
 
     def update(self, value: float | None, context: Context) -> None:
         """Look at all of them at `value`, and find the gap in which it stands."""
         low, high = -math.inf, math.inf
+        self.settled = value
         for member in self.members:
             member.update(context)
             if value is None:
                 continue
             for figure in member.figures(context):
-                if figure is None or figure == value:
-                    # Nothing assigned yet, or just on it: look again at the next step.
+                if figure is None:
+                    continue  # not assigned yet: whoever assigns it has the gap forgotten
+                if figure == value:
+                    # Just on it: look again at the next step.
                     low, high = math.inf, -math.inf
                 elif figure < value:
                     low = max(low, figure)

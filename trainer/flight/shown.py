@@ -6,6 +6,7 @@ One entry per subject of the grammar; nothing here remembers anything.
 from __future__ import annotations
 
 from collections.abc import Callable
+from operator import itemgetter
 
 from trainer.flight.observers import Reader
 from trainer.flight.row import Row, lever_field
@@ -45,13 +46,13 @@ SUBJECTS: dict[str, Reader] = {
 """How each quantity is read from a row; "selected X" is where selector X stands."""
 
 
-def deck_of(row: Row) -> tuple[object, ...]:
-    """Everything that signal, config, lever, phase and sees states read, to see it change."""
-    return (
-        row.localizer, row.glide, row.vor, row.identified, row.phase, row.sees, row.flap,
-        row.flap_lever, row.gear, row.gear_lever, row.speedbrake, row.speedbrake_lever,
-        row.spoilers, row.autobrake, row.reverse, row.propellers, row.ice_protection,
-    )  # fmt: skip
+_DECK = (
+    "localizer", "glide", "vor", "identified", "phase", "sees", "flap", "flap_lever", "gear",
+    "gear_lever", "speedbrake", "speedbrake_lever", "spoilers", "autobrake", "reverse",
+    "propellers", "ice_protection",
+)  # fmt: skip
+deck_of = itemgetter(*map(Row._fields.index, _DECK))
+"""Everything that signal, config, lever, phase and sees states read, to see it change."""
 
 
 def is_last_chance(row: Row) -> bool:
