@@ -56,6 +56,11 @@ def records_file() -> Path:
     return user_data() / "attempts.sqlite3"
 
 
+def tour_mark() -> Path:
+    """The empty file that says that the tour was begun once."""
+    return user_data() / "tour-begun"
+
+
 def configuration_file() -> Path:
     """The TOML configuration file; it may not exist."""
     return Path(platformdirs.user_config_path(APPLICATION, appauthor=False)) / "config.toml"

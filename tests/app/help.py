@@ -85,6 +85,7 @@ class Outside:
         self.levels: list[str] = []
         self.points: list[float] = []
         self.due_days: dict[str, int] = {}
+        self.is_first_start = False
 
     def listed(self) -> Sequence[Listed]:
         return self._real.listed() if self._listed is None else self._listed
@@ -110,6 +111,12 @@ class Outside:
 
     def brief(self, exercise: Exercise) -> Sheet:
         return self._real.brief(exercise)
+
+    def is_new(self) -> bool:
+        return self.is_first_start
+
+    def tour_begun(self) -> None:
+        self.is_first_start = False
 
     def history(self) -> Sequence[str]:
         return self._real.history()

@@ -36,6 +36,7 @@ from trainer.app.messages import (
     SegmentRequested,
     SegmentsRequested,
     SetUpRequested,
+    TourRequested,
 )
 from trainer.app.screens.home import HomeScreen
 from trainer.app.settings import Settings
@@ -104,7 +105,9 @@ class TrainerApp(App[int], inherit_bindings=False):
         """Home is the screen below all others."""
         self._trouble = self.services.notice()
         out = self.services
-        self._home = HomeScreen(out.listed(), self._trouble, out.unfinished(), out.due, out.sample)
+        self._home = HomeScreen(
+            out.listed(), self._trouble, out.unfinished(), out.due, out.sample, is_new=out.is_new()
+        )
         return self._home
 
     def on_mount(self) -> None:
@@ -143,15 +146,23 @@ class TrainerApp(App[int], inherit_bindings=False):
     def _show(self, flown: Flown) -> None:
         self._request = flown.request
         self._flown = flown
+        self.push_screen(self._screen_of(flown))
+
+    def _screen_of(self, flown: Flown) -> Screen[None]:
+        """What a flight begins with: its set-up, the tour beside it, or the flight itself."""
+        given = (flown.driver, self._clock, self.settings)
         if flown.request.prepares and not flown.request.from_moment:
             from trainer.app.screens.preparation import PreparationScreen
 
             flown.driver.prepare()
-            self.push_screen(PreparationScreen(flown.driver, self._clock, self.settings))
-            return
+            return PreparationScreen(*given)
+        if flown.request.is_tour:
+            from trainer.app.screens.tour import TourScreen
+
+            return TourScreen(*given)
         from trainer.app.screens.flight import FlightScreen
 
-        self.push_screen(FlightScreen(flown.driver, self._clock, self.settings))
+        return FlightScreen(*given)
 
     def on_preparation_ended(self, _message: PreparationEnded) -> None:
         """Set up and briefed: the flight takes the place of that screen."""
@@ -196,6 +207,14 @@ class TrainerApp(App[int], inherit_bindings=False):
         if self.screen is self._home and self._home is not None:
             level = message.level or self._home.level
             self._fly(Start(message.exercise, level, prepares=True))
+
+    def on_tour_requested(self, _message: TourRequested) -> None:
+        """The tour; whoever has begun it once is not offered it again."""
+        if self.screen is self._home:
+            from trainer.app.tour import TOUR
+
+            self.services.tour_begun()
+            self._fly(TOUR)
 
     def on_segments_requested(self, message: SegmentsRequested) -> None:
         """The segments of an exercise; a good crew flies it once to find them."""
@@ -291,7 +310,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         from trainer.app.segments import trend_text
 
         request = self._request
-        if request is None or not (request.from_moment or request.until_moment):
+        if request is None or request.is_tour or not (request.from_moment or request.until_moment):
             return ""
         points = self.services.trend(request.exercise, request.from_moment, request.until_moment)
         return f"this segment, last ten: {trend_text(points)}; F6 with new numbers"
@@ -375,8 +394,9 @@ class TrainerApp(App[int], inherit_bindings=False):
         self._down_to_home()
         if self._home is not None:
             self._home.take(
-                self.services.listed(), self.services.notice(), self.services.unfinished()
-            )
+                self.services.listed(), self.services.notice(), self.services.unfinished(),
+                self.services.is_new(),
+            )  # fmt: skip
 
     def _read_at_home(self, name: str) -> Exercise | None:
         """An exercise as written; None where home was left meanwhile, or the mistake is told."""

@@ -21,7 +21,7 @@ class Start:
     """What to fly at once. `seed` None = as written (guided, coached) or a fresh one (check).
 
     `from_moment`, `until_moment`: moments as typed, "" for none. `prepares`: set-up and briefing
-    come first; not where a crew flies up to a moment.
+    come first; not where a crew flies up to a moment. `is_tour`: with a guide beside it, not kept.
     """
 
     exercise: str
@@ -30,6 +30,7 @@ class Start:
     from_moment: str = ""
     until_moment: str = ""
     prepares: bool = False
+    is_tour: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from trainer import ENGINE, paths
 from trainer.app.listing import Listed
+from trainer.app.mark import Mark
 from trainer.errors import UserError
 from trainer.records.journal import WHOLE
 from trainer.records.store import Records
@@ -86,6 +87,7 @@ class LocalServices:
         self._library = library.default_library()
         self._records = Records(paths.records_file()) if records is None else records
         self._samples: dict[str, Sample | None] = {}
+        self._mark = Mark(paths.tour_mark())
 
     def close(self) -> None:
         """Let go of the records file."""
@@ -155,6 +157,14 @@ class LocalServices:
         from trainer.briefing.sheet import flown_sheet
 
         return flown_sheet(exercise)
+
+    def is_new(self) -> bool:
+        """Whether no attempt is on record and the tour was never begun."""
+        return not self._mark.is_set() and not self._records.count()
+
+    def tour_begun(self) -> None:
+        """Keep that the tour was begun once."""
+        self._mark.set()
 
     def history(self) -> Sequence[str]:
         """How each exercise went lately, then the attempts on record, newest first."""

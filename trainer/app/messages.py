@@ -30,6 +30,10 @@ class PreparationEnded(Message):
     """Set-up and briefing are done: let the flight begin."""
 
 
+class TourRequested(Message):
+    """Fly the guided tour."""
+
+
 @dataclass
 class BriefRequested(Message):
     """Show the procedure sheet of an exercise."""

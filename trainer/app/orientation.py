@@ -19,6 +19,8 @@ _KEYS = (
     ("d", "the next exercise that is due to be flown again"),
     ("1 2 3", "level: guided, coached, check"),
     ("Enter", "fly"),
+    ("s", "set up and brief, then fly"),
+    ("t", "the guided tour: two minutes, flown, not kept"),
     ("b", "brief: plan, profile, sheet"),
     ("g", "segments: one part of the flight, again and again"),
     ("h", "history"),

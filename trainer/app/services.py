@@ -75,6 +75,12 @@ class Services(Protocol):
     def brief(self, exercise: Exercise) -> Sheet:
         """The procedure sheet, flown once for its reference ladder."""
 
+    def is_new(self) -> bool:
+        """Whether nobody has flown here yet, nor begun the tour."""
+
+    def tour_begun(self) -> None:
+        """Keep that the tour was begun once."""
+
     def history(self) -> Sequence[str]:
         """The attempts on record as lines of text."""
 

@@ -16,6 +16,7 @@ from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.launch import Start
 from trainer.app.resumed import Resumed
 from trainer.app.services import Recorder, Services
+from trainer.app.tour import Unkept, debrief_notes
 from trainer.crew.session import Session
 from trainer.judge.judgement import Judgement
 from trainer.records.journal import WHOLE, Segment
@@ -49,11 +50,13 @@ def take_off(
     )
     is_segment = bool(request.from_moment or request.until_moment)
     segment = Segment(request.level, request.from_moment, request.until_moment)
-    recorder = services.recorder(
-        exercise,
-        "segment" if is_segment else request.level,
-        segment if is_segment else WHOLE,
-    )
+    recorder: Recorder = Unkept()
+    if not request.is_tour:
+        recorder = services.recorder(
+            exercise,
+            "segment" if is_segment else request.level,
+            segment if is_segment else WHOLE,
+        )
     return _flown(request, exercise, recorder, beat, keymap, start, until)
 
 
@@ -75,6 +78,8 @@ def finish(flown: Flown, services: Services) -> tuple[Judgement, list[str]]:
     driver = flown.driver
     judgement = driver.session.judgement()
     flown.recorder.finish(driver.session, judgement)
+    if flown.request.is_tour:
+        return judgement, debrief_notes()
     extra = [f"{driver.level}; {driver.reason}"]
     if driver.interruptions:
         extra = [f"{extra[0]}; interrupted {len(driver.interruptions)} times: does not count"]

@@ -41,7 +41,7 @@ TAB_KEYS = {"tab": 1, "shift+tab": -1}
 class FlightScreen(BaseScreen):
     """Flies `driver` in real time by `clock`."""
 
-    CSS_PATH = "flight.tcss"
+    CSS_PATH = ["flight.tcss"]  # noqa: RUF012
 
     def __init__(self, driver: Driver, clock: Clock, settings: Settings = USUAL) -> None:
         super().__init__()
@@ -78,12 +78,16 @@ class FlightScreen(BaseScreen):
             yield self._help
             yield self._about
         with Horizontal(id="words"):
-            yield deck.log
-            yield deck.checklist
+            yield from self.words()
         if self.driver.has_prompter:
             yield self._hint
         yield self._entry
         yield from super().compose()
+
+    def words(self) -> ComposeResult:
+        """The row of words: the log, and the checklist beside it."""
+        yield self._deck.log
+        yield self._deck.checklist
 
     def on_mount(self) -> None:
         """Start the clock and the timer."""

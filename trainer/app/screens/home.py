@@ -22,9 +22,17 @@ from trainer.app.messages import (
     ResumeRequested,
     SegmentsRequested,
     SetUpRequested,
+    TourRequested,
 )
 from trainer.app.screens.base import BaseScreen
-from trainer.app.screens.home_lines import Rows, about_lines, find_lines, title_lines, words_of
+from trainer.app.screens.home_lines import (
+    Rows,
+    about_lines,
+    find_lines,
+    offer_lines,
+    title_lines,
+    words_of,
+)
 from trainer.app.widgets.lines import Line
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
@@ -51,9 +59,11 @@ class HomeScreen(BaseScreen):
         unfinished: int | None = None,
         due: Callable[[], Mapping[str, int]] = dict,
         sample: Callable[[str], Sample | None] | None = None,
+        is_new: bool = False,
     ) -> None:
         """`due` and `sample` are asked once the list stands on the screen: they take longer."""
         super().__init__()
+        self._is_new = is_new
         self._all = tuple(listed)
         self._ask_due = due
         self._ask_sample = sample
@@ -105,8 +115,15 @@ class HomeScreen(BaseScreen):
         self._sift()
         self.paint()
 
-    def take(self, listed: Sequence[Listed], notice: str, unfinished: int | None = None) -> None:
+    def take(
+        self,
+        listed: Sequence[Listed],
+        notice: str,
+        unfinished: int | None = None,
+        is_new: bool = False,
+    ) -> None:
         """Show new results after a flight."""
+        self._is_new = is_new
         self._all = tuple(listed)
         self._sift()
         self._unfinished = unfinished
@@ -161,6 +178,8 @@ class HomeScreen(BaseScreen):
             if self._filter:
                 return [((" No exercise has these words.", "caution"),)]
             return [((" No exercise was found.", "caution"),)]
+        if self._is_new:
+            return offer_lines(width)
         return about_lines(self._listed[self._at], width)
 
     def _draw(self) -> None:
@@ -200,6 +219,7 @@ class HomeScreen(BaseScreen):
         event.stop()
         event.prevent_default()
         self._notice = ""
+        self._is_new = False
         key = event.key
         if self._is_typing and key not in ("f10", "ctrl+c", "up", "down"):
             self._type(event)
@@ -216,6 +236,8 @@ class HomeScreen(BaseScreen):
         elif key == "backspace" and self._filter:
             self._is_typing = True
             self._type(event)
+        elif key == "t":
+            self.post_message(TourRequested())
         elif key == "h":
             self.post_message(HistoryRequested())
         elif key == "r" and self._unfinished is not None:

@@ -12,6 +12,7 @@ from trainer.app.widgets.lines import Line, between, cut, padded, wrapped
 from trainer.text import NOTICE, shown
 from trainer.text import width as cells
 
+_OFFER = "Two minutes, flown: the panel, the keys, a call, a checklist, the debrief."
 _TITLE_MAX = 34
 _DUE = 10
 """Cells of the column that says when an exercise is due."""
@@ -77,6 +78,14 @@ def due_words(days: int | None) -> str:
     if days is None:
         return ""
     return "● due" if days <= 0 else f"in {days} d"
+
+
+def offer_lines(width: int) -> list[Line]:
+    """What somebody reads here who has never flown: the tour is offered."""
+    return [
+        ((" NEW HERE? ", "cursor"), (" t  the guided tour", "title")),
+        *(((f" {line}", ""),) for line in wrapped(_OFFER, width - 2)),
+    ]
 
 
 def about_lines(one: Listed, width: int) -> list[Line]:
