@@ -23,6 +23,8 @@ def act_from(draft: Draft, row: Row, exercise: Exercise, begun: Collection[str])
     """
     control, value = draft.control, draft.value
     if draft.act == "move" and value in GESTURES:
+        if control not in exercise.aircraft.controls:
+            return Note(f"this type has no {control} control")
         position = position_after(control, value, row, exercise)
         if not position:
             return Note(f"{control} is at its last position")

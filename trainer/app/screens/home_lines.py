@@ -64,10 +64,11 @@ def _row(one: Listed, is_chosen: bool, title_cells: int, width: int) -> Line:
         (f" {shown(one.place):<14}", "label"),
         (f" {shown(one.aircraft)}", "label"),
     )
-    room = width - cells(one.last) - _DUE - 2
+    last = shown(one.last)
+    room = width - cells(last) - _DUE - 2
     due = due_words(one.due_days)
     right: Line = (
-        (f"{one.last} ", "active" if one.last.startswith("passed") else "value"),
+        (f"{last} ", "active" if one.last.startswith("passed") else "value"),
         (f"{due:>{_DUE}} ", "caution" if one.is_due else "label"),
     )
     return between(cut(left, room), right, width)
@@ -105,7 +106,8 @@ def _history(one: Listed, width: int) -> list[Line]:
         days = abs(one.due_days)
         plural = "day" if days == 1 else "days"
         when = f"; due in {days} {plural}" if one.due_days > 0 else f"; due for {days} {plural}"
-    return [((f" {line}", "label"),) for line in wrapped(f"last: {one.last}{when}", width - 2)]
+    told = f"last: {shown(one.last)}{when}"
+    return [((f" {line}", "label"),) for line in wrapped(told, width - 2)]
 
 
 def find_lines(filter_text: str | None, is_typing: bool, found: int, count: int) -> Line:
