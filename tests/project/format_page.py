@@ -71,6 +71,8 @@ def _shape(shape: Shape) -> str:
         case "number" | "integer":
             kind = "number" if shape.kind == "number" else "whole number"
             return f"{kind} {_bound(shape.low)} to {_bound(shape.high)}"
+        case "capitals":
+            return f"{shape.low:.0f} to {shape.high:.0f} capital letters and digits"
         case "choice":
             return _quoted(shape.choices, " or ")
         case "choices":

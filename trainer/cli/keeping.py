@@ -55,7 +55,7 @@ def add(commands: Any) -> None:
     history = command(
         commands, "history", _history, "list the attempts that were kept", "approach-drill history"
     )
-    history.add_argument("--json", action="store_true")
+    history.add_argument("--json", action="store_true", help="for programs: one document")
 
     regrade = command(
         commands, "regrade", _regrade, "judge a kept attempt again by the present rules",

@@ -25,7 +25,7 @@ def add(commands: Any) -> None:
         "approach-drill check straight-in",
     )  # fmt: skip
     check.add_argument("paths", nargs="+", metavar="PATH", help="a name from `list`, or a path")
-    check.add_argument("--json", action="store_true")
+    check.add_argument("--json", action="store_true", help="for programs: one document")
     check.add_argument("--jobs", type=count, default=os.cpu_count() or 1, help="processes to use")
     check.add_argument(
         "--limit", type=count, default=0, help="try only N mutants, spread over it (proves nothing)"

@@ -19,12 +19,12 @@ def add(commands: Any) -> None:
     )  # fmt: skip
     brief.add_argument("exercise")
     brief.add_argument("--seed", type=int, default=0)
-    brief.add_argument("--json", action="store_true")
+    brief.add_argument("--json", action="store_true", help="for programs: one document")
 
     lists = command(
         commands, "list", _list, "list the exercises, or the keys", "approach-drill list --keys"
     )
-    lists.add_argument("--json", action="store_true")
+    lists.add_argument("--json", action="store_true", help="for programs: one document")
     lists.add_argument("--keys", action="store_true", help="print the key map instead")
 
 

@@ -13,14 +13,15 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from trainer.errors import EXIT_JUDGED, EXIT_USAGE, FileProblems, Problem, UserError
+from trainer.errors import EXIT_JUDGED, EXIT_USAGE, FileProblems, Problem, UserError, sentence_of
 from trainer.proof.printing import Printer, summary
 from trainer.proof.prove import Flown, Proof, Reference, prove
 from trainer.proof.timeline import Entry
-from trainer.scenario.alone import check_alone, kind_of
+from trainer.scenario.alone import check_alone, kind_of, unsaid
 from trainer.scenario.compose import load
 from trainer.scenario.ends import check_ends
 from trainer.scenario.library import default_library
+from trainer.text import quoted
 
 Draw = Callable[[Reference], None]
 """What is done with the reference flight of each exercise besides."""
@@ -41,6 +42,7 @@ def check_command(
                 results.append(_sound(path))
                 if not is_json:
                     print(f"{path}: a valid {kind}; what is flown with it is proved by an exercise")
+                    _print_unsaid(path, kind)
                 continue
             exercise = load(path, default_library())
             check_ends(exercise, default_library().exercise_path(path))
@@ -65,6 +67,15 @@ def check_command(
         results.append(_valid(path, proof))
     _conclude(results, proofs, is_json)
     return worst
+
+
+def _print_unsaid(path: str, kind: str) -> None:
+    """Say which flows a house cannot be flown with, because it has no words for their calls."""
+    if kind != "house":
+        return
+    for flow, calls in unsaid(Path(path), default_library()).items():
+        names = sentence_of([quoted(call) for call in calls], 4)
+        print(f"  no words for {names}, which the flow {flow} says: not to be flown with it")
 
 
 def _conclude(results: list[dict[str, Any]], proofs: list[Proof], is_json: bool) -> None:

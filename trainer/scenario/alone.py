@@ -7,6 +7,7 @@ around it (a start on a leg that another airport does not have) is nobody's mist
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -15,10 +16,12 @@ from trainer.scenario import compose, library, nodes
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, Source
 from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
+from trainer.scenario.vocabulary.words import SPECIAL_INTENTS
 
 AROUND = "straight-in"
 """The exercise that came with the program into which a file is put."""
 _TELLING = {"airport": "runways", "aircraft": "wing area", "house": "words", "flow": "items"}
+_SAYING = ("say", "response", "said", "unless said")
 _AROUND = Source("the exercise around it")
 
 
@@ -55,6 +58,41 @@ def check_alone(path: Path, kind: str, found: library.Library) -> None:
             problems += [one for one in error.problems if one.file == shown]
     if problems:
         raise FileProblems(dict.fromkeys(problems))
+
+
+def unsaid(path: Path, found: library.Library) -> dict[str, list[str]]:
+    """By flow of `found`: the calls that it says and the house at `path` has no words for.
+
+    Flows that nobody can read are left out; `path` is a house that was checked.
+    """
+    house = library.parse_file(path)
+    spoken = house.get("words") if isinstance(house, Mapping) else None
+    known = {key.text for key, _ in spoken.pairs} if isinstance(spoken, Mapping) else set()
+    missing: dict[str, list[str]] = {}
+    for name in found.names("flow"):
+        entry = found.find("flow", name)
+        assert entry is not None
+        try:
+            root = library.parse_file(entry.path)
+        except FileProblems:
+            continue
+        calls = dict.fromkeys(call for call in _calls(root) if call not in known)
+        if calls:
+            missing[name] = list(calls)
+    return missing
+
+
+def _calls(root: Node) -> Iterator[str]:
+    """Every call that stands in a flow file, in its order."""
+    waiting: list[tuple[str, Node]] = [("", root)]
+    while waiting:
+        key, node = waiting.pop()
+        if isinstance(node, Scalar) and key in _SAYING and node.text not in SPECIAL_INTENTS:
+            yield node.text
+        elif isinstance(node, Sequence):
+            waiting += [("", item) for item in reversed(node.items)]
+        elif isinstance(node, Mapping):
+            waiting += [(name.text, value) for name, value in reversed(node.pairs)]
 
 
 class _With(library.Library):

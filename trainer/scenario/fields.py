@@ -312,6 +312,7 @@ def _lever(node: Node, shape: Shape, reading: Reading) -> tuple[str, str] | None
 _READERS: dict[str, Callable[[Node, Shape, Reading], object]] = {
     "text": scalars.line_of,
     "prose": scalars.line_of,
+    "capitals": scalars.capitals_of,
     "stem": scalars.stem_of,
     "choice": scalars.choice_of,
     "choices": _choices,

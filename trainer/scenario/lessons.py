@@ -42,6 +42,10 @@ def house(name: str, fields: Fields, reading: Reading) -> House:
     """The house words in `fields`; problems of phrases are noted at their place."""
     phrases = fields.named_texts("words")
     short = fields.named_text("short")
+    for intent, spoken in phrases.items():
+        if not spoken:
+            message = f"{quoted(intent)} has no phrase; expected at least one way to say it"
+            reading.refuse(_at_path(fields.node, f"words.{intent}"), message)
     for problem in _phrase_problems(tuple(phrases.items()), tuple(short.items())):
         reading.refuse(_at_path(fields.node, problem.where), problem.message)
     if "house" in fields and fields.text("house") != name:

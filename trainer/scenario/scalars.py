@@ -12,7 +12,7 @@ from trainer.scenario.figures import quantity
 from trainer.scenario.nodes import GUESSED, Node, Scalar
 from trainer.scenario.quantities import QuantityError, parse_number, plain_number
 from trainer.scenario.reading import Reading
-from trainer.scenario.vocabulary.shapes import FORMAT, MAY_BE_EMPTY, Shape
+from trainer.scenario.vocabulary.shapes import FORMAT, MAY_BE_EMPTY, Shape, capitals_pattern
 from trainer.text import quoted
 
 STEM = re.compile(r"[a-z0-9][a-z0-9-]{0,63}")
@@ -52,6 +52,23 @@ def line_of(node: Node, shape: Shape, reading: Reading) -> str | None:
         )
     else:
         return node.text.strip()
+    return None
+
+
+def capitals_of(node: Node, shape: Shape, reading: Reading) -> str | None:
+    """A name of capital letters and digits, of a length within the bounds of its shape."""
+    least, most = int(shape.low), int(shape.high)
+    text = word_of(node, reading, f"{least} to {most} capital letters")
+    if text is None or re.fullmatch(capitals_pattern(shape), text):
+        return text
+    meant = text.upper()
+    is_case = re.fullmatch(capitals_pattern(shape), meant) is not None
+    advice = f"; did you mean {quoted(meant)}?" if is_case else ""
+    reading.refuse(
+        node,
+        f"{quoted(text)} is no such name; expected {least} to {most} capital letters and digits, "
+        f"a letter first{advice}",
+    )
     return None
 
 

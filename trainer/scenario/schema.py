@@ -14,7 +14,13 @@ from typing import Any
 from trainer.scenario.controls import CONTROLS, Control
 from trainer.scenario.quantities import NUMBER, plain_number, units_like
 from trainer.scenario.vocabulary import moments, words
-from trainer.scenario.vocabulary.shapes import MAY_BE_EMPTY, Key, Record, Shape
+from trainer.scenario.vocabulary.shapes import (
+    MAY_BE_EMPTY,
+    Key,
+    Record,
+    Shape,
+    capitals_pattern,
+)
 from trainer.scenario.vocabulary.tables import KINDS, RECORDS
 
 FILES = (*KINDS, "crew")
@@ -26,7 +32,7 @@ MADE_BY = "made by: approach-drill schema"
 
 _STEM = "^[a-z0-9][a-z0-9-]{0,63}$"
 _POSITION = (
-    r"^[0-9]{1,2}(\.[0-9]{1,7})? ?[NS],? [0-9]{1,3}(\.[0-9]{1,7})? ?[EW]$"  # as in scenario.fields
+    r"^[0-9]{1,2}(\.[0-9]{1,7})? ?[NS],? [0-9]{1,3}(\.[0-9]{1,7})? ?[EW]$"  # as in scenario.scalars
 )
 _INTEGER = "^-?(0|[1-9][0-9]{0,5})$"
 _MOMENT, _RECURRING = "moment", "recurring moment"
@@ -122,6 +128,8 @@ def _value(shape: Shape) -> dict[str, Any]:
     match shape.kind:
         case "text" | "prose":
             return _text(shape.most or 200, shape.subject == MAY_BE_EMPTY)
+        case "capitals":
+            return {"type": "string", "pattern": f"^{capitals_pattern(shape)}$"}
         case "stem":
             return {"type": ["string", "integer"], "pattern": _STEM}
         case "choice":

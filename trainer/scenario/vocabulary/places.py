@@ -10,6 +10,7 @@ from trainer.scenario.vocabulary.shapes import (
     Key,
     Record,
     Shape,
+    capitals,
     choice,
     named_records,
     quantity,
@@ -18,6 +19,8 @@ from trainer.scenario.vocabulary.shapes import (
 )
 from trainer.world.reception import TRANSMISSIONS
 
+IDENT = capitals(2, 4)
+"""An identification as it is sent (ICAO Annex 10 Vol I, 3.1.3.9: two or three letters, and I)."""
 _POSITION = Shape("position")
 _ALTITUDE = quantity("ft", -1000, 45000)
 _STATE = Key(
@@ -73,7 +76,7 @@ TABLES = (
         "fix",
         "a named place",
         (
-            Key("fix", TEXT, "name, five letters", required=True),
+            Key("fix", capitals(2, 5), "name, such as OMBRY", required=True),
             Key("position", _POSITION, "where it is", required=True),
         ),
     ),
@@ -104,7 +107,7 @@ TABLES = (
         "the localizer of an approach",
         (
             Key("frequency", quantity("MHz", 108.1, 111.95), "its frequency", required=True),
-            Key("ident", TEXT, "identification as sent", required=True),
+            Key("ident", IDENT, "identification as sent", required=True),
             Key("course", quantity("deg", 0, 360), "front course, magnetic", required=True),
             Key(
                 "antenna to threshold", quantity("m", 500, 7000),
@@ -119,7 +122,7 @@ TABLES = (
         "station",
         "a station that can be tuned besides those of the approaches",
         (
-            Key("station", TEXT, "identification as sent", required=True),
+            Key("station", IDENT, "identification as sent", required=True),
             Key("kind", choice(*words.STATIONS), "what it sends", required=True),
             Key("frequency", quantity("MHz", 108.0, 117.95), "its frequency", required=True),
             Key("position", _POSITION, "antenna; for a localizer, the threshold that it serves",

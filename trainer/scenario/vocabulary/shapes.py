@@ -15,10 +15,10 @@ from dataclasses import dataclass
 class Shape:
     """The form of one value.
 
-    kind: text, prose, stem, choice, choices, texts, flag, integer, number, quantity, position,
-    record, records, named records, named record, named texts, named text, moment, moments, each,
-    when, figure, lever. `unit`, `low`, `high`: for numbers (bounds in `unit`). `choices`: for
-    choice(s). `record`: name of the record. `most`: longest list, or longest text.
+    kind: text, prose, capitals, stem, choice, choices, texts, flag, integer, number, quantity,
+    position, record, records, named records, named record, named texts, named text, moment,
+    moments, each, when, figure, lever. `unit`, `low`, `high`: for numbers (bounds in `unit`), for
+    capitals the length. `choices`: for choice(s). `record`: name of the record. `most`: longest list, or longest text.
     """
 
     kind: str
@@ -80,6 +80,16 @@ WHEN = Shape("when", unit="s", low=0.0, high=2700.0)
 """A duration since opening, or a moment."""
 EACH = Shape("each")
 """A recurring moment."""
+
+
+def capitals_pattern(shape: Shape) -> str:
+    """The pattern of such a name."""
+    return f"[A-Z][A-Z0-9]{{{int(shape.low) - 1},{int(shape.high) - 1}}}"
+
+
+def capitals(least: int, most: int) -> Shape:
+    """A name of so many capital letters and digits, which begins with a letter."""
+    return Shape("capitals", low=least, high=most)
 
 
 def choice(*words: str) -> Shape:
