@@ -18,8 +18,8 @@ class Shape:
     kind: text, prose, capitals, stem, choice, choices, texts, flag, integer, number, quantity,
     position, record, records, named records, named record, named texts, named text, moment,
     moments, each, when, figure, lever. `unit`, `low`, `high`: for numbers (bounds in `unit`), for
-    capitals the length. `choices`: for choice(s). `record`: name of the record. `most`: longest list,
-    or longest text.
+    capitals the length. `choices`: for choice(s). `record`: name of the record. `most`: longest
+    list, or longest text.
     """
 
     kind: str
