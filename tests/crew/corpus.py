@@ -29,8 +29,8 @@ from trainer.crew.session import Session
 from trainer.judge.judgement import Judgement
 from trainer.scenario import crew_files, library, nodes
 from trainer.scenario.compose import document_of, from_document
-from trainer.scenario.draw import corners
-from trainer.scenario.exercise import Exercise
+from trainer.scenario.draw import NOTHING, corners
+from trainer.scenario.exercise import Choose, Exercise
 
 CREWS = ROOT / "tests" / "corpus" / "crews"
 KEYS = ("with", "drawn", "house", "outcome", "reason", "points", "finds", "follows", "says")
@@ -117,7 +117,14 @@ def exercise_of(crew: Crew) -> Exercise:
         other = nodes.plain(library.parse_file(CREWS / f"{house}.yaml"))
         for kind in ("words", "short"):
             document["house"][kind].update(other[kind])
-    return from_document(document)
+    return from_document(document, _undrawn(found))
+
+
+def _undrawn(found: Exercise) -> frozenset[str]:
+    """The events that the drawing of `found` left out."""
+    happen = {event.name for event in found.events} | {NOTHING}
+    choices = [one for one in found.variations if isinstance(one, Choose)]
+    return frozenset(name for one in choices for name in one.options if name not in happen)
 
 
 def _change(holder: Any, steps: list[str], value: Any) -> None:

@@ -28,6 +28,11 @@ CRITERION_CAUSES: dict[str, tuple[str, ...]] = {
 }
 
 
+OF_THE_AIR = frozenset({"glideslope", "sink", "speed above", "speed below", "thrust idle"})
+"""Criteria that a change of the wind upsets by itself."""
+AIR_UPSETS_S = 30.0
+"""For how long after it (common practice: what a gust upsets is back by then)."""
+
 DIRECT_CAUSES: dict[str, tuple[str, ...]] = {
     "configuration": ("flaps", "gear"),
     "localizer": ("lateral",),

@@ -51,6 +51,9 @@ class Tracker:
         self._matching = HandMatcher(self.board, answers)
         self._deviations = Deviations(self.board)
         self.briefed: dict[str, str] = {}
+        self._shears = frozenset(one.name for one in exercise.events if one.shear is not None)
+        self.upset: list[tuple[int, str]] = []
+        """Steps at which an event changed the wind, with its name."""
         self.row: Row
 
     @property
@@ -101,6 +104,8 @@ class Tracker:
             self._seen.append((acts, facts, row))
         if acts:
             self._match(acts, facts, row)
+        if facts and self._shears:
+            self.upset += [(row.step, fact.name) for fact in facts if fact.name in self._shears]
         self.row = row
         self.hearing.history.append(row)
         happenings, self.board.settled = self.board.settled, []

@@ -13,7 +13,13 @@ from trainer.flight.ending import LEVEL, STOPPED
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.briefed import judged_briefing
-from trainer.judge.causes import CRITERION_CAUSES, DIRECT_CAUSES, touches
+from trainer.judge.causes import (
+    AIR_UPSETS_S,
+    CRITERION_CAUSES,
+    DIRECT_CAUSES,
+    OF_THE_AIR,
+    touches,
+)
 from trainer.judge.explain import better_text, expected_text
 from trainer.judge.judgement import (
     DEDUCTIONS,
@@ -68,7 +74,7 @@ def _concluded(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
         for track in tracks
     )
     troubles = [trouble for item in items if (trouble := _trouble(item, rows)) is not None]
-    gates = tuple(_gate(gate, troubles) for gate in tracker.gate_results())
+    gates = tuple(_gate(gate, troubles, tracker.upset) for gate in tracker.gate_results())
     watches = tuple(
         _watch(excursion, troubles)
         for excursion in sorted(tracker.watcher.excursions, key=lambda one: one.start)
@@ -236,14 +242,25 @@ def _because(
     return best.item.item if best is not None else None
 
 
-def _gate(gate: GateResult, troubles: Sequence[_Trouble]) -> GateResult:
+def _gate(
+    gate: GateResult, troubles: Sequence[_Trouble], upset: Sequence[tuple[int, str]]
+) -> GateResult:
     if gate.result != "failed":
         return gate
     causes = [cause for one in gate.failed for cause in CRITERION_CAUSES[one.criterion]]
     # What is missing at the gate names its own lever or list before anything that lies further off.
     direct = [cause for one in gate.failed for cause in DIRECT_CAUSES.get(one.criterion, ())]
     because = _because(direct, gate.step, troubles) or _because(causes, gate.step, troubles)
+    because = because or air_that_upset(gate, upset)
     return GateResult(gate.gate, gate.step, gate.distance_nm, gate.result, gate.failed, because)
+
+
+def air_that_upset(gate: GateResult, upset: Sequence[tuple[int, str]]) -> str | None:
+    """The change of the wind that explains the gate: what a planted event does is nobody's slip."""
+    if not all(one.criterion in OF_THE_AIR for one in gate.failed):
+        return None
+    since = gate.step - steps_for(AIR_UPSETS_S)
+    return next((name for step, name in upset if since <= step <= gate.step), None)
 
 
 def _watch(excursion: Excursion, troubles: Sequence[_Trouble]) -> WatchFinding:

@@ -22,7 +22,7 @@ from trainer.judge.verdicts import conclude
 from trainer.proof.forks import CAN_FORK, Forks
 from trainer.proof.mutants import Mutant
 from trainer.scenario.exercise import Edit, Exercise, Item
-from trainer.scenario.moments import requirements
+from trainer.scenario.moments import mentions
 
 Finding = tuple[str, str]
 
@@ -118,7 +118,7 @@ def _is_waited_for(item: Item, exercise: Exercise) -> bool:
     return any(
         other.early != "fine"
         and other.act.kind in ("do", "set")
-        and not call.isdisjoint((need.kind, need.name) for need in requirements(other.opens))
+        and not call.isdisjoint((need.kind, need.name) for need in mentions(other.opens))
         for other in (*exercise.flow.items, *exercise.flow.go_around)
     )
 

@@ -128,3 +128,15 @@ def requirements(moment: Moment | None) -> tuple[Happened, ...]:
         case Held(child, _) | Later(child, _, _):
             return requirements(child)
     return ()
+
+
+def mentions(moment: Moment | None) -> tuple[Happened, ...]:
+    """Every happening that stands anywhere in `moment`, whether or not it is needed."""
+    match moment:
+        case Happened():
+            return (moment,)
+        case AllOf(children) | AnyOf(children) | Then(children):
+            return tuple(one for child in children for one in mentions(child))
+        case Not(child) | Held(child, _) | Later(child, _, _):
+            return mentions(child)
+    return ()
