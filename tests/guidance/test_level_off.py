@@ -78,6 +78,14 @@ def test_selector_turned_in_the_level_off_falls_back_and_goes_through_the_old_al
     assert rig.altitude_ft < 2900.0
 
 
+@pytest.mark.parametrize("kind", FALLS_BACK, ids=lambda kind: kind.name)
+def test_the_same_altitude_set_again_in_the_level_off_is_no_turn(kind: AircraftType) -> None:
+    rig = capturing(kind)
+    rig.select("altitude", 3000.0)
+    rig.fly(40.0)
+    assert told(rig) == ["vertical: ALT (level at the captured altitude)"]
+
+
 def test_a_level_off_that_fell_back_is_caught_again_at_a_new_altitude_ahead() -> None:
     rig = capturing(turboprop())
     rig.select("altitude", 2500.0)

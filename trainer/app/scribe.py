@@ -12,6 +12,7 @@ from typing import NamedTuple
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.scenario.exercise import Exercise
+from trainer.scenario.vocabulary.words import OTHER_COURSE
 from trainer.text import shown
 from trainer.world.morse import encode
 
@@ -39,6 +40,7 @@ class Scribe:
         self.log: list[LogLine] = []
         self.begun: list[str] = []
         self.changed: dict[str, int] = {}
+        self.is_course_split = False
         self.is_director_off = row.modes.engagement == "OFF"
         self._row = row
         self._speeds: list[float] = [row.cas_kt]
@@ -83,6 +85,10 @@ class Scribe:
                 self._add(
                     fact.step, "REFUSED", fact.reason if is_named else f"{name}: {fact.reason}"
                 )
+            case "fault" if fact.name == OTHER_COURSE:
+                self.is_course_split = True
+            case "acted" if fact.name == "course":
+                self.is_course_split = False
             case "director":
                 self.is_director_off = fact.name == "off"
             case "direct":

@@ -111,6 +111,8 @@ class Speaker:
         self._is_near_limit = is_near
 
     def _set(self, view: View) -> Iterator[str]:
+        if view.is_course_split and not self._before.is_course_split:
+            yield "course: the two sides differ"
         for name, read in _SETTINGS:
             was, now = read(self._before), read(view)
             if was != now:
@@ -230,7 +232,8 @@ def status_lines(view: View) -> list[str]:
         f"{needle_text(view.localizer, 'right', 'left')}, "
         f"{needle_text(view.glide, 'high', 'low')}{computed}, {dme}; "
         f"tuned {view.frequency or 'nothing'}, ident {view.identified or 'not heard'}, "
-        f"course {view.course_deg:03.0f}",
+        f"course {view.course_deg:03.0f}"
+        + (", the other side differs" if view.is_course_split else ""),
         f"flaps {view.flap_shown}{following}; gear {gear}; {_engines(view)}",
     ]
 

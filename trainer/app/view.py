@@ -106,6 +106,7 @@ class View:
     distance_nm: float
     frequency: str
     course_deg: float
+    is_course_split: bool
     identified: str
     altimeter_hpa: float
     minimums_ft: float
@@ -171,6 +172,7 @@ def view_of(row: Row, scribe: Scribe) -> View:
         distance_nm=row.along_nm,
         frequency=selectors.frequency,
         course_deg=selectors.course_deg,
+        is_course_split=scribe.is_course_split,
         identified=shown(row.identified),
         altimeter_hpa=selectors.altimeter_hpa,
         minimums_ft=selectors.minimums_ft,

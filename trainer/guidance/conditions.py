@@ -23,6 +23,9 @@ from trainer.guidance.radial import is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 from trainer.world.aircraft import FlareLaw, GuidanceOptions, Handling
 
+OTHER_COURSE = "course 2"
+"""The course selector of the other side, once it has been turned away."""
+COURSES_DIFFER = "the courses of the two sides differ"
 ON_FINAL_VERTICAL = ("PATH", "GLIDE", "FLARE")
 """Vertical modes that belong to an approach."""
 ON_CODED_LEGS = ("NAV", "LOC")
@@ -39,7 +42,7 @@ class Situation(NamedTuple):
     `vor_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
     has been selected. `has_descent`: the legs ahead have a coded descent; `path`: where the
     aircraft stands on it, None where nobody asked. `failed`: systems that have failed, as
-    "autopilot 2" or "receiver 1".
+    "autopilot 2" or "receiver 1", or turned away: "course 2".
     """
 
     sensed: Sensed
@@ -282,6 +285,7 @@ CONDITIONS: dict[str, Condition] = {
     "receivers work": Condition(
         lambda now: now.working("receiver", 2) >= 2, "one navigation receiver has failed"
     ),
+    "courses agree": Condition(lambda now: OTHER_COURSE not in now.failed, COURSES_DIFFER),
     "approach in force": Condition(
         lambda now: now.is_approach, "both autopilots only with approach mode armed or captured"
     ),

@@ -7,7 +7,7 @@ one that it contradicts.
 
 from __future__ import annotations
 
-from trainer.guidance.conditions import ON_FINAL_LATERAL
+from trainer.guidance.conditions import COURSES_DIFFER, ON_FINAL_LATERAL, OTHER_COURSE
 from trainer.guidance.core import Core
 from trainer.guidance.modes import CODED, Selectors, Sensed
 from trainer.guidance.reversions import drop_to_basic
@@ -28,7 +28,10 @@ def settle(core: Core, sensed: Sensed, selectors: Selectors) -> None:
 
 
 def fail(core: Core, system: str, sensed: Sensed, selectors: Selectors) -> None:
-    """`system` ("autopilot 1", "receiver 2") has failed: the autopilot it takes away is gone."""
+    """`system` ("autopilot 1", "receiver 2") has failed: the autopilot it takes away is gone.
+
+    "course 2" is no failure, but as long as it stands elsewhere the two do not fly together.
+    """
     if system in core.failed:
         return
     kind, _, number = system.rpartition(" ")
@@ -38,7 +41,7 @@ def fail(core: Core, system: str, sensed: Sensed, selectors: Selectors) -> None:
     engagement = core.engagement.state
     is_alone = engagement == "AP" and kind == "autopilot" and is_first
     if engagement == "AP BOTH" or is_alone:
-        reason = f"{system} failed"
+        reason = COURSES_DIFFER if system == OTHER_COURSE else f"{system} failed"
         if kind == "receiver":
             reason += f": autopilot {number} has no signal"
         core.fire("engagement", "fail", core.situation(sensed, selectors), reason)

@@ -13,6 +13,7 @@ from __future__ import annotations
 from trainer.guidance.automatic import advance
 from trainer.guidance.coded import Coding
 from trainer.guidance.commands import SPEED_WITH_PITCH, Commands
+from trainer.guidance.conditions import OTHER_COURSE
 from trainer.guidance.core import Core
 from trainer.guidance.following import fail, settle
 from trainer.guidance.laws import Performance
@@ -124,19 +125,29 @@ class Guidance:
             core.held_heading_rad = None
         elif name == "vertical speed":
             core.held_climb_ms = None
+        elif name == "course":
+            # One knob sets both sides, so setting it puts the other side right.
+            core.failed = tuple(system for system in core.failed if system != OTHER_COURSE)
         elif name == "direct to":
             core.legs.direct_to(round(selectors.direct_to), sensed)
-        elif name == "altitude" and core.vertical.state == "ALT CAP":
+        elif name == "altitude" and self._is_turned_in_capture(selectors):
             now = core.situation(sensed, selectors)
             reason = "altitude selector turned in altitude capture: vertical speed held"
             if core.try_fire("vertical", "turn altitude selector", now, reason):
                 core.held_climb_ms = sensed.climb_ms
         return [*self._changes(is_commanded=False)]
 
+    def _is_turned_in_capture(self, selectors: Selectors) -> bool:
+        """Whether the altitude selector stands elsewhere than at the altitude being captured."""
+        core = self._core
+        is_elsewhere = selectors.altitude_ft != core.captured_altitude_ft
+        return core.vertical.state == "ALT CAP" and is_elsewhere
+
     def fail(self, system: str, sensed: Sensed, selectors: Selectors) -> list[ModeChange]:
         """`system` fails for good: "autopilot 1", "receiver 2"; a second failure changes nothing.
 
-        A receiver feeds the autopilot of its number: without it the two do not fly together.
+        "course 2" is turned away, until a course is set. A receiver feeds the autopilot of its
+        number: without it the two do not fly together.
         """
         fail(self._core, system, sensed, selectors)
         return self._changes(is_commanded=False)

@@ -185,6 +185,7 @@ _BOTH = (
     "second autopilot fitted",
     "second autopilot works",
     "receivers work",
+    "courses agree",
     "approach in force",
 )
 

@@ -17,6 +17,7 @@ ANSWER_ACTS: dict[str, Act] = {
     "continue on the localizer": Act("say", intent="localizer only"),
     "higher minimum": Act("say", intent="higher minimum"),
     "disconnect": Act("do", control="autopilot off"),
+    "check course": Act("say", intent="check course"),
 }
 """The act with which each answer is given: a button, or a call of the house."""
 

@@ -176,6 +176,8 @@ def _fault(fields: Fields, names: Names, reading: Reading) -> Fault | None:
         return None
     system, becomes = fault.text("system"), fault.text("becomes")
     wanted = ("failed",) if system else words.SIGNAL_FAULTS
+    if system == words.OTHER_COURSE:
+        wanted = ("turned",)
     if becomes not in wanted:
         told = f"{system or fault.text('signal')} {becomes}"
         reading.refuse(
@@ -183,7 +185,7 @@ def _fault(fields: Fields, names: Names, reading: Reading) -> Fault | None:
         )
     if system and fault.is_written("for"):
         reading.refuse(
-            fault.node.key_node("for"), "a system stays failed; for: belongs to a signal"
+            fault.node.key_node("for"), "a system stays as it is; for: belongs to a signal"
         )
     kind, _, number = system.rpartition(" ")
     aircraft = names.aircraft

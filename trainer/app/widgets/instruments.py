@@ -175,12 +175,16 @@ def _aids(view: View, room: int, light: bool | None) -> list[Line]:
     ident_line: Line = ((f" {ident}", ""),)
     if light is not None:
         ident_line = ((" ", ""), ("●●●" if light else "···", "active" if light else "label"))
+    course: Line = ((" CRS  ", "label"), (f"{view.course_deg:03.0f}", "selected"))
+    if view.is_course_split:
+        differ = "sides differ" if room > len(" CRS  140 sides differ") else "differ"
+        course = (*course, (f" {differ}", "caution"))
     return [
         name,
         scale,
         word,
         ((" AID  ", "label"), (tuned, "selected"), *ident_line),
-        ((" CRS  ", "label"), (f"{view.course_deg:03.0f}", "selected")),
+        course,
         ((" DME  ", "label"), (dme, "value"), (" NM", "label")),
         ((" RADIO ", "label"), (radio, "value"), (" ft", "label")),
         ((" MINS ", "label"), (minimums, "selected"), (" ft", "label")),

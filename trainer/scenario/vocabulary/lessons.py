@@ -187,8 +187,10 @@ TABLES = (
         "a failure",
         (
             Key("signal", choice(*words.FAULTY_SIGNALS), "a signal of the approach"),
-            Key("system", choice(*words.FAULT_SYSTEMS), "a system on board, which becomes failed"),
-            Key("becomes", choice(*words.SIGNAL_FAULTS, "failed"), "what it does", required=True),
+            Key("system", choice(*words.FAULT_SYSTEMS),
+                "a system on board, which becomes failed; the other side's course: turned"),
+            Key("becomes", choice(*words.SIGNAL_FAULTS, "failed", "turned"), "what it does",
+                required=True),
             Key("for", _DELAY, "how long (a signal); left out = for good", default="0 s"),
         ),
         one_of=(("signal", "system"),),

@@ -39,8 +39,10 @@ FAULTY_SIGNALS = ("localizer", "glideslope")
 """Signals of the approach that may fail."""
 SIGNAL_FAULTS = ("flagged", "off", "maintenance")
 """What a failing signal becomes: no needle, silent, or sent without its ident."""
-FAULT_SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2")
-"""Systems on board that a fault may take away for good."""
+OTHER_COURSE = "course 2"
+"""The course selector of the other side."""
+FAULT_SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2", OTHER_COURSE)
+"""Systems on board that a fault may take away for good; the other side's course is turned away."""
 SIGNAL_STATES = ("covered", "received", "alive", "flagged", "none", "identified")
 """States of a received signal."""
 SEEN = ("lights", "runway")
@@ -146,7 +148,7 @@ VERDICTS = ("on time", "late", "early", "wrong", "missed", "not reached")
 """Verdicts of an item."""
 ANSWERS = (
     "go around", "discontinue", "continue", "land visually", "continue on the localizer",
-    "higher minimum", "disconnect",
+    "higher minimum", "disconnect", "check course",
 )  # fmt: skip
 """Answers a fault may accept."""
 SPECIAL_INTENTS = ("mode shown",)
