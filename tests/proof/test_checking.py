@@ -237,6 +237,23 @@ def matrix(document: dict[str, Any], folder: Path) -> int:
     return done.returncode
 
 
+def test_an_interrupted_check_says_how_far_it_came(
+    monkeypatch: pytest.MonkeyPatch, proof: Proof, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from trainer.proof import checking
+
+    def stopped(exercise: Exercise, limit: int, jobs: int, listener: Any) -> Proof:
+        listener.begun(proof.plan, proof.reference, [one.mutant for one in proof.results])
+        listener.flown(proof.drawn[0])
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(checking, "prove", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        check_command(["straight-in"], is_json=False, jobs=1, limit=LIMIT)
+    said = f"straight-in: interrupted after 1 of {proof.plan.pieces} pieces of work; nothing is"
+    assert said in capsys.readouterr().err
+
+
 def test_a_folder_is_refused_with_the_names_of_its_exercises(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

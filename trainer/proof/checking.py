@@ -55,6 +55,9 @@ def check_command(
         printer = Printer(path, not is_json)
         try:
             proof = prove(exercise, limit, jobs, printer)
+        except KeyboardInterrupt:
+            printer.interrupted()
+            raise
         finally:
             printer.close()
         proofs.append(proof)

@@ -67,6 +67,15 @@ class Printer(Listener):
             self._say(f"  {crew_text(flown)}")
         self._paint()
 
+    def interrupted(self) -> None:
+        """Say how far it came."""
+        self.close()
+        print(
+            f"{self._path}: interrupted after {self._done} of {self._total} pieces of work; "
+            "nothing is proven by a part of them",
+            file=sys.stderr,
+        )
+
     def close(self) -> None:
         """Take the bar away."""
         if self._is_live:
