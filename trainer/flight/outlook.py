@@ -49,11 +49,12 @@ class Outlook:
         if phase not in _PHASES or row.height_ft <= self._path.gate_ft:
             self._margin_nm, self._every_steps = None, EVERY_STEPS
         elif row.step % self._every_steps == 0:
-            self._margin_nm = margin_nm = self._counted_nm(row)
+            self._margin_nm = margin_nm = self.worked_out_nm(row)
             self._every_steps = SELDOM_STEPS if margin_nm > PLENTY_NM else EVERY_STEPS
         return self._margin_nm
 
-    def _counted_nm(self, row: Row) -> float:
+    def worked_out_nm(self, row: Row) -> float:
+        """Margin to the gate (NM) from where the aircraft is at `row`, above the gate."""
         east_ms, north_ms = self._around.wind.at(row.height_m)
         headwind_ms, _ = head_and_cross(east_ms, north_ms, self._around.final_course_rad)
         energy = Energy(
