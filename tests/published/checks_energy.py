@@ -75,6 +75,36 @@ def _golden() -> tuple[Check, ...]:
     return tuple(checks)
 
 
+# A library of performance models; `tests/world/test_reference_jet.py` asks it for these again.
+REFERENCE = "OpenAP 2.6, mean of the seven jets of 120 to 130 m² and 68 to 86 t"
+REFERENCE_DRAG_N = ((250.0, 34877.0), (210.0, 32082.0))
+"""Calibrated airspeed (kt) and the mean clean drag (N) at 58 t and 3,000 ft."""
+REFERENCE_IDLE_N = (
+    (250.0, 3000.0, 10577.0, 0.22), (210.0, 3000.0, 11113.0, 0.15), (190.0, 3000.0, 11413.0, 0.12),
+    (170.0, 3000.0, 11734.0, 0.09), (137.0, 1000.0, 12817.0, 0.09),
+)  # fmt: skip
+"""Calibrated airspeed (kt), height (ft), mean idle thrust (N) and the share it is met within.
+
+Idle is 7 % of full thrust in the library at every speed; the model's falls with speed.
+"""
+
+
+def _reference() -> tuple[Check, ...]:
+    drags = [
+        Check(f"clean drag of the twin jet, {cas_kt:.0f} kt, 3,000 ft", REFERENCE, "library",
+              drag_n, 0.07 * drag_n, "N",
+              functools.partial(idle, 1, MTJ, cas_kt, 3000.0, 0, 0.0, 0.0, 0.0))
+        for cas_kt, drag_n in REFERENCE_DRAG_N
+    ]  # fmt: skip
+    idles = [
+        Check(f"idle thrust of the twin jet, {cas_kt:.0f} kt, {feet:,.0f} ft", REFERENCE, "library",
+              thrust_n, share * thrust_n, "N",
+              functools.partial(idle, 2, MTJ, cas_kt, feet, 0, 0.0, 0.0, 0.0))
+        for cas_kt, feet, thrust_n, share in REFERENCE_IDLE_N
+    ]  # fmt: skip
+    return (*drags, *idles)
+
+
 def slowing_per_nm(from_kt: float, to_kt: float, flap: int) -> float:
     """Mean loss of speed per NM, level at idle, twin jet."""
     rates = [
@@ -240,4 +270,4 @@ def _before_capture_nm(act: str) -> float:
     return flown.acts[act].now.distance_nm - flown.acts["path captured"].now.distance_nm
 
 
-CHECKS = (*PUBLISHED, *_golden())
+CHECKS = (*PUBLISHED, *_golden(), *_reference())

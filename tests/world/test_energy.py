@@ -151,16 +151,6 @@ def test_a_clean_jet_cannot_slow_down_on_the_glide_path() -> None:
     assert idle_figures(MTJ, 170, 2000, 2, 1, 3.0)[5] < 0.0
 
 
-# Mean clean drag (kN) of seven narrow-body polars of the OpenAP 2.6 library at 58 t, and the range.
-@pytest.mark.parametrize(
-    ("cas_kt", "lowest_kn", "highest_kn"), [(250, 31.1, 38.7), (210, 28.9, 35.2)]
-)
-def test_clean_drag_lies_among_the_polars_of_openap(
-    cas_kt: float, lowest_kn: float, highest_kn: float
-) -> None:
-    assert lowest_kn <= idle_figures(MTJ, cas_kt, 3000, 0, 0)[1] / 1000.0 <= highest_kn
-
-
 # Trim thrust at 2,000 ft, kN: level and on 3° (hand calculation).
 @pytest.mark.parametrize(
     ("kind", "cas_kt", "flap", "gear", "level_kn", "path_kn"),
