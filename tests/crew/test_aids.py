@@ -67,6 +67,17 @@ def test_under_maintenance_no_ident_is_heard_and_following_it_is_a_finding() -> 
     assert "localizer not identified" in {watch.watch for watch in judgement.watches}
 
 
+def test_a_bend_draws_the_autopilot_along_and_is_no_finding() -> None:
+    lorry = fault("lorry", {"distance": "below 8 NM"}, signal="localizer", becomes="bent",
+                  **{"for": "40 s"})  # fmt: skip
+    session, judgement = with_events("", lorry)
+    assert not judgement.primary()
+    at = next(fact.step for fact in session.flight.facts if fact.kind == "fault")
+    rows = session.flight.rows
+    before_m = max(abs(row.cross_m) for row in rows[at - 100 : at])
+    assert max(abs(row.cross_m) for row in rows[at : at + 400]) > before_m + 2.0
+
+
 @pytest.mark.parametrize(("signal", "call"), [("localizer", "localizer flag"),
                                               ("glideslope", "glide flag")])  # fmt: skip
 def test_a_flag_on_a_captured_signal_has_its_call(signal: str, call: str) -> None:

@@ -205,6 +205,27 @@ def test_a_station_is_as_its_file_says(transmission: str, state: str, heard: str
     assert (got.localizer.state, ident) == (state, heard)
 
 
+def test_a_bent_localizer_wanders_for_its_time_and_is_heard_all_the_while(
+    around: Surroundings,
+) -> None:
+    radios = Radios(around)
+    radios.tune("110.35")
+    radios.fail(Fault("localizer", "bent", 60.0), 100)
+    needle = []
+    for step in range(90, 710):
+        radios.receive(step, *place(6.0), 600.0, selected())
+        needle.append(radios.localizer.dots)
+    straight = needle[0]
+    # Half a dot at most, both ways, and nothing before and after.
+    assert 0.4 < max(needle) - straight <= 0.5
+    assert 0.4 < straight - min(needle) <= 0.5
+    assert needle[:10] == needle[-10:] == [straight] * 10
+    # What an autopilot follows moves with the needle.
+    radios.receive(430, *place(6.0), 600.0, selected())
+    assert radios.localizer.offset_m * radios.localizer.dots > 0.0
+    assert radios.identify(430) == "IMRW"
+
+
 def test_without_both_receivers_everything_is_flagged(around: Surroundings) -> None:
     for frequency in ("110.35", "113.40"):
         radios = Radios(around)

@@ -14,6 +14,7 @@ from trainer.flight.surroundings import Surroundings
 from trainer.guidance.modes import Selectors
 from trainer.scenario.exercise import Fault, Localizer
 from trainer.units import DEG, STEP_S, steps_for
+from trainer.world.localizer import bend_dots
 from trainer.world.morse import IDENT_PERIOD_S, SLOT_S, sent_by
 from trainer.world.receiver import Receiver
 from trainer.world.reception import SILENCE, Reception
@@ -46,7 +47,8 @@ class Radios:
         self._vor = Receiver()
         self._vor_course: VorCourse | None = None
         self._tuned = NOTHING
-        self._failed: dict[str, tuple[str, int]] = {}
+        self._beam = around.localizer
+        self._failed: dict[str, tuple[str, int, int]] = {}
         self._dead: set[str] = set()
         self._is_dead = self._has_fault = False
         self._ident = ident
@@ -92,7 +94,7 @@ class Radios:
             self._has_fault |= self._is_dead
             return
         until = step + steps_for(fault.seconds) if fault.seconds else _FOREVER
-        self._failed[fault.signal] = (fault.becomes, until)
+        self._failed[fault.signal] = (fault.becomes, step, until)
         self._has_fault = True
 
     def identify(self, step: int) -> str:
@@ -158,11 +160,15 @@ class Radios:
         """What is wrong with a signal of the tuned station now, or ""."""
         if self._is_dead:
             return "flagged"
-        becomes, until = self._failed.get(signal, ("", 0))
+        becomes, _, until = self._failed.get(signal, ("", 0, 0))
         return becomes if self._tuned.is_approach and step < until else ""
 
     def _with_fault(self, signal: str, reception: Reception, step: int) -> Reception:
         becomes = self._fault(signal, step)
         if becomes == "flagged":
             return replace(reception, state="flagged")
+        if becomes == "bent":
+            _, since, until = self._failed[signal]
+            lasts_s = STEP_S * (until - since)
+            return self._beam.bent(reception, bend_dots(STEP_S * (step - since), lasts_s))
         return SILENCE if becomes == "off" else reception

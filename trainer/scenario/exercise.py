@@ -156,7 +156,8 @@ class Start:
 class Fault:
     """A failure of a signal of the approach, for `seconds` (0 = stays), or of a system on board.
 
-    signal: "localizer" or "glideslope" becomes "flagged", "off" or "maintenance" (no ident).
+    signal: "localizer" or "glideslope" becomes "flagged", "off" or "maintenance" (no ident); a
+    "localizer" also "bent", for a time above 0.
     system: "autopilot 1", "receiver 2" becomes "failed" for good, and signal is ""; "course 2"
     becomes "turned" until a course is set.
     """

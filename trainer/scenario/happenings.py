@@ -158,6 +158,15 @@ def _shear(fields: Fields, reading: Reading) -> ShearEvent | None:
     )
 
 
+def _check_bend(fault: Fields, reading: Reading) -> None:
+    if fault.text("signal") != "localizer":
+        reading.refuse(fault.at("becomes"), "only a localizer is bent; expected signal: localizer")
+    if not fault.number("for"):
+        reading.refuse(
+            fault.at("becomes"), "a bend without an end; expected how long, such as for: 40 s"
+        )
+
+
 def _fault(fields: Fields, names: Names, reading: Reading) -> Fault | None:
     fault = fields.record("fault")
     if fault is None:
@@ -183,6 +192,8 @@ def _fault(fields: Fields, names: Names, reading: Reading) -> Fault | None:
         reading.refuse(
             fault.at("becomes"), f"{quoted(told)} is no fault; expected {sentence_of(wanted)}"
         )
+    elif becomes == "bent":
+        _check_bend(fault, reading)
     if system and fault.is_written("for"):
         reading.refuse(
             fault.node.key_node("for"), "a system stays as it is; for: belongs to a signal"

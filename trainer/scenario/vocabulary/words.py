@@ -37,8 +37,9 @@ STATIONS = ("ILS", "ILS DME", "localizer", "localizer DME", "VOR", "VOR DME", "D
 """What a further station sends."""
 FAULTY_SIGNALS = ("localizer", "glideslope")
 """Signals of the approach that may fail."""
-SIGNAL_FAULTS = ("flagged", "off", "maintenance")
-"""What a failing signal becomes: no needle, silent, or sent without its ident."""
+SIGNAL_FAULTS = ("flagged", "off", "maintenance", "bent")
+"""What a failing signal becomes: no needle, silent, sent without its ident, or (a localizer, for a
+time) bent by something that moves through its critical area."""
 OTHER_COURSE = "course 2"
 """The course selector of the other side."""
 FAULT_SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2", OTHER_COURSE)
