@@ -18,8 +18,8 @@ from trainer.app.screens.home import HomeScreen
 from trainer.app.screens.overlay import AgainOverlay
 from trainer.crew.session import Session
 from trainer.errors import UserError
-from trainer.flight.acts import Act, by_step
-from trainer.flight.replay import digest, numbered
+from trainer.flight.acts import Act, by_step, numbered
+from trainer.flight.replay import digest
 from trainer.records.journal import Segment
 from trainer.records.store import Records
 from trainer.report.closing import close

@@ -7,9 +7,9 @@ import os
 import pytest
 
 from tests.benchmarks.ratios import process_time_s, show
-from trainer.crew.session import book_of
 from trainer.proof.forks import CAN_FORK
 from trainer.proof.prove import fly_perfect, prove
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import load
 from trainer.scenario.library import default_library
 

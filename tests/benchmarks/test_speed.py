@@ -26,7 +26,8 @@ from tests.benchmarks.ratios import (
     used_s,
 )
 from trainer.crew.perfect import PerfectCrew
-from trainer.crew.session import Session, book_of
+from trainer.crew.session import Session
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import load
 from trainer.scenario.library import default_library
 

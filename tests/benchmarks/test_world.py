@@ -13,10 +13,11 @@ import pytest
 from tests.benchmarks.point_mass import fly
 from tests.benchmarks.ratios import process_time_s, show
 from trainer.crew.perfect import PerfectCrew
-from trainer.crew.session import Session, book_of
+from trainer.crew.session import Session
 from trainer.flight.flight import Flight
 from trainer.flight.outlook import Outlook
 from trainer.flight.replay import fly_again
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import load
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.library import default_library

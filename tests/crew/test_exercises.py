@@ -11,9 +11,9 @@ from dataclasses import replace
 import pytest
 
 from tests.crew.crews import exercise
-from trainer.crew.session import book_of
 from trainer.proof.prove import fly_perfect
 from trainer.report.debrief import debrief
+from trainer.scenario.book import book_of
 from trainer.scenario.library import default_library
 
 NAMES = default_library().names("exercise")

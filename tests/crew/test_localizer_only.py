@@ -11,8 +11,8 @@ from __future__ import annotations
 import pytest
 
 from tests.crew.crews import edited, exercise, flown, item
-from trainer.crew.session import book_of
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document
 
 NAME = "localizer-only"

@@ -6,8 +6,8 @@ The trap and what it costs; that the clearance well before the capture asks for 
 from __future__ import annotations
 
 from tests.crew.crews import exercise, flown, item
-from trainer.crew.session import book_of
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.draw import corners
 
 NAME = "stolen-level-off"

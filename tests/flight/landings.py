@@ -11,10 +11,10 @@ import random
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from trainer.crew.session import book_of
 from trainer.flight.acts import Act
 from trainer.flight.flight import Flight
 from trainer.scenario import compose, library, nodes
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, NM
 

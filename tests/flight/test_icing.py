@@ -8,11 +8,11 @@ import pytest
 
 from trainer.briefing.paper import sheet_text
 from trainer.briefing.sheet import sheet
-from trainer.crew.session import book_of
 from trainer.flight.acts import Act
 from trainer.flight.flight import Flight
 from trainer.proof.prove import fly_perfect
 from trainer.scenario import compose, library
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
 
 FACTOR = 1.02

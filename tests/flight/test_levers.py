@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tests.crew.crews import exercise
-from trainer.crew.session import book_of
 from trainer.flight.acts import Act
 from trainer.flight.flight import Flight
 from trainer.flight.levers import PowerLevers, SpeedTrend
+from trainer.scenario.book import book_of
 
 
 def flight() -> Flight:

@@ -7,9 +7,9 @@ from itertools import pairwise
 import pytest
 
 from tests.crew.crews import exercise
-from trainer.crew.session import book_of
 from trainer.flight.acts import Act
 from trainer.flight.flight import Flight
+from trainer.scenario.book import book_of
 
 
 def begun() -> Flight:

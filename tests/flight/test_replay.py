@@ -7,10 +7,10 @@ import subprocess
 import sys
 
 from tests.crew.crews import exercise, flown
-from trainer.crew.session import book_of
 from trainer.flight.replay import digest, fly_again
 from trainer.judge.batch import judge
 from trainer.records.packing import pack, unpack
+from trainer.scenario.book import book_of
 
 
 def test_flying_the_log_again_gives_the_same_digest() -> None:

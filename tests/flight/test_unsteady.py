@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from tests.crew.crews import exercise
-from trainer.crew.session import book_of
 from trainer.flight.flight import Flight
 from trainer.flight.row import Row
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Event, Exercise, ShearEvent
 from trainer.scenario.moments import Compare, Figure
 

@@ -7,9 +7,10 @@ import types
 import typing
 
 from trainer.crew.perfect import PerfectCrew
-from trainer.crew.session import Session, book_of
+from trainer.crew.session import Session
 from trainer.flight.row import Row
 from trainer.guidance.modes import Command, Sensed
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import load
 from trainer.scenario.library import default_library
 from trainer.world.motion import State

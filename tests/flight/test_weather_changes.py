@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.crew.crews import exercise
-from trainer.crew.session import book_of
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Event, Exercise, WeatherChange
 from trainer.scenario.moments import Compare, Figure
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 import pytest
 
 from tests.crew.crews import exercise
-from trainer.crew.session import book_of
 from trainer.flight.observers import NEVER
 from trainer.proof.forks import CAN_FORK, Forks
 from trainer.proof.mutants import mutants_of
 from trainer.proof.prove import fly_perfect, prove
 from trainer.proof.trying import first_step, is_speech, try_all, try_mutant
+from trainer.scenario.book import book_of
 
 SHIPPED = ("straight-in", "early-temptation")
 

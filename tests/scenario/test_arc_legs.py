@@ -11,10 +11,10 @@ import pytest
 from trainer.briefing.paper import sheet_text
 from trainer.briefing.route import route
 from trainer.briefing.sheet import sheet
-from trainer.crew.session import book_of
 from trainer.errors import FileProblems
 from trainer.flight.flight import Flight
 from trainer.scenario import compose, library
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, NM
 from trainer.world.earth import Plane

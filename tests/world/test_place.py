@@ -17,10 +17,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from trainer.crew.session import book_of
 from trainer.flight.acts import Act
 from trainer.flight.flight import Flight
 from trainer.flight.row import Row
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document, load
 from trainer.scenario.library import default_library
 from trainer.world.earth import Plane

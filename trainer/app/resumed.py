@@ -13,7 +13,7 @@ from trainer import ENGINE
 from trainer.app.driver import Before
 from trainer.app.services import Recorder
 from trainer.errors import UserError
-from trainer.flight.replay import numbered
+from trainer.flight.acts import numbered
 from trainer.records.journal import Segment, interruptions
 from trainer.records.stored import Stored
 from trainer.report.again import exercise_of, other_engine

@@ -20,9 +20,9 @@ from trainer.briefing.tables import (
     path_altitude,
     seconds_to_fly,
 )
-from trainer.crew.session import book_of
 from trainer.flight.surroundings import Surroundings, surroundings_of
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise, Fix, Leg
 from trainer.text import NOTICE
 from trainer.units import DEG, FT, NM

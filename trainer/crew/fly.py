@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.script import ScriptedCrew
-from trainer.crew.session import Session, book_of
+from trainer.crew.session import Session
 from trainer.judge.judgement import Judgement
+from trainer.scenario.book import book_of
 from trainer.scenario.crew_files import CrewFile
 from trainer.scenario.exercise import Exercise
 from trainer.units import steps_for

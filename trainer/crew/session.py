@@ -15,6 +15,7 @@ from trainer.flight.row import Row
 from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
 from trainer.judge.verdicts import conclude
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.phrases import PhraseBook
 
@@ -62,19 +63,3 @@ class Session:
     def judgement(self) -> Judgement:
         """The judgement of what has been flown so far."""
         return conclude(self.tracker, self.flight.rows, self.flight.reason)
-
-
-def book_of(exercise: Exercise) -> PhraseBook:
-    """The phrase book of the exercise's house, with the names of its places."""
-    airport = exercise.airport
-    fixes = {fix.name for fix in airport.fixes}
-    fixes.update(leg.fix.name for leg in exercise.approach.legs)
-    return PhraseBook(
-        dict(exercise.house.words),
-        dict(exercise.house.short),
-        {
-            "fix": sorted(fixes),
-            "ident": [exercise.approach.localizer.ident],
-            "callsign": [exercise.callsign],
-        },
-    )

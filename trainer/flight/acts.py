@@ -60,3 +60,8 @@ def by_step(done: Iterable[Done]) -> dict[int, list[Done]]:
     for one in done:
         found.setdefault(one.step, []).append(one)
     return found
+
+
+def numbered(acts: Iterable[Act]) -> list[Act]:
+    """`acts` numbered in their order, as a session numbers them while they are flown."""
+    return [act._replace(serial=place) for place, act in enumerate(acts, 1)]

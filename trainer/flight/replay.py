@@ -33,11 +33,6 @@ def digest(
     return hasher.hexdigest()
 
 
-def numbered(acts: Iterable[Act]) -> list[Act]:
-    """`acts` numbered in their order, as a session numbers them while they are flown."""
-    return [act._replace(serial=place) for place, act in enumerate(acts, 1)]
-
-
 @contextmanager
 def collection_paused() -> Iterator[None]:
     """No search for garbage meanwhile.

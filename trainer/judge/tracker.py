@@ -6,7 +6,7 @@ are all this. It reads rows, acts and facts; from the flight it takes nothing el
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.moments import Evaluator
@@ -23,7 +23,7 @@ from trainer.judge.tracks import Track
 from trainer.judge.watches import Watcher
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.phrases import PhraseBook
-from trainer.scenario.techniques import fixed, techniques
+from trainer.scenario.techniques import better_for, fixed, techniques
 
 
 class Tracker:
@@ -79,9 +79,12 @@ class Tracker:
         """Gates judged so far."""
         return [gate.result for gate in self.gates if gate.result is not None]
 
-    def others(self) -> Iterator[Tracker]:
-        """A tracker of each other accepted technique, which has seen what this one has."""
-        for name in self._others:
+    def others(self, wrong: Collection[str]) -> Iterator[Tracker]:
+        """A tracker of each technique that could be better, which has seen what this one has.
+
+        `wrong`: the items of this one with a finding.
+        """
+        for name in better_for(self._accepted, wrong):
             other = Tracker(fixed(self._accepted, name), self.book, name)
             (_, _, first), *steps = self._seen
             other.start(first)

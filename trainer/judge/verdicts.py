@@ -56,10 +56,10 @@ def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     because a slip against another technique could explain away a watch. As written where equal.
     """
     written = _concluded(tracker, rows, reason)
-    if not any(item.is_finding for item in written.items):
-        return written
+    wrong = {item.item for item in written.items if item.is_finding}
+    wrong |= {name.rpartition(" ")[0] for name in wrong}  # instances of recurring items
     return max(
-        (written, *(_concluded(one, rows, reason) for one in tracker.others())),
+        (written, *(_concluded(one, rows, reason) for one in tracker.others(wrong))),
         key=lambda one: (_weighted(one.items).points or 0.0, -len(one.primary())),
     )
 

@@ -12,13 +12,14 @@ from typing import NamedTuple
 
 from trainer.crew.fly import fly_crew
 from trainer.crew.perfect import PerfectCrew
-from trainer.crew.session import Session, book_of
+from trainer.crew.session import Session
 from trainer.judge.judgement import Judgement
 from trainer.proof.forks import CAN_FORK, Forks
 from trainer.proof.mutants import Mutant, NotApplicable, mutants_of
 from trainer.proof.others import OtherCrew, other_crews
 from trainer.proof.timeline import Entry, Workload, squeezed, timeline, workload
 from trainer.proof.trying import Finding, Result, is_speech, try_all
+from trainer.scenario.book import book_of
 from trainer.scenario.draw import corners, draw, seed_label
 from trainer.scenario.exercise import Edit, Exercise
 from trainer.scenario.phrases import PhraseBook

@@ -2,7 +2,7 @@
 
 Owns the choice between the two. Surprising rule: a stored judgement is never believed, and of a
 file that came from elsewhere the stored flight is not believed either, as long as this engine can
-fly its acts.
+fly its acts. What flies is imported only where something is flown: most debriefs need none of it.
 """
 
 from __future__ import annotations
@@ -11,17 +11,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from trainer import ENGINE, JUDGE
-from trainer.crew.session import book_of
 from trainer.errors import UserError
-from trainer.flight.acts import Fact
-from trainer.flight.replay import digest, fly_again, numbered
+from trainer.flight.acts import Fact, numbered
 from trainer.flight.row import Row
 from trainer.judge.batch import judge
 from trainer.judge.judgement import Judgement
 from trainer.records.packing import PackingError, unpack
 from trainer.records.stored import Stored
 from trainer.report.document import document_text, judgement_json
-from trainer.report.what_if import told
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import from_canonical
 from trainer.scenario.draw import draw
 from trainer.scenario.exercise import Exercise
@@ -87,6 +85,8 @@ def flown_again(stored: Stored) -> Again:
     Raises:
         UserError: what is stored cannot be read, or its acts do not fit its exercise.
     """
+    from trainer.flight.replay import digest, fly_again
+
     exercise = exercise_of(stored)
     book = book_of(exercise)
     acts = numbered(stored.acts)
@@ -107,6 +107,8 @@ def put_right(stored: Stored, again: Again, items: Sequence[str]) -> dict[str, t
     Raises:
         UserError: another engine flew the attempt, there is no such item, or it was no slip.
     """
+    from trainer.report.what_if import told
+
     if again.engine != ENGINE:
         raise UserError(f"{stored.label}: it cannot be flown again: {other_engine(stored)}")
     acts = numbered(stored.acts)

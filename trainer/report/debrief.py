@@ -11,7 +11,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from shlex import quote
 
-from trainer.crew.session import book_of
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.judge.judgement import GateResult, ItemVerdict, Judgement, WatchFinding
@@ -21,6 +20,7 @@ from trainer.report.competencies import Observed, observed
 from trainer.report.notes import Happening, timeline, titled
 from trainer.report.overrides import may_differ
 from trainer.report.sums import Sum, sum_of_points
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
 from trainer.text import NOTICE
 from trainer.units import STEPS_PER_S

@@ -12,16 +12,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trainer.crew.session import Session, book_of
+from trainer.crew.session import Session
 from trainer.crew.words import act_of
 from trainer.errors import UserError, did_you_mean
-from trainer.flight.acts import Act, Fact, by_step
-from trainer.flight.replay import numbered
+from trainer.flight.acts import Act, Fact, by_step, numbered
 from trainer.flight.row import Row
 from trainer.judge.judgement import GateResult, Judgement
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.judge.truth import MODE_CLAIMS
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
 from trainer.text import quoted
 

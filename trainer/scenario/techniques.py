@@ -7,6 +7,7 @@ as written; nobody may take the best of two.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from trainer.errors import hint
@@ -22,6 +23,17 @@ AS_WRITTEN = "as written"
 def techniques(exercise: Exercise) -> tuple[str, ...]:
     """Names of the techniques that are accepted beside the one as written, in file order."""
     return _names(exercise.flow)
+
+
+def better_for(exercise: Exercise, items: Collection[str]) -> tuple[str, ...]:
+    """The techniques by which one of `items`, which went wrong as written, would be another item.
+
+    Any other differs only in items that were right as written, and so cannot be better.
+    """
+    flow = exercise.flow
+    varied = [item for item in (*flow.items, *flow.go_around) if item.name in items]
+    names = {name for item in varied for name, _ in item.variants}
+    return tuple(name for name in _names(flow) if name in names)
 
 
 def fixed(exercise: Exercise, technique: str) -> Exercise:

@@ -13,10 +13,11 @@ import pytest
 
 from tests.crew.crews import exercise as drill
 from trainer.crew.fly import fly_crew
-from trainer.crew.session import Session, book_of
+from trainer.crew.session import Session
 from trainer.flight.acts import Fact
 from trainer.judge.judgement import Judgement
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.crew_files import from_text
 from trainer.scenario.exercise import Exercise

@@ -12,9 +12,9 @@ import pytest
 from tests.builders import move
 from tests.crew.crews import exercise as drill
 from tests.judge.small import NOW, gear, judge, only
-from trainer.crew.session import book_of
 from trainer.flight.moments import Evaluator
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.exercise import Act, Item
 from trainer.scenario.moments import Happened

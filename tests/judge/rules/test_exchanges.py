@@ -9,8 +9,8 @@ from __future__ import annotations
 from tests.builders import say
 from tests.crew.crews import exercise as drill
 from tests.judge.small import NOW, call, judge
-from trainer.crew.session import book_of
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.exercise import Act, Exercise, Item
 from trainer.scenario.moments import Happened

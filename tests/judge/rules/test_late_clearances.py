@@ -11,10 +11,10 @@ import pytest
 from tests.builders import modes, press
 from tests.crew.crews import exercise as drill
 from tests.judge.small import approach, judge, only
-from trainer.crew.session import book_of
 from trainer.flight.acts import Fact
 from trainer.judge.judgement import Judgement
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.exercise import Item
 from trainer.scenario.moments import AllOf, Compare, Figure, Happened

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from tests.crew.crews import exercise as drill
 from tests.judge.small import NOW, call, judge
-from trainer.crew.session import book_of
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 
 
 def test_a_fault_that_is_answered_leaves_no_finding() -> None:

@@ -10,12 +10,12 @@ from __future__ import annotations
 from tests.builders import move
 from tests.crew.crews import exercise as drill
 from tests.judge.fold import Deed, fold
-from trainer.crew.session import book_of
 from trainer.flight.acts import Act, Fact
 from trainer.judge.judgement import Judgement
 from trainer.proof.mutants import mutants_of
 from trainer.proof.prove import fly_perfect
 from trainer.proof.trying import try_mutant
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.exercise import Flow, Item

@@ -13,9 +13,9 @@ import pytest
 from tests.builders import row
 from tests.crew.crews import exercise as drill
 from tests.judge.small import NOW, Deed, judge, only, speed, turn
-from trainer.crew.session import book_of
 from trainer.flight.moments import Evaluator
 from trainer.judge.hands import Hands
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.moments import Figure
 

@@ -17,12 +17,12 @@ from tests.crew.crews import edited
 from tests.crew.crews import exercise as drill
 from tests.judge.fold import Deed, fold
 from tests.judge.unstable import FAST
-from trainer.crew.session import book_of
 from trainer.errors import FileProblems
 from trainer.flight.acts import Act, Fact
 from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
 from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.exercise import Item
@@ -79,6 +79,14 @@ def test_as_written_counts_where_no_technique_is_better() -> None:
     assert fold(600, {}, [], EVENTS, items=ITEMS).technique == ""
 
 
+def test_a_technique_that_differs_only_in_what_was_right_is_not_looked_at() -> None:
+    whole = exercise((*ITEMS, Item("bug", Expected("set", "minimums", figure=Figure(230.0)))))
+    tracker = Tracker(whole, book())
+    tracker.start(row(0))
+    assert [one.technique for one in tracker.others({"second", "bug"})] == ["slow"]
+    assert list(tracker.others({"bug"})) == []
+
+
 def test_no_technique_is_chosen_to_explain_away_a_watch() -> None:
     # Flown as written, and 40 kt fast afterwards; as "slow" two light items would be wrong, and the
     # watch would follow from them: 98 points instead of 95.
@@ -101,7 +109,7 @@ def test_a_fixed_technique_is_the_only_one() -> None:
     assert techniques(only) == ()
     tracker = Tracker(only, book())
     tracker.start(row(0))
-    assert list(tracker.others()) == []
+    assert list(tracker.others({"first"})) == []
     assert tracker.tracks[0].item.act.figure == Figure(180.0)
 
 
