@@ -39,7 +39,7 @@ def test_judging_again_by_the_same_rules_changes_nothing(stored: Stored) -> None
 def test_judging_again_from_the_records_flies_nothing(
     stored: Stored, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("trainer.report.again.fly_again", None)
+    monkeypatch.setattr("trainer.flight.replay.fly_again", None)
     assert judged_again(replace(stored, engine=ENGINE + 7)).judgement.outcome == "passed"
 
 

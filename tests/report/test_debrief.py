@@ -56,23 +56,24 @@ def test_without_weight_there_are_no_points() -> None:
 
 
 def test_what_decided_the_outcome_matters_before_what_cost_more() -> None:
-    found = matters(judgement(), sum_of_points(judgement(), 80.0), 9)
+    found = matters(judgement(), sum_of_points(judgement(), 80.0), most=9)
     assert [one.is_decisive for one in found] == [True, False, False, False, False]
     assert found[0].text.startswith('"landing flap" was missed (−30.0 points)')
-    assert "gate stable failed" in found[0].text
+    assert "the stable gate not met" in found[0].text
     costs = [one.cost for one in found[1:]]
     assert costs == sorted(costs, reverse=True)
 
 
 def test_a_consequence_is_told_with_its_item_and_never_alone() -> None:
-    found = matters(judgement(), sum_of_points(judgement(), 80.0), 9)
+    found = matters(judgement(), sum_of_points(judgement(), 80.0), most=9)
     texts = [one.text for one in found]
-    assert not any(text.startswith(("low on the path", "gate stable")) for text in texts)
+    assert not any(text.startswith(("low on the path", "the stable gate")) for text in texts)
     assert any("from it followed: low on the path" in text for text in texts)
 
 
 def test_the_first_paragraph_has_outcome_two_matters_lesson_and_next_drill() -> None:
-    outcome, mattered, lesson, following = sample().paragraph
+    outcome, mattered, why, lesson, following = sample().paragraph
+    assert why == "Without the stage the gate cannot be met."
     assert outcome == "Repeat with 18.0 points: 18 points, 80 are needed."
     assert mattered.startswith("The two things that mattered most:")
     assert mattered.count(";") == 1

@@ -5,16 +5,20 @@ Every verdict explains itself from the state and the rule; nothing here decides 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
+from trainer.flight.ending import DECISION
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.hands import TORQUE
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
-from trainer.judge.truth import mode_phrase
+from trainer.judge.truth import mode_phrase, slot_truth
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act
+
+_SLOT = re.compile(r"\{(\w+)\}")
 
 
 def expected_text(track: Track, tracker: Tracker) -> str:
@@ -55,7 +59,26 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
         calls = [book.phrases(intent)[0] for intent in intents if intent in book.intents]
         return f'call "{", ".join(calls)}"'
     phrases = tracker.book.phrases(act.intent)
-    return f'call "{phrases[0]}"'
+    if act.intent == DECISION:
+        return "call " + " or ".join(f'"{phrase}"' for phrase in phrases if "{" not in phrase)
+    return f'call "{_filled(phrases[0], act.intent, track, tracker)}"'
+
+
+def _filled(phrase: str, intent: str, track: Track, tracker: Tracker) -> str:
+    """`phrase` with what was so when the call opened in place of its slots."""
+    history = tracker.hearing.history
+    row = None if track.opened is None else history[min(track.opened, len(history) - 1)]
+
+    def fill(match: re.Match[str]) -> str:
+        truth = None if row is None else slot_truth(intent, match[1], row, tracker.exercise)
+        if truth is None:
+            return match[1]
+        if isinstance(truth, str):
+            return truth
+        value, _ = truth
+        return f"{round(value, -2):.0f}" if match[1] == "altitude" else f"{value:.0f}"
+
+    return _SLOT.sub(fill, phrase)
 
 
 def place_text(row: Row) -> str:

@@ -186,7 +186,7 @@ def slot_error(call: Call, rows: Sequence[Row], exercise: Exercise) -> str:
     """What is wrong with the numbers or names of a call, or ""."""
     row = rows[-1]
     for slot, said in call.slots:
-        wanted = _slot_truth(call.intent, slot, row, exercise)
+        wanted = slot_truth(call.intent, slot, row, exercise)
         if wanted is None:
             continue
         if isinstance(wanted, str):
@@ -201,9 +201,10 @@ def slot_error(call: Call, rows: Sequence[Row], exercise: Exercise) -> str:
     return ""
 
 
-def _slot_truth(
+def slot_truth(
     intent: str, slot: str, row: Row, exercise: Exercise
 ) -> str | tuple[float, float] | None:
+    """What `slot` of a call must hold at `row`: a name, or a number and how far it may be off."""
     selectors = row.selectors
     match slot:
         case "stage":

@@ -349,12 +349,12 @@ def _outcome(
         return "repeat", reason or UNFINISHED
     for gate in gates:
         if gate.result == "failed" and not _is_answered(gate, rows, tracks):
-            return "repeat", f"gate {gate.gate} failed and the approach was continued"
+            return "repeat", f"the {gate.gate} gate was not met and the approach was continued"
     for watch in watches:
         if watch.severity == "critical":
             return "repeat", f"{watch.watch}: {watch.why}" if watch.why else watch.watch
     if points is None or points < exercise.pass_points:
-        shown = "no points" if points is None else f"{points:.0f} points"
+        shown = "no points" if points is None else f"{points:.1f} points"
         return "repeat", f"{shown}, {exercise.pass_points:.0f} are needed"
     return "passed", reason
 

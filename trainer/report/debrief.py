@@ -7,7 +7,8 @@ consequence is told with the item it follows from, never as a matter of its own.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from shlex import quote
 
@@ -36,7 +37,7 @@ RUN_IN_NM = 2.0
 class Matter:
     """One thing that mattered: what it cost in points, whether it decided the outcome.
 
-    `item` is the item it is about, "" for a watch or a gate.
+    `item` is the item it is about, "" for a watch or a gate; `why` the reason of its rule.
     """
 
     text: str
@@ -44,6 +45,7 @@ class Matter:
     is_decisive: bool
     step: int
     item: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,18 +144,23 @@ def _paragraph(
     total = "no points" if judgement.points is None else f"{judgement.points:.1f} points"
     if judgement.reason == UNFINISHED:
         outcome = f"Not flown to its end; {total} for what came due."
+    elif judgement.reason.startswith(total):
+        outcome = f"{judgement.outcome.capitalize()}: {judgement.reason}."
     else:
         outcome = f"{judgement.outcome.capitalize()} with {total}"
-        outcome += f": {judgement.reason}." if judgement.reason else "."
+        outcome += f": {_stopped(judgement.reason)}" if judgement.reason else "."
     if judgement.technique:
         outcome += f" Judged as the technique {judgement.technique}."
-    found = matters(judgement, points)
+    found = matters(judgement, points, _recurring(exercise))
     caught = _caught_by(judgement, exercise)
     lesson = _stopped(exercise.lesson) if exercise.lesson else ""
     sentences = [f'The trap "{caught}" has caught you: {lesson}', outcome] if caught else [outcome]
     if found:
         head = "What mattered most" if len(found) == 1 else "The two things that mattered most"
         sentences.append(f"{head}: {'; '.join(matter.text for matter in found)}.")
+        why = found[0].why
+        if why and not caught and why not in outcome:
+            sentences.append(_stopped(why))
     else:
         sentences.append("Nothing was missed, late, early or wrong.")
     if lesson and not caught:
@@ -190,12 +197,30 @@ def _stopped(text: str) -> str:
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
-def matters(judgement: Judgement, points: Sum, most: int = MATTERED) -> list[Matter]:
-    """The things that mattered most, worst first: decisive ones, then by cost, then by time."""
-    found = [_item_matter(item, judgement, points) for item in judgement.items if item.is_finding]
+def _recurring(exercise: Exercise) -> frozenset[str]:
+    """Names of the items that come again and again."""
+    flow = exercise.flow
+    every = (*flow.items, *flow.go_around)
+    return frozenset(item.name for item in every if item.each is not None)
+
+
+def matters(
+    judgement: Judgement, points: Sum, recurring: Collection[str] = (), most: int = MATTERED
+) -> list[Matter]:
+    """The things that mattered most, worst first: decisive ones, then by cost, then by time.
+
+    The same verdict on several instances of one of the `recurring` items is one thing.
+    """
+    alike: dict[tuple[str, str], list[ItemVerdict]] = {}
+    for item in judgement.items:
+        if item.is_finding:
+            base = item.item.partition(" (")[0].rpartition(" ")[0]
+            name = base if base in recurring else item.item
+            alike.setdefault((name, item.verdict), []).append(item)
+    found = [_item_matter(name, items, judgement, points) for (name, _), items in alike.items()]
     found += [_watch_matter(one) for one in judgement.watches if one.because is None]
     found += [
-        Matter(f"gate {gate.gate} was not met ({_criteria(gate)})", 0.0, True, gate.step)
+        Matter(f"the {gate.gate} gate was not met ({_criteria(gate)})", 0.0, True, gate.step)
         for gate in judgement.gates
         if gate.result == "failed" and gate.because is None
     ]
@@ -206,33 +231,42 @@ def matters(judgement: Judgement, points: Sum, most: int = MATTERED) -> list[Mat
 def what_mattered(judgement: Judgement, exercise: Exercise) -> list[str]:
     """The items among the things that mattered most."""
     points = sum_of_points(judgement, exercise.pass_points)
-    return [matter.item for matter in matters(judgement, points) if matter.item]
+    found = matters(judgement, points, _recurring(exercise))
+    return [matter.item for matter in found if matter.item]
 
 
-def _item_matter(item: ItemVerdict, judgement: Judgement, points: Sum) -> Matter:
-    cost = points.cost_of(item)
-    text = f'"{item.item}" was {item.verdict}'
-    if item.is_corrected:
+def _item_matter(
+    name: str, items: Sequence[ItemVerdict], judgement: Judgement, points: Sum
+) -> Matter:
+    """What `items` (one item, or instances of one with the same verdict) come to."""
+    first, *more = items
+    if not more:
+        name = first.item
+    cost = math.fsum(points.cost_of(item) for item in items)
+    text = f'"{name}" was {first.verdict}' + (f" {len(items)} times" if more else "")
+    if all(item.is_corrected for item in items):
         text += ", then put right"
     if cost >= 0.05:
         text += f" (−{cost:.1f} points)"
-    led_to = [f"gate {gate.gate} failed" for gate in judgement.gates if gate.because == item.item]
-    led_to += [one.watch for one in judgement.watches if one.because == item.item]
+    named = {item.item for item in items}
+    gates = [gate for gate in judgement.gates if gate.because in named]
+    watches = [one for one in judgement.watches if one.because in named]
+    led_to = [f"the {gate.gate} gate not met" for gate in gates] + [one.watch for one in watches]
     if led_to:
         text += f", and from it followed: {', '.join(_once(led_to))}"
-    is_decisive = any(
-        one.because == item.item and one.severity == "critical" for one in judgement.watches
-    ) or any(gate.because == item.item for gate in judgement.gates)
-    step = item.due if item.done is None else item.done
-    return Matter(text, cost, is_decisive, 0 if step is None else step, item.item)
+    is_decisive = bool(gates) or any(one.severity == "critical" for one in watches)
+    steps = [item.due if item.done is None else item.done for item in items]
+    step = min((one for one in steps if one is not None), default=0)
+    return Matter(text, cost, is_decisive, step, first.item, first.why)
 
 
 def _watch_matter(watch: WatchFinding) -> Matter:
-    text = f"{watch.watch} ({watch.severity}"
+    text = watch.watch
+    if watch.worst is not None and watch.limit is not None:
+        text += f": {watch.worst:.0f} {watch.unit} where {watch.limit:.0f} are allowed"
     cost = Sum.deduction_of(watch)
-    if cost:
-        text += f", −{cost:.0f} points"
-    return Matter(f"{text})", cost, watch.severity == "critical", watch.start)
+    text += f" ({watch.severity}, " + (f"−{cost:.0f} points)" if cost else "nothing deducted)")
+    return Matter(text, cost, watch.severity == "critical", watch.start, "", watch.why)
 
 
 def _criteria(gate: GateResult) -> str:

@@ -257,7 +257,7 @@ def derived_items(event: Event, wants_items: bool) -> tuple[Item, ...]:
                 closes=40.0,
                 weight=2.0,
                 area="clearances",
-                why="A value that was assigned is set at once, while it is fresh.",
+                why="A value that was assigned is set at once and exactly, while it is fresh.",
                 source="common practice",
             )
         )

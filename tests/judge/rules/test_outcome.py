@@ -42,7 +42,7 @@ def test_without_anything_reached_there_are_no_points() -> None:
 def test_a_failed_gate_that_is_flown_on_is_a_repeat() -> None:
     judgement = flown(items=())
     assert judgement.outcome == "repeat"
-    assert judgement.reason == "gate stable failed and the approach was continued"
+    assert judgement.reason == "the stable gate was not met and the approach was continued"
 
 
 def test_a_failed_gate_answered_by_a_go_around_is_no_reason_to_repeat() -> None:
