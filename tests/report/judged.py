@@ -94,7 +94,7 @@ def judgement(**changes: Any) -> Judgement:
         exercise_digest="e" * 64,
         seed=7,
         outcome="repeat",
-        reason="18 points, 80 are needed",
+        reason="18.0 points, 80 are needed",
         points=18.0,
         areas=(
             ("awareness", AreaPoints(100.0, 1.0)),

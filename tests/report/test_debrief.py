@@ -73,8 +73,8 @@ def test_a_consequence_is_told_with_its_item_and_never_alone() -> None:
 
 def test_the_first_paragraph_has_outcome_two_matters_lesson_and_next_drill() -> None:
     outcome, mattered, why, lesson, following = sample().paragraph
-    assert why == "Without the stage the gate cannot be met."
-    assert outcome == "Repeat with 18.0 points: 18 points, 80 are needed."
+    assert why == "The gear is drag and needs 12 s."
+    assert outcome == "Repeat: 18.0 points, 80 are needed."
     assert mattered.startswith("The two things that mattered most:")
     assert mattered.count(";") == 1
     assert lesson == "The lesson: Each step at its own moment."
@@ -185,3 +185,24 @@ def test_a_flight_that_nothing_ended_has_points_for_what_came_due_and_no_outcome
     made = debrief(judgement(reason=UNFINISHED), exercise(), ROWS, FACTS)
     assert made.heading == "Straight in: not flown to its end, seed 7"
     assert made.paragraph[0] == "Not flown to its end; 18.0 points for what came due."
+
+
+def test_the_same_slip_again_and_again_is_one_thing_that_mattered() -> None:
+    # Three of four checks: 3 x 2 of a weight of 8 is what was lost.
+    missed = [
+        item(f"mile check {number} (DME {10 - number})", "missed", credit=0.0, weight=2.0)
+        for number in (1, 2, 3)
+    ]
+    done = item("mile check 4 (DME 6)", "on time", credit=1.0, weight=2.0)
+    made = judgement(items=(*missed, done), gates=(), watches=())
+    (only,) = matters(made, sum_of_points(made, 80.0), {"mile check"})
+    assert only.text == '"mile check" was missed 3 times (−75.0 points)'
+    assert only.item == "mile check 1 (DME 9)"
+    assert len(matters(made, sum_of_points(made, 80.0), most=9)) == 3
+
+
+def test_a_limit_that_was_exceeded_is_told_with_its_figures() -> None:
+    watch = WatchFinding("flap limit", "advisory", 0, 9, 174.8, 172.0, "kt", None, "Metal.", "")
+    made = judgement(items=(), gates=(), watches=(watch,))
+    (only,) = matters(made, sum_of_points(made, 80.0))
+    assert only.text == "flap limit: 175 kt where 172 are allowed (advisory, nothing deducted)"

@@ -34,3 +34,12 @@ def test_a_finding_says_what_would_have_been_right(edit: str, item: str, instead
         assert one.why, one.item
         assert one.source, one.item
     assert any(instead in one.better for one in findings if one.item == item)
+
+
+def test_what_was_expected_is_said_with_the_values_of_its_moment() -> None:
+    judgement = edited("straight-in", "{omit: identified}", "{omit: 'flap approach, said'}")
+    expected = {one.item: one.expected for one in judgement.items if one.is_finding}
+    assert expected == {
+        "identified": 'call "identified IMRW"',
+        "flap approach, said": 'call "flap 22"',
+    }

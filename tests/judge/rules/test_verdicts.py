@@ -46,6 +46,9 @@ def test_a_recurring_state_counts_each_time_it_comes_about_and_anew_once_missed(
     )
     speeds = {0: {"cas_kt": 210.0}, 20: {"cas_kt": 190.0}, 60: {"cas_kt": 210.0}}
     again = {**speeds, 80: {"cas_kt": 190.0}}
-    assert [one.item for one in judge([item], 150, changes=again).items] == ["checked 1", "checked 2"]
+    assert [one.item for one in judge([item], 150, changes=again).items] == [
+        "checked 1",
+        "checked 2",
+    ]
     # It lasts, and the window has closed 10 s after it came about again: it is asked for anew.
     assert [one.item for one in judge([item], 200, changes=again).items][2:] == ["checked 3"]
