@@ -302,7 +302,7 @@ def _is_far_beyond(excursion: Excursion) -> bool:
     """Whether a limit was exceeded by so much that nothing excuses it."""
     if excursion.worst is None or excursion.limit is None:
         return False
-    return excursion.worst - excursion.limit > FAR_BEYOND_KT
+    return abs(excursion.worst - excursion.limit) > FAR_BEYOND_KT
 
 
 # Points and outcome -----------------------------------------------------------------------------

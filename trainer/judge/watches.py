@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import Observer
 from trainer.flight.row import Row
+from trainer.guidance.speeds import speed_range
 from trainer.judge.truth import COLUMN_WORDS, MODE_CLAIMS
 from trainer.scenario.exercise import Exercise, Watch
 from trainer.scenario.phrases import Call
@@ -22,6 +23,12 @@ LIMIT_MAJOR_KT = 5.0
 LIMIT_ENTER = steps_for(1.0)
 LIMIT_LONG = steps_for(5.0)
 """Beyond a limit for longer than this is grave, however little."""
+
+
+SLOWEST = "manoeuvring"
+"""The limit that is a lowest speed: manoeuvring speed, reference speed in a landing stage."""
+SLOWEST_ABOVE_FT = 100.0
+"""Radio height below which the speed may fall, for the flare and on the runway (our figure)."""
 
 
 @dataclass(slots=True)
@@ -53,6 +60,11 @@ class _Kept:
         self.current: Excursion | None = None
 
 
+def _beyond_kt(value_kt: float, limit_kt: float, kept: _Kept) -> float:
+    """How far a speed is beyond its limit, above or below."""
+    return limit_kt - value_kt if kept.watch.limit == SLOWEST else value_kt - limit_kt
+
+
 class Watcher:
     """All watches of one flight."""
 
@@ -74,7 +86,7 @@ class Watcher:
         happenings = self._evaluator.context.happenings
         for kept in self._limits:
             excess = self._excess(kept.watch.limit, row)
-            is_broken = excess is not None and excess[0] - excess[1] > LIMIT_MARGIN_KT
+            is_broken = excess is not None and _beyond_kt(*excess, kept) > LIMIT_MARGIN_KT
             if is_broken or kept.since is not None:
                 self._follow(kept, row, is_broken, excess)
         for kept in self._moments:
@@ -108,9 +120,12 @@ class Watcher:
         current.end = step
         if excess is not None:
             value, limit = excess
-            if current.worst is None or value - limit > current.worst - (current.limit or 0.0):
+            beyond_kt = _beyond_kt(value, limit, kept)
+            if current.worst is None or beyond_kt > _beyond_kt(
+                current.worst, current.limit or 0.0, kept
+            ):
                 current.worst, current.limit, current.unit = round(value, 1), limit, "kt"
-            is_major = value - limit > LIMIT_MAJOR_KT or step - kept.since > LIMIT_LONG
+            is_major = beyond_kt > LIMIT_MAJOR_KT or step - kept.since > LIMIT_LONG
             if is_major:
                 current.severity = "major"
             elif current.severity != "major":
@@ -121,6 +136,13 @@ class Watcher:
         aircraft = self._exercise.aircraft
         if limit == "maximum":
             return (row.cas_kt, aircraft.max_speed_kt)
+        if limit == SLOWEST:
+            if row.radio_ft < SLOWEST_ABOVE_FT:
+                return None
+            allowed = speed_range(
+                aircraft, self._exercise.start.mass_t, row.flap, row.flap_lever, row.gear
+            )
+            return (row.cas_kt, allowed.low_kt)
         if limit == "flaps":
             # Moving parts count against the limit of the selected stage; a retracting flap
             # against that of the stage it leaves.

@@ -91,7 +91,7 @@ def _check_swap(fields: Fields, names: Names, reading: Reading) -> None:
     if len(items) != 2 or items[0] == items[1]:
         reading.refuse(fields.at("swap"), "swap: needs two different items, [A, B]")
     for place, item in enumerate(items):
-        if item in names.recurring or _instance_of(item, names):
+        if item in names.recurring or instance_of(item, names):
             reading.refuse(
                 fields.entry("swap", place),
                 f"{quoted(item)} recurs and has no place in an order; "
@@ -99,7 +99,7 @@ def _check_swap(fields: Fields, names: Names, reading: Reading) -> None:
             )
 
 
-def _instance_of(item: str, names: Names) -> str:
+def instance_of(item: str, names: Names) -> str:
     """The recurring item of which `item` is an instance ("mode call 2"), or ""."""
     base, _, number = item.rpartition(" ")
     is_instance = item not in names.items and number.isdecimal() and base in names.recurring
@@ -107,7 +107,7 @@ def _instance_of(item: str, names: Names) -> str:
 
 
 def _check_item(item: str, at: Node, names: Names, reading: Reading) -> None:
-    if "item" in names.open_kinds or item in names.items or _instance_of(item, names):
+    if "item" in names.open_kinds or item in names.items or instance_of(item, names):
         return
     reading.refuse(
         at,

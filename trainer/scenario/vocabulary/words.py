@@ -143,7 +143,7 @@ CAUSES = (
 """Causes that connect a watch or gate with the item that explains it."""
 SEVERITIES = ("advisory", "minor", "major", "critical")
 """How grave a finding of a watch is."""
-LIMITS = ("flaps", "gear", "maximum")
+LIMITS = ("flaps", "gear", "maximum", "manoeuvring")
 """Limit speeds a watch may guard."""
 VERDICTS = ("on time", "late", "early", "wrong", "missed", "not reached")
 """Verdicts of an item."""
