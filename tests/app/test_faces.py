@@ -411,6 +411,6 @@ def test_where_torque_is_set_by_hand_it_stands_beside_what_is_set() -> None:
     lines = [plain(line).rstrip() for line in instruments.energy(made, 33)[-3:]]
     assert lines == [
         " NP     85 %  reverse off",
-        f" ICE   off      GS {made.ground_speed_kt:.0f}",
-        " TRQ    12 %  set 46… on its way",
+        f" ICE   off          GS {made.ground_speed_kt:.0f}",
+        " TRQ    12 %  set 46 … on its way",
     ]

@@ -72,6 +72,8 @@ class Speaker:
             self._last = view.log[-1]
         if view.challenge and view.challenge != self._before.challenge:
             yield f"{view.checklist} checklist: {view.challenge}: {view.answer}? `confirm`"
+        if view.is_icing and not self._before.is_icing:
+            yield "ice detected"
         if view.sees != self._before.sees:
             yield f"in sight: {view.sees if view.sees in ('lights', 'runway') else 'nothing'}"
 
@@ -246,7 +248,8 @@ def _engines(view: View) -> str:
             f"autobrake {view.autobrake}; power {view.power_percent} percent"
         )
     return (
-        f"propellers {view.propeller_percent} percent; ice protection {view.ice_protection}; "
+        f"propellers {view.propeller_percent} percent; ice protection {view.ice_protection}"
+        f"{', ice detected' if view.is_icing else ''}; "
         f"torque {view.power_percent} percent, set {view.torque_set_percent}"
     )
 

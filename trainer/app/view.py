@@ -87,6 +87,7 @@ class View:
     torque_set_percent: int | None
     propeller_percent: int | None
     ice_protection: str
+    is_icing: bool
     localizer: Deviation
     glide: Deviation
     path_ft: float | None
@@ -153,6 +154,7 @@ def view_of(row: Row, scribe: Scribe) -> View:
         torque_set_percent=None if row.speed_astray_kt is None else round(selectors.torque_percent),
         propeller_percent=_propeller_percent(row, exercise),
         ice_protection=row.ice_protection if "ice protection" in controls else "",
+        is_icing=row.is_icing,
         localizer=_course_needle(row),
         glide=Deviation("GLIDE", row.glide_dots, _flag(row.glide)),
         path_ft=_path_ft(row),

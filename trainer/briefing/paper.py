@@ -13,7 +13,8 @@ from trainer.briefing.layout import table, wrap
 from trainer.briefing.route import arc_text, course_and_length
 from trainer.briefing.sheet import Sheet
 from trainer.briefing.tables import feet_per_mile, minutes_text
-from trainer.scenario.exercise import Approach, Exercise, Leg
+from trainer.scenario.exercise import Approach, Exercise, Leg, Speeds
+from trainer.scenario.lessons import speeds
 from trainer.units import DEG, FT, KT
 from trainer.world.morse import encode
 from trainer.world.wind import components, head_and_cross
@@ -242,12 +243,26 @@ def _rates(made: Sheet, cells: int) -> list[str]:
     return table(("ground speed kt", "ft/min", "time"), rows, cells, "rrr")
 
 
+def _with_ice(exercise: Exercise) -> Speeds | None:
+    """The speeds of the icing table while the normal one holds; None where there is only one."""
+    if exercise.before_ice is not None:
+        return exercise.speeds_at(True)
+    iced = exercise.aircraft.in_icing()
+    if iced is exercise.aircraft:
+        return None
+    course_deg = exercise.approach.runway.course_deg
+    return speeds(iced, exercise.start.mass_t, exercise.weather, course_deg)
+
+
 def _speeds(exercise: Exercise, cells: int) -> list[str]:
-    lines = wrap(
-        f"Reference {exercise.reference_kt:.0f} kt, final approach {exercise.final_kt:.0f} kt at "
-        f"{exercise.start.mass_t:.1f} t ({exercise.aircraft.title}).",
-        cells,
+    now = exercise.speeds_at(exercise.weather.is_icing)
+    text = (
+        f"Reference {now.reference_kt:.0f} kt, final approach {now.final_kt:.0f} kt at "
+        f"{exercise.start.mass_t:.1f} t ({exercise.aircraft.title})."
     )
+    if (iced := _with_ice(exercise)) is not None:
+        text += f" With ice: reference {iced.reference_kt:.0f} kt, final {iced.final_kt:.0f} kt."
+    lines = wrap(text, cells)
     rows = [
         [f"flap {stage.name}", f"{stage.limit_kt:.0f}"]
         for stage in exercise.aircraft.flaps

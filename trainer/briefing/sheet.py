@@ -191,6 +191,7 @@ def _fix_row(exercise: Exercise, around: Surroundings, leg: Leg) -> FixRow:
 def sheet_json(made: Sheet) -> dict[str, Any]:
     """The published document: distances with two decimals, altitudes with one, rates whole."""
     exercise, approach = made.exercise, made.exercise.approach
+    now = exercise.speeds_at(exercise.weather.is_icing)
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -244,8 +245,8 @@ def sheet_json(made: Sheet) -> dict[str, Any]:
             name: [_step(step) for step in steps] for name, steps in made.ladders._asdict().items()
         },
         "speeds": {
-            "reference_kt": _rounded(exercise.reference_kt, 1),
-            "final_kt": _rounded(exercise.final_kt, 1),
+            "reference_kt": _rounded(now.reference_kt, 1),
+            "final_kt": _rounded(now.final_kt, 1),
         },
     }
 

@@ -161,5 +161,6 @@ class Instruments:
             phase, sees, margin_nm, is_on_ground,
             radios.identified, cockpit.checklist, cockpit.challenge, guidance.protected_kt,
             guidance.protected_why, guidance.coded_error_ft(sensed),
-            cockpit.propellers, cockpit.ice_protection, rate_kt_s, astray_kt,
+            cockpit.propellers, cockpit.ice_protection, self._outside.is_icing,
+            rate_kt_s, astray_kt,
         ))  # fmt: skip

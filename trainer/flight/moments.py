@@ -86,6 +86,9 @@ class Evaluator:
         self._floors = list(exercise.approach.floors())
         self._floor(0)
         self._slots = {event.name: dict(event.slots) for event in exercise.events}
+        self._ice = [one.name for one in exercise.events if one.weather and one.weather.is_icing]
+        if exercise.before_ice is not None:
+            self.context.assigned.update(exercise.speed_figures(False))
         self._speed_ends_nm = SPEED_ENDS_NM
         self._newest: tuple[int, tuple[str, ...]] = (-NEVER, ())
 
@@ -208,6 +211,9 @@ class Evaluator:
         elif kind == "event":
             add(("event", fact.name, ""))
             self._assign(self._slots.get(fact.name, {}))
+            if fact.name in self._ice and self._exercise.before_ice is not None:
+                self.context.assigned.update(self._exercise.speed_figures(True))
+                self._forget_gaps()
         else:
             add((kind, fact.name, ""))
             if (kind, fact.name) == ("granted", "approach"):

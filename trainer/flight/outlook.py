@@ -40,7 +40,7 @@ class Outlook:
         )
         self._around = around
         self._landing_stage = exercise.aircraft.stage_for("landing")
-        self._target_kt = exercise.final_kt
+        self._exercise = exercise
         self._margin_nm: float | None = None
         self._every_steps = EVERY_STEPS
 
@@ -67,6 +67,7 @@ class Outlook:
             is_gear_selected=row.gear_lever == "down",
             tail_ms=-headwind_ms,
         )
+        target_kt = self._exercise.speeds_at(row.is_icing).final_kt
         return energy_margin(
-            self._around.airframe, energy, self._path, self._landing_stage, self._target_kt
+            self._around.airframe, energy, self._path, self._landing_stage, target_kt
         ).margin_nm

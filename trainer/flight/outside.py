@@ -17,7 +17,10 @@ _OVERFLOWN_M = -3000.0
 
 
 class Outside:
-    """The view along one approach; further than `reach_m` before the threshold nothing is seen."""
+    """The view along one approach; further than `reach_m` before the threshold nothing is seen.
+
+    `is_icing`: whether there is ice on the aircraft.
+    """
 
     def __init__(self, exercise: Exercise) -> None:
         self._runway = exercise.approach.runway
@@ -28,7 +31,7 @@ class Outside:
         self._become(self._weather.after(change))
 
     def _become(self, weather: Weather) -> None:
-        self._weather = weather
+        self._weather, self.is_icing = weather, weather.is_icing
         self.reach_m = weather.visibility_m + _LIGHTS_REACH_M
         self._ceiling_m = None if weather.ceiling_ft is None else weather.ceiling_ft * FT
         ranges_m = VisualRange(*weather.runway_ranges_m)

@@ -26,8 +26,9 @@ class Row(NamedTuple):
     lever stands. `path_error_ft` height above the published path. `protected_kt`: the speed that
     guidance flies instead of the selected one, 0 for none, and why. `coded_error_ft`: height above
     the coded descent while path mode has it armed or active. `propellers`: their setting, "" where
-    they have none. `speed_trend_kt_s`: smoothed rate of the airspeed, and `speed_astray_kt`: by how
-    much the speed is going astray (`flight.levers`); None where torque is not set by hand.
+    they have none. `is_icing`: whether there is ice on the aircraft. `speed_trend_kt_s`: smoothed
+    rate of the airspeed, and `speed_astray_kt`: by how much the speed is going astray
+    (`flight.levers`); None where torque is not set by hand.
     """
 
     step: int
@@ -79,6 +80,7 @@ class Row(NamedTuple):
     coded_error_ft: float | None = None
     propellers: str = ""
     ice_protection: str = "off"
+    is_icing: bool = False
     speed_trend_kt_s: float | None = None
     speed_astray_kt: float | None = None
 

@@ -49,7 +49,7 @@ SUBJECTS: dict[str, Reader] = {
 _DECK = (
     "localizer", "glide", "vor", "identified", "phase", "sees", "flap", "flap_lever", "gear",
     "gear_lever", "speedbrake", "speedbrake_lever", "spoilers", "autobrake", "reverse",
-    "propellers", "ice_protection",
+    "propellers", "ice_protection", "is_icing",
 )  # fmt: skip
 deck_of = itemgetter(*map(Row._fields.index, _DECK))
 """Everything that signal, config, lever, phase and sees states read, to see it change."""
@@ -85,6 +85,8 @@ def shows(moment: Shows, exercise: Exercise) -> Callable[[Row], bool]:
             return lambda row: getattr(row, attribute) in values
         case "phase":
             return lambda row: row.phase in values
+        case "sees" if "ice" in values:
+            return lambda row: row.is_icing or row.sees in values
         case "sees":
             if "lights" in values:
                 return lambda row: row.sees in ("lights", "runway")

@@ -43,14 +43,18 @@ class Parameter:
 
 
 PARAMETERS: dict[str, Parameter] = {
-    "speed above": Parameter("speed", lambda row, exercise: row.cas_kt - exercise.final_kt),
-    "speed below": Parameter("speed", lambda row, exercise: exercise.final_kt - row.cas_kt),
+    "speed above": Parameter("speed", lambda row, exercise: _above_final_kt(row, exercise)),
+    "speed below": Parameter("speed", lambda row, exercise: -_above_final_kt(row, exercise)),
     "sink rate": Parameter("sink rate", lambda row, _: -row.vertical_speed_fpm),
     "localizer": Parameter("localizer", lambda row, _: _size(row.localizer_dots), "LOC"),
     "glideslope": Parameter("glide", lambda row, _: _size(row.glide_dots), "GLIDE"),
     "bank": Parameter("bank", lambda row, _: abs(row.bank_deg)),
 }
 """Parameters by the name of their threshold in the house file."""
+
+
+def _above_final_kt(row: Row, exercise: Exercise) -> float:
+    return row.cas_kt - exercise.speeds_at(row.is_icing).final_kt
 
 
 def _size(dots: float | None) -> float | None:

@@ -89,11 +89,15 @@ def _dots(value: float | None) -> tuple[float, str]:
     return (99.0 if value is None else abs(value), "dot")
 
 
+def _final_kt(row: Row, exercise: Exercise) -> float:
+    return exercise.speeds_at(row.is_icing).final_kt
+
+
 _MEASURES: dict[str, Callable[[Row, Exercise], tuple[float, str]]] = {
     "localizer": lambda row, exercise: _dots(row.localizer_dots),
     "glideslope": lambda row, exercise: _dots(row.glide_dots),
-    "speed above": lambda row, exercise: (row.cas_kt - exercise.final_kt, "kt"),
-    "speed below": lambda row, exercise: (exercise.final_kt - row.cas_kt, "kt"),
+    "speed above": lambda row, exercise: (row.cas_kt - _final_kt(row, exercise), "kt"),
+    "speed below": lambda row, exercise: (_final_kt(row, exercise) - row.cas_kt, "kt"),
     "sink": lambda row, exercise: (-row.vertical_speed_fpm, "ft/min"),
     "bank": lambda row, exercise: (abs(row.bank_deg), "deg"),
     "path": lambda row, exercise: (abs(row.path_error_ft), "ft"),

@@ -86,7 +86,10 @@ class Watcher:
         happenings = self._evaluator.context.happenings
         for kept in self._limits:
             excess = self._excess(kept.watch.limit, row)
-            is_broken = excess is not None and _beyond_kt(*excess, kept) > LIMIT_MARGIN_KT
+            is_meant = kept.while_ is None or kept.while_.now
+            is_broken = (
+                is_meant and excess is not None and _beyond_kt(*excess, kept) > LIMIT_MARGIN_KT
+            )
             if is_broken or kept.since is not None:
                 self._follow(kept, row, is_broken, excess)
         for kept in self._moments:
@@ -139,6 +142,7 @@ class Watcher:
         if limit == SLOWEST:
             if row.radio_ft < SLOWEST_ABOVE_FT:
                 return None
+            aircraft = self._exercise.speeds_at(row.is_icing).aircraft
             allowed = speed_range(
                 aircraft, self._exercise.start.mass_t, row.flap, row.flap_lever, row.gear
             )

@@ -297,7 +297,6 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
         "autopilot": (kind.guidance.autopilots > 0, "an autopilot"),
         "second autopilot": (kind.guidance.autopilots > 1, "two autopilots"),
         "propellers": (kind.propeller is not None, "propeller settings"),
-        "ice protection": (kind.icing_speed_factor > 1.0, "an icing speed factor"),
     }
     for control, (is_fitted, what) in fitted.items():
         if (control in kind.controls) != is_fitted:

@@ -255,12 +255,13 @@ def _build(
         raise FileProblems(reading.problems)
     parts = {kind: read(node, kind, reading) for kind, node in documents.parts.items()}
     weather = lessons.weather(exercise.record("weather"), exercise.node, reading)
-    aircraft = None
+    aircraft = clear = None
     if (aircraft_file := sound(parts.get("aircraft"))) is not None:
         aircraft = aircraft_types.build(exercise.text("aircraft"), aircraft_file, reading)
         if aircraft is not None:
             aircraft = _fitted(aircraft, exercise, reading)
-            if weather is not None and weather.is_icing:
+            clear = aircraft
+            if weather is not None and (weather.is_icing or _meets_ice(exercise, dropped)):
                 aircraft = aircraft.in_icing()
     place = _place(exercise, sound(parts.get("airport")), reading)
     words = None
@@ -303,7 +304,11 @@ def _build(
     assert weather is not None
     assert begun is not None
     canonical = nodes.canonical(_canonical_document(documents))
-    reference_kt = aircraft.reference_kt(begun.mass_t)
+    course_deg = place[1].runway.course_deg
+    speeds, before_ice = lessons.speeds(aircraft, begun.mass_t, weather, course_deg), None
+    if aircraft is not clear and not weather.is_icing:
+        assert clear is not None
+        before_ice = lessons.speeds(clear, begun.mass_t, weather, course_deg)
     return Exercise(
         name=documents.name,
         title=exercise.text("title"),
@@ -323,11 +328,22 @@ def _build(
         traps=traps,
         slips=colleague,
         pass_points=exercise.number("pass"),
-        reference_kt=reference_kt,
-        final_kt=lessons.final_speed_kt(reference_kt, weather, place[1].runway.course_deg),
+        reference_kt=speeds.reference_kt,
+        final_kt=speeds.final_kt,
+        before_ice=before_ice,
         digest=hashlib.sha256(canonical.encode("ascii")).hexdigest(),
         canonical=canonical,
     )
+
+
+def _meets_ice(exercise: Fields, dropped: frozenset[str]) -> bool:
+    """Whether an event that happens meets ice."""
+    changes = (
+        event.record("weather")
+        for event in exercise.records("events")
+        if event.text("event") not in dropped
+    )
+    return any(change is not None and change.text("icing") == "yes" for change in changes)
 
 
 def _place(

@@ -113,17 +113,22 @@ class Weather:
             visibility_m=self.visibility_m if change.visibility_m is None else change.visibility_m,
             lights_on=self.lights_on if lights_on is None else lights_on,
             runway_ranges_m=self.runway_ranges_m if ranges_m is None else ranges_m,
+            is_icing=self.is_icing or change.is_icing,
         )
 
 
 @dataclass(frozen=True, slots=True)
 class WeatherChange:
-    """What can be seen from an event on; None = as before. Units as in `Weather`."""
+    """What is different from an event on; None = as before. Units as in `Weather`.
+
+    is_icing: ice is met, and stays on the aircraft.
+    """
 
     ceiling_ft: float | None = None
     visibility_m: float | None = None
     lights_on: bool | None = None
     runway_ranges_m: tuple[float | None, float | None, float | None] | None = None
+    is_icing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,8 +259,21 @@ class Slip:
 
 
 @dataclass(frozen=True, slots=True)
+class Speeds:
+    """A type with one of its speed tables, and the reference and final approach speed from it."""
+
+    aircraft: AircraftType
+    reference_kt: float
+    final_kt: float
+
+
+@dataclass(frozen=True, slots=True)
 class Exercise:
-    """Everything one flight needs. `digest` is the content address of the composed document."""
+    """Everything one flight needs. `digest` is the content address of the composed document.
+
+    before_ice: the speeds that hold until an event meets ice; `aircraft` and its speeds are then
+    those of the icing table. None where one table holds all the way.
+    """
 
     name: str
     title: str
@@ -281,12 +299,23 @@ class Exercise:
     seed: int = 0
     digest: str = ""
     canonical: str = field(default="", repr=False)
+    before_ice: Speeds | None = None
+
+    def speeds_at(self, is_icing: bool) -> Speeds:
+        """The speeds that hold while there is ice on the aircraft, or not."""
+        if self.before_ice is not None and not is_icing:
+            return self.before_ice
+        return Speeds(self.aircraft, self.reference_kt, self.final_kt)
+
+    def speed_figures(self, is_icing: bool) -> dict[str, float]:
+        """Named speeds that depend on the table in force, kt."""
+        now = self.speeds_at(is_icing)
+        return {"final approach speed": now.final_kt, "reference speed": now.reference_kt}
 
     def figures(self) -> dict[str, float]:
         """Named values that do not change in flight, in flight-deck units."""
         return {
-            "final approach speed": self.final_kt,
-            "reference speed": self.reference_kt,
+            **(self.speed_figures(True) if self.before_ice is None else {}),
             "missed approach altitude": self.approach.missed_altitude_ft,
             "final course": self.approach.localizer.course_deg,
             "minimums": self.approach.minimums_ft,

@@ -138,6 +138,7 @@ def _weather(fields: Fields, reading: Reading) -> WeatherChange | None:
         visibility_m=change.maybe("visibility"),
         lights_on=change.text("lights") == "on" if "lights" in change else None,
         runway_ranges_m=None if ranges is None else visual_ranges(ranges),
+        is_icing=change.text("icing") == "yes",
     )
 
 

@@ -15,6 +15,7 @@ from trainer.scenario.exercise import (
     Approach,
     House,
     Leg,
+    Speeds,
     Start,
     Weather,
     WindLayer,
@@ -303,6 +304,12 @@ def _position(fields: Fields, legs: tuple[Leg, ...], index: int) -> tuple[float,
         fix.y_m - distance_m * math.cos(heading_deg * DEG),
         heading_deg,
     )
+
+
+def speeds(aircraft: AircraftType, mass_t: float, air: Weather, course_deg: float) -> Speeds:
+    """Reference and final approach speed of a type at a mass, by the table it has."""
+    reference_kt = aircraft.reference_kt(mass_t)
+    return Speeds(aircraft, reference_kt, final_speed_kt(reference_kt, air, course_deg))
 
 
 def final_speed_kt(reference_kt: float, air: Weather, course_deg: float) -> float:

@@ -64,8 +64,8 @@ class Item:
 class Watch:
     """Something that must never (or always) be so; a finding is one excursion.
 
-    kind: "never", "always" (with `moment`), "limit" (limit speeds: flaps, gear, maximum, manoeuvring),
-    "mismatch" (said what was not shown).
+    kind: "never", "always" (with `moment`), "limit" (limit speeds: flaps, gear, maximum,
+    manoeuvring), "mismatch" (said what was not shown).
     """
 
     name: str

@@ -94,15 +94,16 @@ def _torque(view: View) -> list[Line]:
         ),
         (
             (" ICE   ", "label"),
-            (f"{view.ice_protection:<7}", _if(view.ice_protection == "on", "active")),
-            ("  GS ", "label"),
+            (f"{view.ice_protection:<4}", _if(view.ice_protection == "on", "active")),
+            (f"{'DETECTED' if view.is_icing else '':<8}", "caution"),
+            (" GS ", "label"),
             (f"{view.ground_speed_kt:.0f}", "value"),
         ),
         (
             (" TRQ   ", "label"),
             (f"{view.power_percent:3d} %", "value"),
             ("  set ", "label"),
-            (f"{view.torque_set_percent}", "selected"),
+            (f"{view.torque_set_percent} ", "selected"),
             *_moving("" if is_set else "on its way"),
         ),
     ]

@@ -131,6 +131,7 @@ TABLES = (
             Key("visibility", quantity("m", 0, 50000), "flight visibility"),
             Key("lights", choice("on", "off"), "approach lights"),
             Key("visual range", record("visual range"), "runway visual range by part"),
+            Key("icing", choice("yes"), "ice is met: from then on the icing speeds hold"),
         ),
     ),
     Record(

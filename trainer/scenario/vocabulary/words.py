@@ -46,7 +46,7 @@ FAULT_SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2", OTHER
 """Systems on board that a fault may take away for good; the other side's course is turned away."""
 SIGNAL_STATES = ("covered", "received", "alive", "flagged", "none", "identified")
 """States of a received signal."""
-SEEN = ("lights", "runway")
+SEEN = ("lights", "runway", "ice")
 """What can be in sight."""
 GATE_RESULTS = ("passed", "failed")
 """Results of a gate."""
