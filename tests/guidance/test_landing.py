@@ -298,6 +298,19 @@ def test_after_touchdown_and_before_reverse_a_go_around_engages() -> None:
     assert (rig.modes.lateral, rig.modes.vertical, rig.modes.thrust) == ("GA", "GA", "GA")
 
 
+def test_nothing_stays_armed_when_all_guidance_goes_on_the_ground() -> None:
+    kind = type_with(go_around_lateral_ft=0.0)
+    rig = Rig(kind, modes("HDG", "VS", engagement="FD"), 0.3, altitude_ft=10.0, climb_fpm=-300.0)
+    rig.select("vertical speed", -300.0)
+    rig.fly(10.0, lambda r: r.is_on_ground)
+    rig.press("go-around", "approach mode")
+    assert rig.modes.vertical_armed == ("GLIDE",)
+    rig.press("flight director")
+    assert rig.modes.engagement == "OFF"
+    shown_now = rig.modes
+    assert not shown_now.lateral_armed + shown_now.vertical_armed
+
+
 def test_without_autothrust_a_go_around_leaves_thrust_to_the_hand() -> None:
     rig = Rig(replace(twin_jet(), autothrust=None), distance_nm=10.0)
     rig.press("go-around")

@@ -28,7 +28,7 @@ from trainer.units import DEG, FPM, FT
 from trainer.world.vor import VorStation
 
 SIGNALS = ("none", "flagged", "received", "covered")
-SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2")
+SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2", "course 2")
 TURNS: dict[str, tuple[float, ...]] = {
     "heading": (0.0, 53.0, COURSE_DEG, 233.0),
     "altitude": (1000.0, 2500.0, 3000.0, 5000.0, 9000.0),
@@ -89,6 +89,12 @@ class Walk(RuleBasedStateMachine):
         before, values = self.rig.modes, TURNS[name]
         follow(before, self.rig.select(name, values[pick % len(values)]), self.rig.modes)
 
+    @rule(above_ft=st.sampled_from([-300.0, -60.0, 60.0, 300.0]))
+    def turn_to_an_altitude_near(self, above_ft: float) -> None:
+        """Select an altitude that is reached soon, or was just left."""
+        before = self.rig.modes
+        follow(before, self.rig.select("altitude", self.rig.altitude_ft + above_ft), self.rig.modes)
+
     @rule(name=st.sampled_from(["localizer", "glide"]), state=st.sampled_from(SIGNALS))
     def signal(self, name: str, state: str) -> None:
         """A signal comes or goes."""
@@ -106,8 +112,15 @@ class Walk(RuleBasedStateMachine):
 
     @rule(seconds=st.floats(0.1, 5.0))
     def fly(self, seconds: float) -> None:
-        """Time passes."""
-        self.rig.fly(seconds)
+        """Time passes; a climb or go-around captures what lies above, a descent what lies below."""
+        core = self.rig.guidance._core
+        for _ in range(round(seconds * 10.0)):
+            mode, altitude_ft = core.vertical.state, self.rig.altitude_ft
+            self.rig.fly(0.1)
+            if core.vertical.state == "ALT CAP" and mode != "ALT CAP":
+                above_ft = core.captured_altitude_ft - altitude_ft
+                assert above_ft > 0.0 or mode not in ("CLIMB", "GA")
+                assert above_ft < 0.0 or mode not in ("DESCEND", CODED)
 
     @rule(place=st.sampled_from(PLACES), track_deg=st.sampled_from([0.0, 30.0, -30.0, 90.0]))
     def be_elsewhere(self, place: tuple[float, float, float], track_deg: float) -> None:

@@ -29,15 +29,15 @@ def drop_vertical(core: Core, sensed: Sensed, selectors: Selectors, reason: str)
 
 
 def drop_to_basic(core: Core, sensed: Sensed, selectors: Selectors) -> None:
-    """Autopilot and flight director off: present heading and climb rate, nothing armed."""
-    if sensed.is_on_ground:
-        return
+    """Autopilot and flight director off: nothing armed; in the air heading and climb rate held."""
     now = core.situation(sensed, selectors)
     reason = "autopilot and flight director off"
     if now.lateral_armed != "none":
         core.fire("lateral armed", "clear", now, reason)
     if now.vertical_armed != "none":
         core.fire("vertical armed", "clear", now, reason)
+    if sensed.is_on_ground:
+        return
     if now.lateral != "HDG":
         core.fire("lateral", "drop", now, reason)
     if now.vertical != "VS":
