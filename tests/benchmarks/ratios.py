@@ -7,6 +7,7 @@ times as the least of several, which other work disturbs least.
 
 from __future__ import annotations
 
+import gc
 import math
 import os
 import pty
@@ -21,27 +22,12 @@ from statistics import median
 from termios import TIOCSWINSZ
 from typing import NamedTuple
 
-YARDSTICK_S = 0.030
-"""Processor time that the yardstick takes on the machine for which the limits were chosen
-(one core of a small virtual machine of 2024 with Python 3.11), s."""
+from tests.benchmarks.point_mass import fly
 
-
-def yardstick_s() -> float:
-    """Processor time of a fixed piece of work: attribute reads, floats, small tuples, s."""
-    begun = time.process_time()
-    total = 0.0
-    state = (0.0, 1.0, 2.0)
-    for step in range(200_000):
-        x, y, z = state
-        state = (x + 0.1, math.sin(y), z * 0.999)
-        total += state[1] if step & 1 else -state[2]
-    assert math.isfinite(total)
-    return time.process_time() - begun
-
-
-def machine() -> float:
-    """How slow this machine is now: 1 is the one the limits were chosen on, 2 half as fast."""
-    return min(yardstick_s() for _ in range(9)) / YARDSTICK_S
+BARE_S = 1.66e-6
+"""Processor time of a bare point-mass step on the machine for which the limits were chosen, s (one
+core of a small virtual machine with Python 3.11)."""
+BARE_STEPS = 100_000
 
 
 def process_time_s(work: Callable[[], object]) -> float:
@@ -49,6 +35,32 @@ def process_time_s(work: Callable[[], object]) -> float:
     begun = time.process_time()
     work()
     return time.process_time() - begun
+
+
+def least_s(works: Sequence[Callable[[], object]], times: int) -> list[float]:
+    """Least processor time of each work, all taken in turn, s.
+
+    Collection of garbage is paused, as it is while a flight is flown without a screen.
+    """
+    gc.disable()
+    try:
+        least = [math.inf] * len(works)
+        for _ in range(times):
+            least = [min(one, process_time_s(work)) for one, work in zip(least, works, strict=True)]
+            gc.collect()
+        return least
+    finally:
+        gc.enable()
+
+
+def bare_steps() -> None:
+    """The yardstick: point-mass steps, for about as long as a judged flight takes."""
+    fly(BARE_STEPS)
+
+
+def machine(took_s: float) -> float:
+    """How slow a machine is on which `bare_steps` take so long (s): 1 is that of the limits."""
+    return took_s / BARE_STEPS / BARE_S
 
 
 def run_s(arguments: Sequence[str]) -> float:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import gc
-import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from functools import partial
 from statistics import fmean, median
 
 import pytest
 
 from tests.benchmarks.point_mass import fly
-from tests.benchmarks.ratios import process_time_s, show
+from tests.benchmarks.ratios import least_s, show
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
 from trainer.flight.flight import Flight
@@ -76,22 +74,6 @@ def repeated(work: Callable[[], None]) -> Callable[[], None]:
             work()
 
     return rounds
-
-
-def least_s(works: Sequence[Callable[[], object]], times: int) -> list[float]:
-    """Least processor time of each work, all taken in turn, s.
-
-    Collection of garbage is paused, as it is while a flight is flown without a screen.
-    """
-    gc.disable()
-    try:
-        least = [math.inf] * len(works)
-        for _ in range(times):
-            least = [min(one, process_time_s(work)) for one, work in zip(least, works, strict=True)]
-            gc.collect()
-        return least
-    finally:
-        gc.enable()
 
 
 def test_a_step_of_the_world_costs_little_more_than_a_bare_point_mass() -> None:
