@@ -91,10 +91,13 @@ def test_a_new_torque_has_eight_seconds_to_show() -> None:
     assert trend([180.0] * 180, 165.0, [*torque, 30.0]).astray_kt == pytest.approx(15.0)
 
 
-def test_a_type_without_torque_refuses_it() -> None:
+def test_what_a_type_does_not_have_is_refused() -> None:
     drill = exercise("straight-in")
     one = Flight(drill, book_of(drill))
     _, facts = one.step([act("set", "torque", "40"), act("move", "propellers", "high")])
     assert [(fact.kind, fact.reason) for fact in facts[:2]] == [
         ("refused", "this type has no torque"), ("refused", "this type has no propellers"),
     ]  # fmt: skip
+    turboprop = flight()
+    _, facts = turboprop.step([act("move", "speedbrake", "out")])
+    assert (facts[0].kind, facts[0].reason) == ("refused", "this type has no speedbrake")

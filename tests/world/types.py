@@ -26,7 +26,10 @@ from trainer.world.aircraft import (
 )
 
 NO_SPEEDBRAKE = Speedbrake(0.0, 1.0, -1)
-CONTROLS = ("flap", "gear", "speedbrake", "speed", "heading", "altitude", "approach mode")
+CONTROLS = (
+    "flap", "gear", "speedbrake", "spoilers", "autobrake", "speed", "heading", "altitude",
+    "approach mode",
+)  # fmt: skip
 
 
 def twin_jet(**changes: Any) -> AircraftType:

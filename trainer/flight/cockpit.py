@@ -28,7 +28,9 @@ _SELECTOR_FIELDS = {
 }
 
 
-PROPELLER_CONTROLS = ("torque", "propellers", "ice protection")
+OPTIONAL = (
+    "torque", "propellers", "ice protection", "speedbrake", "spoilers", "autobrake",
+)  # fmt: skip
 """Controls that would seem to work where nothing stands behind them."""
 
 
@@ -130,8 +132,8 @@ class Cockpit:
         return Fact(act.step, "acted", control, text, before=f"{before:g}")
 
     def _missing(self, control: str) -> str:
-        """Why a control of the propeller types does nothing here; "" where it is fitted."""
-        if control in PROPELLER_CONTROLS and control not in self.aircraft.controls:
+        """Why a control that not every type has does nothing here; "" where it is fitted."""
+        if control in OPTIONAL and control not in self.aircraft.controls:
             return f"this type has no {control}"
         return ""
 
