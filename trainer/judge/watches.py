@@ -53,7 +53,8 @@ class _Kept:
         moment = watch.moment
         self.observer: Observer | None = evaluator.watch(moment) if moment is not None else None
         self.while_ = evaluator.watch(watch.while_) if watch.while_ is not None else None
-        self.enter = steps_for(watch.for_s) if watch.kind in ("never", "always") else LIMIT_ENTER
+        is_limit = watch.kind not in ("never", "always")
+        self.enter = LIMIT_ENTER if is_limit and watch.for_s == 0.0 else steps_for(watch.for_s)
         self.is_never = watch.kind == "never"
         self.since: int | None = None
         self.silenced = False

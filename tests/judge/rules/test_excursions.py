@@ -132,3 +132,28 @@ def test_a_wrong_course_counts_while_the_law_steers_by_it() -> None:
     flown = {"modes": modes(lateral="LOC"), "selectors": wrong}
     assert len(fold(100, {0: flown}, watches=(watch,)).watches) == 1
     assert fold(100, {0: {"selectors": wrong}}, watches=(watch,)).watches == ()
+
+
+SLOW = Watch("slow", "limit", None, limit="manoeuvring", for_s=10.0, causes=("energy",))
+
+
+def test_a_lowest_speed_must_be_lost_for_as_long_as_the_watch_says() -> None:
+    # By hand: 26.8 kt times the root of 58 t is 204.1 kt, the manoeuvring speed of the clean jet.
+    def found(steps: int, cas_kt: float = 195.0) -> tuple[tuple[float | None, str], ...]:
+        changes = {10: {"cas_kt": cas_kt}, 10 + steps: {"cas_kt": 210.0}}
+        watches = fold(200, changes, watches=(SLOW,)).watches
+        return tuple((one.worst, one.severity) for one in watches)
+
+    assert found(95) == ()
+    assert found(110) == ((195.0, "major"),)
+    assert found(110, 203.0) == ()  # within the two knots of grace
+    (finding,) = fold(200, {10: {"cas_kt": 195.0}}, watches=(SLOW,)).watches
+    assert finding.limit is not None
+    assert round(finding.limit, 1) == 204.1
+
+
+def test_a_landing_stage_may_be_flown_down_to_its_reference_speed() -> None:
+    # By hand: 17.3 kt times the root of 58 t is 131.8 kt; the manoeuvring speed would be 136.3 kt.
+    flap = {"flap_lever": 4, "flap": 4.0, "gear": 1.0, "gear_lever": "down"}
+    assert fold(200, {0: {**flap, "cas_kt": 133.0}}, watches=(SLOW,)).watches == ()
+    assert len(fold(200, {0: {**flap, "cas_kt": 128.0}}, watches=(SLOW,)).watches) == 1
