@@ -17,6 +17,8 @@ from trainer.app.local import LocalServices
 from trainer.app.profile import Sample
 from trainer.app.resumed import Resumed
 from trainer.app.services import Recorder
+from trainer.app.settings import Settings, parse
+from trainer.app.settling import Change, changed
 from trainer.briefing.sheet import Sheet
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
@@ -86,6 +88,7 @@ class Outside:
         self.points: list[float] = []
         self.due_days: dict[str, int] = {}
         self.is_first_start = False
+        self.settings_text = ""
 
     def listed(self) -> Sequence[Listed]:
         return self._real.listed() if self._listed is None else self._listed
@@ -111,6 +114,15 @@ class Outside:
 
     def brief(self, exercise: Exercise) -> Sheet:
         return self._real.brief(exercise)
+
+    def settings_file(self) -> str:
+        return "config.toml"
+
+    def settle(self, change: Change) -> Settings:
+        text = changed(self.settings_text, change)
+        settings = parse(text, "config.toml")
+        self.settings_text = text
+        return settings
 
     def is_new(self) -> bool:
         return self.is_first_start

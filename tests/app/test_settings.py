@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -17,7 +19,7 @@ ascii = true
 bell = true
 
 [keys]
-gear = "y"
+gear = "Y"
 "approach mode" = "é"
 pause = "F9"
 heading = "Q"
@@ -38,7 +40,7 @@ def test_no_file_and_an_empty_file_settle_nothing(tmp_path: Path) -> None:
 def test_a_file_settles_looks_bell_and_keys() -> None:
     made = parse(GOOD, "config.toml")
     assert (made.theme, made.ascii, made.bell) == ("light", True, True)
-    assert made.keymap.key_of("gear") == "y"
+    assert made.keymap.key_of("gear") == "Y"
     assert made.keymap.key_of("pause") == "f9"
     assert ("143Q", "heading", "heading selector") in made.keymap.table()
     assert ("F9", "pause", "pause (not in a check)") in made.keymap.table()
@@ -46,7 +48,7 @@ def test_a_file_settles_looks_bell_and_keys() -> None:
 
 def test_changed_keys_do_what_they_were_changed_to() -> None:
     router = Router(parse(GOOD, "config.toml").keymap)
-    assert router.feed("y", "y", 0) == [Draft("move", "gear", "toggle")]
+    assert router.feed("Y", "Y", 0) == [Draft("move", "gear", "toggle")]
     assert router.feed("é", "é", 0) == [Draft("press", "approach mode")]
     assert router.feed("f9", None, 0) == [Ask("pause")]
     assert router.feed("f2", None, 0) == []
@@ -108,3 +110,10 @@ def test_the_settings_are_told_to_pilots() -> None:
     text = page.read_text(encoding="utf-8")
     for name in (*NAMES, *THEMES):
         assert f"`{name}`" in text or f"[{name}]" in text, name
+
+
+def test_the_example_told_to_pilots_is_a_right_file() -> None:
+    page = Path(__file__).parents[2] / "docs" / "for-pilots.md"
+    (example,) = re.findall(r"```toml\n(.*?)```", page.read_text(encoding="utf-8"), re.S)
+    assert set(tomllib.loads(example)) == set(NAMES)
+    assert parse(example, "config.toml") != Settings()

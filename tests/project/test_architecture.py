@@ -29,6 +29,7 @@ OWNERS = {
     "geographiclib": ("world", "scenario", "flight", "briefing"),
     "platformdirs": ("paths",),
     "fsrs": ("study",),
+    "tomlkit": ("app.settling",),
     "argparse": ("cli",),
 }
 """Libraries, and the packages or modules that alone may import them."""

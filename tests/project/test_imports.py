@@ -16,7 +16,7 @@ import pytest
 from tests.project.sources import ORDER, modules, package_of
 
 HEAVY = ("textual", "rich", "transitions", "sqlite3", "yaml", "geographiclib", "platformdirs",
-         "fsrs")  # fmt: skip
+         "fsrs", "tomlkit")  # fmt: skip
 PRESENT = {package_of(name) for name in modules()}
 PACKAGES = [name for names in ORDER for name in names if name in PRESENT]
 

@@ -35,6 +35,8 @@ from trainer.app.messages import (
     ResumeRequested,
     SegmentRequested,
     SegmentsRequested,
+    SettingsRequested,
+    Settled,
     SetUpRequested,
     TourRequested,
 )
@@ -85,7 +87,8 @@ class TrainerApp(App[int], inherit_bindings=False):
         super().__init__(ansi_color=True if "NO_COLOR" in os.environ else None)
         self.services = services
         self.settings = settings
-        self.looks = Looks(STYLES[settings.theme], is_ascii)
+        self._is_ascii = is_ascii
+        self.looks = Looks(STYLES[settings.theme], is_ascii or settings.ascii is True)
         for theme in THEMES.values():
             self.register_theme(theme.for_textual())
         self.theme = settings.theme
@@ -106,7 +109,13 @@ class TrainerApp(App[int], inherit_bindings=False):
         self._trouble = self.services.notice()
         out = self.services
         self._home = HomeScreen(
-            out.listed(), self._trouble, out.unfinished(), out.due, out.sample, is_new=out.is_new()
+            out.listed(),
+            self._trouble,
+            out.unfinished(),
+            out.due,
+            out.sample,
+            is_new=out.is_new(),
+            level=self.settings.level,
         )
         return self._home
 
@@ -372,6 +381,26 @@ class TrainerApp(App[int], inherit_bindings=False):
             lines = about_lines(self.settings, paths.configuration_file())
             self.push_screen(TextScreen("APPROACH DRILL", lines))
 
+    def on_settings_requested(self, _message: SettingsRequested) -> None:
+        """The settings, from the home screen."""
+        from trainer.app.screens.settings import SettingsScreen
+
+        if self.screen is self._home:
+            out = self.services
+            self.push_screen(SettingsScreen(self.settings, out.settings_file(), out.settle))
+
+    def on_settled(self, message: Settled) -> None:
+        """New settings hold at once: looks here, keys and bell from the next flight on."""
+        self.settings = message.settings
+        is_ascii = self._is_ascii or self.settings.ascii is True
+        self.looks = Looks(STYLES[self.settings.theme], is_ascii)
+        self.theme = self.settings.theme
+        for screen in self.screen_stack:
+            for widget in screen.walk_children():
+                widget.refresh()
+        if self._home is not None:
+            self._home.choose_level(self.settings.level)
+
     def on_history_requested(self, _message: HistoryRequested) -> None:
         """The attempts on record."""
         from trainer.app.screens.text import TextScreen
@@ -432,8 +461,6 @@ def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> i
     from trainer.app.settings import load
 
     settings = load(paths.configuration_file())
-    if settings.ascii is not None:
-        is_ascii = is_ascii or settings.ascii
     services = LocalServices()
     try:
         resumed = None

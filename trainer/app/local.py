@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from trainer.app.profile import Sample
     from trainer.app.resumed import Resumed
     from trainer.app.services import Recorder
+    from trainer.app.settings import Settings
+    from trainer.app.settling import Change
     from trainer.briefing.sheet import Sheet
     from trainer.crew.session import Session
     from trainer.flight.acts import Act
@@ -157,6 +159,16 @@ class LocalServices:
         from trainer.briefing.sheet import flown_sheet
 
         return flown_sheet(exercise)
+
+    def settings_file(self) -> str:
+        """Where the settings are written."""
+        return str(paths.configuration_file())
+
+    def settle(self, change: Change) -> Settings:
+        """Write a setting; gives them as they now are. Raises UserError, nothing written."""
+        from trainer.app.settling import settle
+
+        return settle(paths.configuration_file(), change)
 
     def is_new(self) -> bool:
         """Whether no attempt is on record and the tour was never begun."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from textual.message import Message
 
-LEVELS = ("guided", "coached", "check")
+from trainer.app.settings import Settings
 
 
 @dataclass
@@ -64,6 +64,17 @@ class SegmentRequested(Message):
     level: str
     from_moment: str
     until_moment: str
+
+
+class SettingsRequested(Message):
+    """Show the settings, to be changed."""
+
+
+@dataclass
+class Settled(Message):
+    """The settings have been changed and written."""
+
+    settings: Settings
 
 
 class AboutRequested(Message):

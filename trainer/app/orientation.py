@@ -20,6 +20,7 @@ _KEYS = (
     ("1 2 3", "level: guided, coached, check"),
     ("Enter", "fly"),
     ("s", "set up and brief, then fly"),
+    ("o", "settings: looks, sound, level and every key"),
     ("t", "the guided tour: two minutes, flown, not kept"),
     ("b", "brief: plan, profile, sheet"),
     ("g", "segments: one part of the flight, again and again"),
@@ -42,6 +43,7 @@ def about_lines(settings: Settings, file: Path) -> list[str]:
         ("theme", settings.theme),
         ("ascii", ascii_words[settings.ascii]),
         ("bell", "on" if settings.bell else "off"),
+        ("level", settings.level),
         ("file", str(file)),
     )
     return [
@@ -52,7 +54,7 @@ def about_lines(settings: Settings, file: Path) -> list[str]:
         *_section("LEVELS", _LEVELS),
         "",
         "In flight ? lists every key; Tab then explains one pane after the other.",
-        *_section("SETTINGS (read when the program starts)", settled),
+        *_section("SETTINGS (o changes them)", settled),
         *_section("GLOSSARY", tuple(terms().items())),
     ]
 

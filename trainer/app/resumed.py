@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from trainer import ENGINE
 from trainer.app.driver import Before
 from trainer.app.services import Recorder
+from trainer.app.settings import LEVELS
 from trainer.errors import UserError
 from trainer.flight.acts import numbered
 from trainer.records.journal import Segment, interruptions
@@ -20,8 +21,6 @@ from trainer.report.again import exercise_of, other_engine
 from trainer.scenario.crew_files import parse_moment_text
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.moments import Moment
-
-LEVELS = ("guided", "coached", "check")
 
 
 @dataclass(frozen=True, slots=True)

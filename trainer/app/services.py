@@ -20,6 +20,8 @@ from trainer.scenario.moments import Moment
 if TYPE_CHECKING:
     from trainer.app.profile import Sample
     from trainer.app.resumed import Resumed
+    from trainer.app.settings import Settings
+    from trainer.app.settling import Change
     from trainer.briefing.sheet import Sheet
 
 
@@ -74,6 +76,12 @@ class Services(Protocol):
 
     def brief(self, exercise: Exercise) -> Sheet:
         """The procedure sheet, flown once for its reference ladder."""
+
+    def settings_file(self) -> str:
+        """Where the settings are written."""
+
+    def settle(self, change: Change) -> Settings:
+        """Write a setting; gives them as they now are. Raises UserError, nothing written."""
 
     def is_new(self) -> bool:
         """Whether nobody has flown here yet, nor begun the tour."""

@@ -18,22 +18,25 @@ from trainer.app.keymap import DEFAULT, FIXED, FUNCTION_KEYS, Keymap, KeysClash,
 from trainer.errors import FileProblems, Problem, Problems, hint
 from trainer.text import excerpt, is_refused, quoted
 
+LEVELS = ("guided", "coached", "check")
 THEMES = ("dark", "light", "high-contrast")
 _SWITCHES = ("ascii", "bell")
-NAMES = ("theme", *_SWITCHES, "keys")
+NAMES = ("theme", *_SWITCHES, "level", "keys")
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
     """The settings. `ascii`: only ASCII characters are shown; None = as the terminal can.
 
-    bell: the identification of a station also rings the terminal's bell.
+    bell: the identification of a station also rings the terminal's bell. level: the one that the
+    home screen begins with.
     """
 
     keymap: Keymap = DEFAULT
     theme: str = THEMES[0]
     ascii: bool | None = None
     bell: bool = False
+    level: str = "coached"
 
 
 def load(path: Path) -> Settings:
@@ -64,12 +67,15 @@ def parse(text: str, file: str) -> Settings:
     theme = table.get("theme", THEMES[0])
     if theme not in THEMES:
         page.report("", "theme", f"no theme {_value(theme)}{hint(str(theme), THEMES)}")
+    level = table.get("level", "coached")
+    if level not in LEVELS:
+        page.report("", "level", f"no level {_value(level)}{hint(str(level), LEVELS)}")
     for name in _SWITCHES:
         if not isinstance(table.get(name, False), bool):
             page.report("", name, f"{name} is {_value(table[name])}; true or false would be right")
     keymap = _keymap(table.get("keys", {}), page)
     page.problems.raise_if_any()
-    return Settings(keymap, theme, table.get("ascii"), table.get("bell", False))
+    return Settings(keymap, theme, table.get("ascii"), table.get("bell", False), level)
 
 
 class _Page:

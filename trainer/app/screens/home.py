@@ -13,7 +13,6 @@ from textual.containers import Horizontal
 
 from trainer.app.listing import Listed
 from trainer.app.messages import (
-    LEVELS,
     AboutRequested,
     BriefRequested,
     FlyRequested,
@@ -21,6 +20,7 @@ from trainer.app.messages import (
     LeaveRequested,
     ResumeRequested,
     SegmentsRequested,
+    SettingsRequested,
     SetUpRequested,
     TourRequested,
 )
@@ -33,6 +33,7 @@ from trainer.app.screens.home_lines import (
     title_lines,
     words_of,
 )
+from trainer.app.settings import LEVELS
 from trainer.app.widgets.lines import Line
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
@@ -60,6 +61,7 @@ class HomeScreen(BaseScreen):
         due: Callable[[], Mapping[str, int]] = dict,
         sample: Callable[[str], Sample | None] | None = None,
         is_new: bool = False,
+        level: str = "coached",
     ) -> None:
         """`due` and `sample` are asked once the list stands on the screen: they take longer."""
         super().__init__()
@@ -73,7 +75,7 @@ class HomeScreen(BaseScreen):
         self._filter: str | None = None
         self._is_typing = False
         self._at = 0
-        self._level = "coached"
+        self._level = level
         if unfinished is not None and not notice:
             notice = f"attempt {unfinished} is unfinished: r goes on with it"
         self._notice = shown(notice)
@@ -89,6 +91,11 @@ class HomeScreen(BaseScreen):
     def level(self) -> str:
         """The level that is chosen."""
         return self._level
+
+    def choose_level(self, level: str) -> None:
+        """Choose a level, because it was settled anew."""
+        self._level = level
+        self.paint()
 
     def compose(self) -> ComposeResult:
         """Title and notice, the list, lesson and drawing of the chosen one, the keys."""
@@ -236,6 +243,8 @@ class HomeScreen(BaseScreen):
         elif key == "backspace" and self._filter:
             self._is_typing = True
             self._type(event)
+        elif key == "o":
+            self.post_message(SettingsRequested())
         elif key == "t":
             self.post_message(TourRequested())
         elif key == "h":

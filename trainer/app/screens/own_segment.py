@@ -7,10 +7,11 @@ from collections.abc import Callable, Sequence
 from textual import events
 from textual.app import ComposeResult
 
-from trainer.app.messages import LEVELS, SegmentRequested
+from trainer.app.messages import SegmentRequested
 from trainer.app.own_segment import own_segment
 from trainer.app.screens.base import BaseScreen
 from trainer.app.segments import Flyable, Reference, bar, trend_text
+from trainer.app.settings import LEVELS
 from trainer.app.widgets.lines import Line, cut
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.scenario.procedure import Part

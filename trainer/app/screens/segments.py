@@ -7,9 +7,10 @@ from collections.abc import Callable, Sequence
 from textual import events
 from textual.app import ComposeResult
 
-from trainer.app.messages import LEVELS, OwnSegmentRequested, SegmentRequested
+from trainer.app.messages import OwnSegmentRequested, SegmentRequested
 from trainer.app.screens.base import BaseScreen
 from trainer.app.segments import Flyable, bar, trend_text
+from trainer.app.settings import LEVELS
 from trainer.app.widgets.lines import Line, cut
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.scenario.exercise import Part
