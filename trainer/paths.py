@@ -28,17 +28,17 @@ def built_in_scenarios() -> Path:
     raise RuntimeError(f"the built-in scenarios are missing beside {package}")
 
 
-def glossary_file() -> Path:
-    """The page that defines the words on the screens, in a wheel or beside a checkout.
+def page(name: str) -> Path:
+    """A page of the documentation that the screens read, in a wheel or beside a checkout.
 
     Raises RuntimeError if it is missing (a broken installation).
     """
     package = Path(__file__).resolve().parent
     for folder in (package, package.parent):
-        page = folder / "docs" / "glossary.md"
-        if page.is_file():
-            return page
-    raise RuntimeError(f"the glossary is missing beside {package}")
+        file = folder / "docs" / name
+        if file.is_file():
+            return file
+    raise RuntimeError(f"the page {name} is missing beside {package}")
 
 
 def user_data() -> Path:

@@ -169,7 +169,9 @@ async def test_backspace_makes_a_setting_as_usual_and_a_click_changes_one() -> N
 async def test_the_settings_as_text(size: tuple[int, int]) -> None:
     async with bench(size=size) as at:
         await at.press("o", "down", "down", "down", "down", "enter", "p")
-        shown = at.text()
+        lines = at.text().splitlines(keepends=True)
+    keys = lines.index(" KEYS\n") + 3  # which controls there are is no business of this screen
+    shown = "".join([*lines[:keys], *lines[size[1] - 4 :]])
     golden = GOLDEN / f"settings-{size[0]}x{size[1]}.txt"
     if os.environ.get("UPDATE_GOLDENS"):
         golden.write_text(shown, encoding="utf-8")

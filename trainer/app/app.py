@@ -405,7 +405,7 @@ class TrainerApp(App[int], inherit_bindings=False):
         """The attempts on record."""
         from trainer.app.screens.text import TextScreen
 
-        self.push_screen(TextScreen("HISTORY", self.services.history()))
+        self.push_screen(TextScreen("HISTORY", self.services.history(), "History"))
 
     def on_home_requested(self, _message: HomeRequested) -> None:
         """Back to the list."""

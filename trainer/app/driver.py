@@ -231,7 +231,8 @@ class Driver:
         if self._prompter is None:
             return Note("time runs as it is in a check")
         if self.is_waiting:
-            return Note("time waits for the step; + runs it faster between steps")
+            key = self._keymap.shown("faster")
+            return Note(f"time waits for the step; {key} runs it faster between steps")
         at = FACTORS.index(self.factor)
         self.factor = FACTORS[(at + 1) % len(FACTORS)]
         # The screen shows the factor for as long as it holds; a note would outlive it.

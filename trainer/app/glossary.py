@@ -17,7 +17,7 @@ _ENTRY = re.compile(r"^- \*\*(.+?)\*\*: (.+)$", re.M)
 @cache
 def terms() -> dict[str, str]:
     """Every term in capitals with its definition, in alphabetical order."""
-    text = paths.glossary_file().read_text(encoding="utf-8")
+    text = paths.page("glossary.md").read_text(encoding="utf-8")
     return dict(_ENTRY.findall(text))
 
 

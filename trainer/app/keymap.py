@@ -158,6 +158,14 @@ class Keymap:
         """Every row as (key, name, help), in the order shown to people."""
         return [(shown_key(row), row.name, row.help) for row in self.rows]
 
+    def shown(self, name: str) -> str:
+        """The key of a row as shown to people, without an example number.
+
+        Raises KeyError if there is none.
+        """
+        key = self.key_of(name)
+        return key.upper() if key in FUNCTION_KEYS else _SHOWN.get(key, key)
+
     def key_of(self, name: str) -> str:
         """The key of a control by its name. Raises KeyError if there is none."""
         for row in self.rows:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from trainer import __version__
 from trainer.app.glossary import terms
+from trainer.app.pages import sections
 from trainer.app.settings import Settings
 from trainer.text import NOTICE
 
@@ -30,7 +31,7 @@ _KEYS = (
 )
 _LEVELS = (
     ("guided", "time stops at each step; the step, its keys and its reason are told"),
-    ("coached", "time runs, up to eight times faster; a hint once a step is due; F2 pauses"),
+    ("coached", "time runs, up to eight times faster; a hint once a step is due; {pause} pauses"),
     ("check", "no help, no pause, new values each time; the only level that counts"),
 )
 _COLUMN = 12
@@ -38,6 +39,7 @@ _COLUMN = 12
 
 def about_lines(settings: Settings, file: Path) -> list[str]:
     """The page, in lines to be wrapped by whoever shows it."""
+    pause, help_ = settings.keymap.shown("pause"), settings.keymap.shown("help")
     ascii_words = {None: "as the terminal can", True: "always", False: "never"}
     settled = (
         ("theme", settings.theme),
@@ -51,9 +53,10 @@ def about_lines(settings: Settings, file: Path) -> list[str]:
         "",
         f"Approach Drill {__version__}. Every type, place and call sign in it is invented.",
         *_section("KEYS OF THE HOME SCREEN", _KEYS),
-        *_section("LEVELS", _LEVELS),
+        *_section("WHAT STANDS WHERE", sections()["Home"]),
+        *_section("LEVELS", tuple((name, text.format(pause=pause)) for name, text in _LEVELS)),
         "",
-        "In flight ? lists every key; Tab then explains one pane after the other.",
+        f"In flight {help_} lists every key; Tab then explains one pane after the other.",
         *_section("SETTINGS (o changes them)", settled),
         *_section("GLOSSARY", tuple(terms().items())),
     ]

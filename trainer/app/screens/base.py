@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
 
@@ -19,9 +20,13 @@ HEIGHTS = [(0, "-flat"), (MIN_HEIGHT, "-low"), (30, "-tall"), (38, "-high")]
 
 
 class BaseScreen(Screen[None], inherit_bindings=False):
-    """A screen whose keys it handles itself; nothing on it takes the focus."""
+    """A screen whose keys it handles itself; nothing on it takes the focus.
+
+    `HELP` is its section of the page that says what stands where, "" for a screen without one.
+    """
 
     AUTO_FOCUS: ClassVar[str | None] = ""
+    HELP: ClassVar[str] = ""
     HORIZONTAL_BREAKPOINTS = WIDTHS
     VERTICAL_BREAKPOINTS = HEIGHTS
 
@@ -29,6 +34,17 @@ class BaseScreen(Screen[None], inherit_bindings=False):
     def is_too_small(self) -> bool:
         """Whether the terminal is smaller than this program can use."""
         return self.size.width < MIN_WIDTH or self.size.height < MIN_HEIGHT
+
+    def explains(self, event: events.Key, section: str = "") -> bool:
+        """Show what stands where on this screen if that is what a key asks for."""
+        section = section or self.HELP
+        if not section or not (event.key == "f1" or event.character == "?"):
+            return False
+        from trainer.app.pages import help_lines
+        from trainer.app.screens.text import TextScreen
+
+        self.app.push_screen(TextScreen(f"WHAT STANDS WHERE: {section}", help_lines(section)))
+        return True
 
     def compose(self) -> ComposeResult:
         """The notice, shown by the stylesheet when the terminal is too small."""

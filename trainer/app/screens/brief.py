@@ -22,7 +22,7 @@ from trainer.flight.surroundings import surroundings_of
 from trainer.text import shown
 
 PAGES = ("PLAN", "PROFILE", "SHEET")
-KEYS = "← → or 1 2 3 page   ↑ ↓ PgUp PgDn scroll   s set up and brief   Enter back"
+KEYS = "← → or 1 2 3 page   ↑ ↓ PgUp PgDn scroll   s set up  ? help  Enter back"
 SHEET_MAX = 110
 """Cells of the sheet at most: longer lines are hard to read."""
 
@@ -31,6 +31,7 @@ class BriefScreen(BaseScreen):
     """Three pages about one exercise. Enter, F10 or `b` go back."""
 
     CSS_PATH = "text.tcss"
+    HELP = "Brief"
 
     def __init__(self, made: Sheet) -> None:
         super().__init__()
@@ -105,6 +106,8 @@ class BriefScreen(BaseScreen):
         """Turn pages, scroll, or go back."""
         event.stop()
         event.prevent_default()
+        if self.explains(event):
+            return
         if event.key in ("enter", "f10", "b", "ctrl+c"):
             self.dismiss()
         elif event.key == "s":

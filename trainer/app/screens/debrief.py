@@ -25,7 +25,7 @@ from trainer.app.widgets.panel import Pager, Panel
 from trainer.errors import UserError
 from trainer.text import shown
 
-KEYS = "F2 file  F5 again, same seed  F6 again, new seed  F7 replay  Enter home  ↑ ↓"
+KEYS = "F1 help  F2 file  F5 again, same seed  F6 new seed  F7 replay  Enter home  ↑ ↓"
 FINDING_KEYS = "← → finding   F4 fly from before it   F8 with it put right   F9 ours differs"
 QUIET_S = 2.0
 """Keys are ignored for this long after the debrief came or a letter was typed, s."""
@@ -46,6 +46,7 @@ class DebriefScreen(BaseScreen):
     """
 
     CSS_PATH = "debrief.tcss"
+    HELP = "Debrief"
 
     def __init__(
         self,
@@ -128,6 +129,8 @@ class DebriefScreen(BaseScreen):
         event.stop()
         event.prevent_default()
         now_s = self._clock()
+        if now_s >= self._quiet_until_s and self.explains(event):
+            return
         if event.is_printable:
             self._quiet_until_s = max(self._quiet_until_s, now_s + QUIET_S)
         if now_s < self._quiet_until_s:

@@ -25,7 +25,7 @@ from trainer.app.view import view_of
 from trainer.app.widgets import faces
 from trainer.app.widgets.about_panel import AboutPanel
 from trainer.app.widgets.deck import Deck
-from trainer.app.widgets.hints import IDLE, hint_lines
+from trainer.app.widgets.hints import hint_lines, idle_text
 from trainer.app.widgets.key_panel import KeyPanel
 from trainer.app.widgets.keys import entry_keys
 from trainer.app.widgets.panel import Panel
@@ -48,6 +48,7 @@ class FlightScreen(BaseScreen):
         self.driver = driver
         calls = calls_of(driver.session.book) if driver.has_prompter else ()
         self.router = Router(settings.keymap, calls)
+        self._keymap = settings.keymap
         self._keys = entry_keys(settings.keymap)
         self._clock = clock
         self._note = ""
@@ -59,7 +60,7 @@ class FlightScreen(BaseScreen):
         self._entry = Panel(id="entry")
         controls = driver.session.exercise.aircraft.controls
         self._help = KeyPanel(settings.keymap.fitted(controls), id="help")
-        self._about = AboutPanel(id="about")
+        self._about = AboutPanel(settings.keymap, id="about")
         self.timer: Timer | None = None
         self._ident = Sending(driver.scribe.log)
         self._rings = settings.bell
@@ -96,7 +97,7 @@ class FlightScreen(BaseScreen):
         self.set_interval(LOOK_S, self.blink)
         self.call_after_refresh(self.paint)
         if self.driver.is_paused:
-            self._hold(AgainOverlay())
+            self._hold(AgainOverlay(self._keymap))
 
     def tell_trouble(self, text: str) -> None:
         """Show a note that concerns the flight and not a key."""
@@ -110,7 +111,7 @@ class FlightScreen(BaseScreen):
         else:
             self.driver.advance(now_s)
         if self.driver.is_paused and not self._is_asking:
-            self._hold(PauseOverlay())
+            self._hold(PauseOverlay(self._keymap))
         if self.router.tick(self.driver.row.step):
             self._note = ""
         self.paint()
@@ -220,7 +221,7 @@ class FlightScreen(BaseScreen):
         if note is not None:
             self._tell(note)
         elif self.driver.is_paused:
-            self._hold(PauseOverlay())
+            self._hold(PauseOverlay(self._keymap))
 
     def _rewind(self) -> None:
         note = self.driver.rewind()
@@ -229,7 +230,7 @@ class FlightScreen(BaseScreen):
             return
         self.router.forget()
         self.driver.is_line_open = False
-        self._hold(BackOverlay())
+        self._hold(BackOverlay(self._keymap))
 
     def _hold(self, overlay: PauseOverlay) -> None:
         # Until the answer has come a tick must not ask again: the overlay closes before it does.
@@ -301,7 +302,7 @@ class FlightScreen(BaseScreen):
         driver, size = self.driver, self._hint.size
         hint = driver.hint
         if hint is None and driver.level == "guided" and not driver.is_over:
-            self._hint.show([((IDLE, "label"),)])
+            self._hint.show([((idle_text(self._keymap), "label"),)])
         else:
             self._hint.show(hint_lines(hint, size.width, size.height))
 

@@ -236,7 +236,7 @@ class HomeScreen(BaseScreen):
         moves = {"up": -1, "down": 1, "pageup": -10, "pagedown": 10, "home": -last, "end": last}
         if key == "f10" or key == "ctrl+c":
             self.post_message(LeaveRequested())
-        elif event.character == "?":
+        elif event.character == "?" or key == "f1":
             self.post_message(AboutRequested())
         elif event.character == "/":
             self._is_typing = True

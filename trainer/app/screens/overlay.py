@@ -8,6 +8,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.screen import ModalScreen
 
+from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.widgets.lines import Line
 from trainer.app.widgets.palette import looks_of
 from trainer.app.widgets.panel import Panel
@@ -20,41 +21,49 @@ class Overlay(ModalScreen[bool], inherit_bindings=False):
     CSS_PATH = "overlay.tcss"
     LINES: Sequence[Line] = ()
 
+    def lines(self) -> Sequence[Line]:
+        """What stands in the box."""
+        return self.LINES
+
     def compose(self) -> ComposeResult:
         """The lines in a box."""
         panel = Panel(id="box")
-        panel.show(self.LINES)
+        panel.show(self.lines())
         yield panel
 
     def on_mount(self) -> None:
         """A frame that the terminal can draw."""
         self.set_class(looks_of(self.app).is_ascii, "-ascii")
 
-    def answer(self, key: str) -> bool | None:
-        """The answer that `key` gives, None while it gives none."""
+    def answer(self, key: str | None) -> bool | None:
+        """The answer that a key (a character, or its name) gives, None while it gives none."""
         raise NotImplementedError
 
     def on_key(self, event: events.Key) -> None:
         """Answer once."""
         event.stop()
         event.prevent_default()
-        answer = self.answer(event.key)
+        answer = self.answer(event.character if event.is_printable else event.key)
         if answer is not None:
             self.dismiss(answer)
 
 
 class PauseOverlay(Overlay):
-    """Time stands still; F2 or Enter go on (True)."""
+    """Time stands still; the key of the pause or Enter go on (True)."""
 
-    LINES: Sequence[Line] = (
-        (("PAUSED", "caution"),),
-        (),
-        (("F2 or Enter go on", ""),),
-    )
+    LINES: Sequence[Line] = ((("PAUSED", "caution"),), ())
 
-    def answer(self, key: str) -> bool | None:
-        """F2 or Enter."""
-        return True if key in ("f2", "enter") else None
+    def __init__(self, keymap: Keymap = DEFAULT) -> None:
+        super().__init__()
+        self._keymap = keymap
+
+    def lines(self) -> Sequence[Line]:
+        """What stands in the box, with the key as it is bound."""
+        return (*self.LINES, ((f"{self._keymap.shown('pause')} or Enter go on", ""),))
+
+    def answer(self, key: str | None) -> bool | None:
+        """The key of the pause, or Enter."""
+        return True if key in (self._keymap.key_of("pause"), "enter") else None
 
 
 class AgainOverlay(PauseOverlay):
@@ -64,7 +73,6 @@ class AgainOverlay(PauseOverlay):
         (("TAKEN UP AGAIN", "caution"),),
         (),
         (("Time stands still.", ""),),
-        (("F2 or Enter go on", ""),),
     )
 
 
@@ -75,7 +83,6 @@ class BackOverlay(PauseOverlay):
         (("TAKEN BACK BY 30 SECONDS", "caution"),),
         (),
         (("What was done since does not count.", ""),),
-        (("F2 or Enter go on", ""),),
     )
 
 
@@ -89,6 +96,6 @@ class LeaveOverlay(Overlay):
         (("n  fly on", ""),),
     )
 
-    def answer(self, key: str) -> bool | None:
+    def answer(self, key: str | None) -> bool | None:
         """y or n; nothing else."""
-        return {"y": True, "n": False}.get(key)
+        return {"y": True, "n": False}.get(key or "")

@@ -17,7 +17,7 @@ from trainer.app.widgets.panel import Pager, Panel
 from trainer.scenario.procedure import Part
 from trainer.text import shown
 
-KEYS = "f from here  u until here  Enter fly  1-3 level  ↑ ↓ PgUp PgDn choose  F10 back"
+KEYS = "f from here  u until here  Enter fly  1-3 level  ↑ ↓ choose  ? help  F10 back"
 _BAR = 48
 
 
@@ -25,6 +25,7 @@ class OwnSegmentScreen(BaseScreen):
     """Every step of the flight in order; those of the chosen cluster are marked."""
 
     CSS_PATH = "segments.tcss"
+    HELP = "Own segment"
 
     def __init__(
         self,
@@ -140,6 +141,8 @@ class OwnSegmentScreen(BaseScreen):
             "up": -1, "down": 1, "pageup": -page, "pagedown": page,
             "home": -len(self._reference.work), "end": len(self._reference.work),
         }  # fmt: skip
+        if self.explains(event):
+            return
         if key in ("f10", "ctrl+c"):
             self.dismiss()
         elif key in moves:

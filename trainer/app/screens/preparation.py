@@ -42,6 +42,7 @@ class PreparationScreen(BaseScreen):
     """Sets up and briefs the flight of `driver`, which stands at its start."""
 
     CSS_PATH = "preparation.tcss"
+    HELP = "Set-up"
 
     def __init__(self, driver: Driver, clock: Clock, settings: Settings = USUAL) -> None:
         super().__init__()
@@ -129,6 +130,8 @@ class PreparationScreen(BaseScreen):
         self._note = ""
         if event.key == "ctrl+c":
             self._leave()
+        elif event.key == "f1":
+            self.explains(event)
         elif not self._own(event.key):
             self._feed(event.key, event.character)
         self.paint()
@@ -281,10 +284,7 @@ class PreparationScreen(BaseScreen):
         keymap = self._keymap
         if self.has_class("-sheet"):
             return "Tab back to the briefing   ↑ ↓ PgUp PgDn scroll   F5 fly"
-        leave, help_ = (
-            next(row.key for row in keymap.rows if row.ask == ask).upper()
-            for ask in ("leave", "help")
-        )
+        leave, help_ = keymap.shown("leave"), keymap.shown("help")
         sheet = "PgDn sheet" if self.has_class("-wide") else "Tab sheet"
-        keys = ("↑ ↓ choose", "Enter brief", sheet, "Space say", f"{help_} keys", "F5 fly")
+        keys = ("↑ ↓ choose", "Enter brief", sheet, f"{help_} keys", "F1 help", "F5 fly")
         return "  ".join((*keys, f"{leave} leave"))

@@ -32,7 +32,7 @@ from trainer.scenario.exercise import Exercise
 from trainer.text import shown
 from trainer.units import STEPS_PER_S
 
-KEYS = "← → 1 s   PgUp PgDn 10 s   ↑ ↓ events   Space run   + faster   Enter back"
+KEYS = "← → 1 s   PgUp PgDn 10 s   ↑ ↓ events   Space run   + faster   ? help   Enter back"
 PAINT_S = 0.2
 FACTORS = (1, 2, 4, 8, 16)
 _GOOD = ("", "on time", "passed", "not reached")
@@ -55,6 +55,7 @@ class ReplayScreen(BaseScreen):
     """Shows `flown` at a step that keys move; Enter or F10 go back."""
 
     CSS_PATH = "replay.tcss"
+    HELP = "Replay"
 
     def __init__(self, flown: Flown, clock: Clock) -> None:
         super().__init__()
@@ -141,6 +142,9 @@ class ReplayScreen(BaseScreen):
         event.stop()
         event.prevent_default()
         key = event.key
+        if self.explains(event):
+            self._factor = 0
+            return
         if key in ("enter", "f10", "f7", "ctrl+c"):
             self.dismiss()
         elif key in MOVES:

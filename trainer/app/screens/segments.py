@@ -16,7 +16,7 @@ from trainer.app.widgets.panel import Pager, Panel
 from trainer.scenario.exercise import Part
 from trainer.text import shown
 
-KEYS = "Enter fly   o your own   1-3 level   ↑ ↓ choose   PgUp PgDn items   F10 back"
+KEYS = "Enter fly  o your own  1-3 level  ↑ ↓ choose  PgUp PgDn items  ? help  F10 back"
 _BAR = 24
 
 
@@ -24,6 +24,7 @@ class SegmentsScreen(BaseScreen):
     """One line a segment, drawn where it lies in the flight; its items below."""
 
     CSS_PATH = "segments.tcss"
+    HELP = "Segments"
 
     def __init__(
         self,
@@ -119,6 +120,8 @@ class SegmentsScreen(BaseScreen):
         event.prevent_default()
         key = event.key
         page = max(1, self._items.size.height - 1)
+        if self.explains(event):
+            return
         if key in ("f10", "ctrl+c", "g"):
             self.dismiss()
         elif key in ("up", "down"):

@@ -22,7 +22,7 @@ from trainer.app.widgets.panel import Pager, Panel
 from trainer.errors import FileProblems, UserError
 from trainer.text import shown
 
-KEYS = "↑ ↓ choose   ← → change   Enter a new key   Backspace as usual   F10 back"
+KEYS = "↑ ↓ choose  ← → change  Enter a new key  Backspace as usual  ? help  F10 back"
 WAITING = "press the new key; Enter leaves it as it is"
 
 Settle = Callable[[Change], Settings]
@@ -60,6 +60,7 @@ class SettingsScreen(BaseScreen):
     """One line a setting, then one a key. `file` is where they are written."""
 
     CSS_PATH = "settings.tcss"
+    HELP = "Settings"
 
     def __init__(self, settings: Settings, file: str, settle: Settle) -> None:
         super().__init__()
@@ -97,7 +98,7 @@ class SettingsScreen(BaseScreen):
         self._told = ("", "")
         if self._is_waiting and event.key != "ctrl+c":
             self._take_key(event)
-        else:
+        elif not self.explains(event):
             self._own(event.key)
         self.paint()
 

@@ -30,8 +30,10 @@ class TextScreen(BaseScreen):
 
     CSS_PATH = "text.tcss"
 
-    def __init__(self, title: str, text: Sequence[str]) -> None:
+    def __init__(self, title: str, text: Sequence[str], section: str = "") -> None:
+        """`section`: of the page that says what stands where, "" for none."""
         super().__init__()
+        self._section = section
         self._title = Panel(id="title")
         self._text = Pager(id="text")
         self._keys = Panel(id="keys")
@@ -49,7 +51,8 @@ class TextScreen(BaseScreen):
         """Fill the panels."""
         self._title.show([((f" {self._heading}", "title"),)])
         self._fill()
-        self._keys.show([((f" {KEYS}", "label"),)])
+        more = "   ? help" if self._section else ""
+        self._keys.show([((f" {KEYS}{more}", "label"),)])
 
     def on_resize(self) -> None:
         """Break the lines anew."""
@@ -62,7 +65,9 @@ class TextScreen(BaseScreen):
         """Scroll, or go back."""
         event.stop()
         event.prevent_default()
-        if event.key in ("enter", "f10", "b", "question_mark", "ctrl+c"):
+        if self._section and self.explains(event, self._section):
+            return
+        if event.key in ("enter", "f10", "b", "f1", "ctrl+c") or event.character == "?":
             self.dismiss()
             return
         self._text.move(scroll_by(event.key, self._text.size.height))

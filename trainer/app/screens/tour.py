@@ -34,7 +34,7 @@ class TourScreen(FlightScreen):
         self._told = Panel(id="tour")
         self._card = 0
         self._flight_keys = self._keys
-        leave = settings.keymap.key_of("leave").upper()
+        leave = settings.keymap.shown("leave")
         self._keys = f"Enter go on · ← back · {leave} leave the tour"
         driver.prepare()
 

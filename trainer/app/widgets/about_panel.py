@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.panes import PANES
 from trainer.app.widgets.explained import pane_lines, pane_title
 from trainer.app.widgets.panel import Panel
@@ -10,8 +11,9 @@ from trainer.app.widgets.panel import Panel
 class AboutPanel(Panel):
     """Shows the explanation of one pane; `turn` goes to another, `scroll` moves inside it."""
 
-    def __init__(self, *, id: str | None = None) -> None:
+    def __init__(self, keymap: Keymap = DEFAULT, *, id: str | None = None) -> None:
         super().__init__(id=id)
+        self._hide = keymap.shown("help")
         self._number = 0
         self._top = 0
 
@@ -41,7 +43,7 @@ class AboutPanel(Panel):
         lines = pane_lines(pane, width)
         room = max(1, height - 1)
         self._top = min(max(0, self._top), max(0, len(lines) - room))
-        title = pane_title(pane, self._number + 1, len(PANES), width)
+        title = pane_title(pane, self._number + 1, len(PANES), width, self._hide)
         self.show([title, *lines[self._top : self._top + room]])
 
     def on_resize(self) -> None:

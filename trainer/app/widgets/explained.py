@@ -27,7 +27,7 @@ def term_lines(terms: tuple[str, ...], width: int) -> list[Line]:
     return lines
 
 
-def pane_title(pane: Pane, number: int, count: int, width: int) -> Line:
-    """The heading over an explanation: which pane, and how to see the next."""
-    text = f" {pane.title}   {number} of {count}   Tab next   ↑ ↓ scroll   ? hides "
+def pane_title(pane: Pane, number: int, count: int, width: int, hide: str = "?") -> Line:
+    """The heading over an explanation: which pane, how to see the next, which key hides it."""
+    text = f" {pane.title}   {number} of {count}   Tab next   ↑ ↓ scroll   {hide} hides "
     return cut(((text, "label"), ("─" * max(0, width - len(text)), "rule")), width)

@@ -6,14 +6,19 @@ form stands instead, then a pointer to the words above, then the next line.
 
 from __future__ import annotations
 
+from trainer.app.keymap import Keymap
 from trainer.app.prompting import Hint
 from trainer.app.widgets.lines import Line, cut, plain, wrapped
 from trainer.text import shown
 from trainer.text import width as cells
 
-IDLE = " Nothing to do yet: + runs time ×2 ×4 ×8 up to the next step."
 ROWS_FOR_ALSO = 4
 """From this height on other due steps are named one by one."""
+
+
+def idle_text(keymap: Keymap) -> str:
+    """What stands there in Guided while no step is asked for."""
+    return f" Nothing to do yet: {keymap.shown('faster')} runs time ×2 ×4 ×8 up to the next step."
 
 
 def hint_lines(hint: Hint | None, width: int, height: int = 3) -> list[Line]:
