@@ -39,8 +39,12 @@ from trainer.app.screens.own_segment import OwnSegmentScreen
 from trainer.app.screens.preparation import PreparationScreen
 from trainer.app.screens.replay import Flown, ReplayScreen
 from trainer.app.screens.segments import SegmentsScreen
+from trainer.app.screens.settings import SettingsScreen
 from trainer.app.screens.text import TextScreen
+from trainer.app.screens.tour import TourScreen
 from trainer.app.segments import Reference, Work, reference_of
+from trainer.app.settings import Settings, parse
+from trainer.app.settling import Change, changed
 from trainer.briefing.sheet import Sheet, flown_sheet
 from trainer.crew.session import Session
 from trainer.report.debrief import debrief
@@ -126,6 +130,10 @@ def _own_segment(_at: Bench) -> Screen[Any]:
     return OwnSegmentScreen("x", NASTY, reference(), names, lambda part: (50.0,), "coached")
 
 
+def _settled(change: Change) -> Settings:
+    return parse(changed("", change), NASTY)
+
+
 SCREENS: dict[str, tuple[type[Screen[Any]], Build]] = {
     "home": (HomeScreen, _home),
     "brief": (BriefScreen, lambda at: BriefScreen(sheet())),
@@ -143,6 +151,8 @@ SCREENS: dict[str, tuple[type[Screen[Any]], Build]] = {
     "replay": (ReplayScreen, lambda at: ReplayScreen(flown(), at.clock)),
     "segments": (SegmentsScreen, _segments),
     "own segment": (OwnSegmentScreen, _own_segment),
+    "tour": (TourScreen, lambda at: TourScreen(nasty_driver("guided"), at.clock)),
+    "settings": (SettingsScreen, lambda at: SettingsScreen(Settings(), NASTY, _settled)),
     "text": (TextScreen, lambda at: TextScreen(NASTY, [NASTY] * 60)),
 }  # fmt: skip
 """Every screen by name: its class, and how it is built on a bench."""

@@ -15,7 +15,7 @@ from trainer.app import screens
 from trainer.app.app import TrainerApp
 from trainer.app.keymap import DEFAULT
 from trainer.app.launch import Start
-from trainer.app.pages import help_lines, sections
+from trainer.app.pages import NAME_CELLS, help_lines, sections
 from trainer.app.screens.base import BaseScreen
 from trainer.app.screens.text import TextScreen
 from trainer.app.settings import Settings
@@ -39,7 +39,7 @@ def test_every_screen_has_its_section_and_every_section_its_screen() -> None:
         for name, about in entries:
             assert about.endswith("."), name
             assert not re.search(r"[`*]", about), name
-            assert len(name) <= 26, name
+            assert len(name) <= NAME_CELLS, name
 
 
 def test_every_heading_of_the_debrief_is_explained() -> None:

@@ -18,6 +18,7 @@ from tests.app.help import Outside
 from tests.app.test_app import Bench, bench
 from trainer.app.launch import Start
 from trainer.app.listing import Listed
+from trainer.app.tour import TOUR
 from trainer.crew.perfect import PerfectCrew
 from trainer.scenario.exercise import Edit
 
@@ -130,12 +131,29 @@ async def crewed(at: Bench, steps: int, *edits: Edit) -> None:
     await at.settle()
 
 
+async def set_up(at: Bench) -> None:
+    """On the way through set-up and briefing; one number is wrong."""
+    await worked_out(at)
+    for entry in ("110.35t", "i", "140c", "4000⏎", "1012⏎", "600⏎", "132⏎", "142⏎"):
+        await at.press(*("enter" if one == "⏎" else one for one in entry))
+    at.clock.advance(30.0)
+    at.app.screen.blink()  # type: ignore[attr-defined]
+    await at.press("up", "down")
+
+
+async def tour(at: Bench) -> None:
+    """The third of what is explained before time runs."""
+    await at.press("enter", "enter")
+
+
 GLIDE = "mode: {vertical: GLIDE}"
 PICTURES: dict[str, tuple[Callable[[Bench], Awaitable[None]], Start | None]] = {
     "home": (home, None),
     "brief-plan": (plan, None),
     "brief-profile": (profile, None),
     "own-segment": (own_segment, None),
+    "set-up": (set_up, Start("straight-in", "coached", 0, prepares=True)),
+    "tour": (tour, TOUR),
     "flight-guided": (flight, Start("straight-in", "guided", 0, GLIDE)),
     "flight-check": (check, Start("straight-in", "check", 7, GLIDE)),
     "debrief": (debrief, Start("straight-in", "coached", 0, GLIDE)),

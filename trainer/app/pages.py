@@ -15,7 +15,7 @@ from trainer import paths
 _SECTION = re.compile(r"^## (.+)$", re.M)
 _ENTRY = re.compile(r"^- \*\*(.+?)\*\*(.*?)(?=^- |\Z)", re.M | re.S)
 _MARKS = re.compile(r"[`*]")
-NAME_CELLS = 18
+NAME_CELLS = 24
 
 
 @cache

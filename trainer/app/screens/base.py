@@ -40,10 +40,11 @@ class BaseScreen(Screen[None], inherit_bindings=False):
         section = section or self.HELP
         if not section or not (event.key == "f1" or event.character == "?"):
             return False
-        from trainer.app.pages import help_lines
+        from trainer.app.pages import NAME_CELLS, help_lines
         from trainer.app.screens.text import TextScreen
 
-        self.app.push_screen(TextScreen(f"WHAT STANDS WHERE: {section}", help_lines(section)))
+        title = f"WHAT STANDS WHERE: {section}"
+        self.app.push_screen(TextScreen(title, help_lines(section), names=NAME_CELLS))
         return True
 
     def compose(self) -> ComposeResult:

@@ -46,6 +46,8 @@ BROWSING_S = 0.12
 
 KEYS = "Enter fly  s set up  b brief  g segments  h history  / find  ? help  F10 quit"
 
+MORE_KEYS = "  o settings  t tour"
+"""Named where there is room; the page behind ? names all."""
 KEYS_RESUME = KEYS.replace("h history", "r resume")
 """The same with the key that takes up an attempt; the history is still there."""
 
@@ -175,6 +177,7 @@ class HomeScreen(BaseScreen):
         notice: Line = ((f" {self._notice}", "caution"),) if self._notice else ()
         found = find_lines(self._filter, self._is_typing, len(self._listed), len(self._all))
         keys = KEYS if self._unfinished is None else KEYS_RESUME
+        keys += MORE_KEYS if width >= 100 else ""
         self._keys.show(
             [(("  Level ", "label"), *levels, *notice, *found), ((f" {keys}", "label"),)]
         )

@@ -103,7 +103,7 @@ class PreparationScreen(BaseScreen):
         self.paint()
 
     def _sheet_width(self) -> int:
-        return self.size.width - (76 if self.has_class("-wide") else 0)
+        return self.size.width - (80 if self.has_class("-wide") else 0)
 
     def on_resize(self) -> None:
         """Lay out anew."""

@@ -30,10 +30,16 @@ class TextScreen(BaseScreen):
 
     CSS_PATH = "text.tcss"
 
-    def __init__(self, title: str, text: Sequence[str], section: str = "") -> None:
-        """`section`: of the page that says what stands where, "" for none."""
+    def __init__(
+        self, title: str, text: Sequence[str], section: str = "", names: int = 0
+    ) -> None:
+        """`section`: of the page that says what stands where, "" for none.
+
+        `names`: cells at the beginning of each line that hold what it is about.
+        """
         super().__init__()
         self._section = section
+        self._names = names
         self._title = Panel(id="title")
         self._text = Pager(id="text")
         self._keys = Panel(id="keys")
@@ -59,7 +65,15 @@ class TextScreen(BaseScreen):
         self._fill()
 
     def _fill(self) -> None:
-        self._text.fill([line for text in self._texts for line in _broken(text, self.size.width)])
+        lines: list[Line] = []
+        for text in self._texts:
+            broken = _broken(text, self.size.width)
+            if self._names and broken:
+                (start, _) = broken[0][0]
+                at = self._names + 1
+                broken[0] = ((start[:at], "selected"), (start[at:], ""))
+            lines += broken
+        self._text.fill(lines)
 
     def on_key(self, event: events.Key) -> None:
         """Scroll, or go back."""
