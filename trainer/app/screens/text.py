@@ -30,9 +30,7 @@ class TextScreen(BaseScreen):
 
     CSS_PATH = "text.tcss"
 
-    def __init__(
-        self, title: str, text: Sequence[str], section: str = "", names: int = 0
-    ) -> None:
+    def __init__(self, title: str, text: Sequence[str], section: str = "", names: int = 0) -> None:
         """`section`: of the page that says what stands where, "" for none.
 
         `names`: cells at the beginning of each line that hold what it is about.
