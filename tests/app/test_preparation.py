@@ -10,18 +10,24 @@ import pytest
 from tests.app.help import HandClock, Outside, straight_in
 from tests.app.test_app import NORMAL, Bench, bench
 from trainer.app.app import TrainerApp
+from trainer.app.keymap import DEFAULT
 from trainer.app.launch import Start
 from trainer.app.screens.brief import BriefScreen
 from trainer.app.screens.debrief import DebriefScreen
 from trainer.app.screens.flight import FlightScreen
 from trainer.app.screens.home import HomeScreen
 from trainer.app.screens.preparation import PreparationScreen
+from trainer.app.scribe import Scribe
 from trainer.app.settings import Settings
+from trainer.app.view import view_of
+from trainer.app.widgets.lines import plain
+from trainer.app.widgets.preparing import set_lines
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
 from trainer.judge.briefed import judged_briefing
 from trainer.report.debrief import debrief
 from trainer.report.plain import briefing_lines, plain_text
+from trainer.scenario import compose, library
 from trainer.scenario.briefed import slots
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -108,6 +114,21 @@ def test_the_same_acts_give_the_same_briefing_whoever_judges_them() -> None:
     said = dict.fromkeys(NAMES, "1")
     session.step([Act(0, 0, "pilot", "brief", name, one) for name, one in said.items()])
     assert session.judgement().briefing == judged_briefing(straight_in(), said)
+
+
+def test_only_what_the_type_has_is_there_to_be_set() -> None:
+    shown = {}
+    for name in ("straight-in", "turboprop-ils"):
+        exercise = compose.load(name, library.default_library())
+        row = Session(exercise).row
+        view = view_of(row, Scribe(exercise, row))
+        lines = set_lines(view, DEFAULT, exercise.aircraft.controls, None)
+        shown[name] = " ".join(plain(line) for line in lines)
+        assert len(slots(exercise)) >= 12
+    assert "autobrake" in shown["straight-in"]
+    assert "ice protection" not in shown["straight-in"]
+    assert "autobrake" not in shown["turboprop-ils"]
+    assert "ice protection" in shown["turboprop-ils"]
 
 
 async def test_what_is_set_up_is_set_in_the_flight_and_stands_in_the_record() -> None:

@@ -42,6 +42,7 @@ class FlightScreen(BaseScreen):
     """Flies `driver` in real time by `clock`."""
 
     CSS_PATH = ["flight.tcss"]  # noqa: RUF012
+    LEFT = "the attempt stays unfinished"
 
     def __init__(self, driver: Driver, clock: Clock, settings: Settings = USUAL) -> None:
         super().__init__()
@@ -248,7 +249,7 @@ class FlightScreen(BaseScreen):
             self._is_asking = True
             if not self.driver.is_paused:
                 self.driver.pause()  # refused in a check, where time runs on
-            self.app.push_screen(LeaveOverlay(), self._left)
+            self.app.push_screen(LeaveOverlay(self.LEFT), self._left)
 
     def _left(self, answer: bool | None) -> None:
         self._is_asking = False

@@ -89,12 +89,19 @@ class BackOverlay(PauseOverlay):
 class LeaveOverlay(Overlay):
     """Whether to leave the flight. Only `y` does; it is not the key that opened this."""
 
-    LINES = (
-        (("LEAVE THIS FLIGHT?", "caution"),),
-        (),
-        (("y  leave; the attempt stays unfinished", ""),),
-        (("n  fly on", ""),),
-    )
+    def __init__(self, what: str = "the attempt stays unfinished") -> None:
+        """`what`: becomes of a flight that is left."""
+        super().__init__()
+        self._what = what
+
+    def lines(self) -> Sequence[Line]:
+        """What stands in the box."""
+        return (
+            (("LEAVE THIS FLIGHT?", "caution"),),
+            (),
+            ((f"y  leave; {self._what}", ""),),
+            (("n  fly on", ""),),
+        )
 
     def answer(self, key: str | None) -> bool | None:
         """y or n; nothing else."""

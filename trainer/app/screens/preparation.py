@@ -65,7 +65,8 @@ class PreparationScreen(BaseScreen):
         self._set = Panel(id="set")
         self._briefing = Pager(id="briefing")
         self._sheet = Pager(id="sheet")
-        self._help = KeyPanel(settings.keymap, id="help")
+        self._controls = driver.session.exercise.aircraft.controls
+        self._help = KeyPanel(settings.keymap.fitted(self._controls), id="help")
         self._log = Panel(id="log")
         self._why = Panel(id="why")
         self._entry = Panel(id="entry")
@@ -103,7 +104,7 @@ class PreparationScreen(BaseScreen):
         self.paint()
 
     def _sheet_width(self) -> int:
-        return self.size.width - (80 if self.has_class("-wide") else 0)
+        return self.size.width - (82 if self.has_class("-wide") else 0)
 
     def on_resize(self) -> None:
         """Lay out anew."""
@@ -256,7 +257,9 @@ class PreparationScreen(BaseScreen):
         count = preparing.ready_text(self._slots, self._said)
         told = " Set up the flight deck and brief the approach; then fly."
         self._top.show([between(((told, "label"),), ((f"{count} ", "value"),), width)])
-        self._set.show(preparing.set_lines(view, self._keymap, self._ident.lit(now_s)))
+        self._set.show(
+            preparing.set_lines(view, self._keymap, self._controls, self._ident.lit(now_s))
+        )
         lines, at = self._form(self._at)
         self._briefing.fill(lines)
         self._briefing.bring(1 if at == 2 else at)

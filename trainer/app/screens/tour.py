@@ -27,6 +27,7 @@ class TourScreen(FlightScreen):
     """First cards while time stands still, then the flight with words on each kind of step."""
 
     CSS_PATH = ["flight.tcss", "tour.tcss"]  # noqa: RUF012
+    LEFT = "a tour is not kept"
 
     def __init__(self, driver: Driver, clock: Clock, settings: Settings = USUAL) -> None:
         super().__init__(driver, clock, settings)

@@ -6,7 +6,7 @@ is set, right or wrong, and never what should be set.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from trainer.app.keymap import Keymap
 from trainer.app.view import View
@@ -16,21 +16,26 @@ from trainer.text import shown
 
 _KEYS = (
     "frequency", "identify", "course", "minimums", "final speed", "altimeter", "altitude", "speed",
-    "heading", "autobrake",
+    "heading", "autobrake", "ice protection",
 )  # fmt: skip
 NAME_CELLS = 21
 NUMBER_CELLS = 9
 
 
-def set_lines(view: View, keymap: Keymap, light: bool | None) -> list[Line]:
-    """Every value that is set before an approach, with its key; `light`: of an ident being sent."""
+def set_lines(
+    view: View, keymap: Keymap, controls: Collection[str], light: bool | None
+) -> list[Line]:
+    """Every value that is set before an approach, with its key.
+
+    `controls`: those that the type has; `light`: of an ident being sent.
+    """
     lines: list[Line] = [((" AS SET", "label"),)]
-    for name in _KEYS:
+    for name in (one for one in _KEYS if one in controls):
         value, meaning = _as_set(name, view, light)
         lines.append(
             (
                 (f" {keymap.key_of(name)} ", "selected"),
-                (f"{name:<12} ", "label"),
+                (f"{name:<14} ", "label"),
                 (value, meaning),
             )
         )
@@ -59,7 +64,8 @@ def _as_set(name: str, view: View, light: bool | None) -> tuple[str, str]:
             return _number(view.selected_speed_kt, "kt")
         case "heading":
             return f"{view.selected_heading_deg:03.0f}°", "selected"
-    return view.autobrake, "active" if view.autobrake != "off" else "label"
+    position = view.ice_protection if name == "ice protection" else view.autobrake
+    return position, "active" if position != "off" else "label"
 
 
 def _number(value: float, unit: str) -> tuple[str, str]:
