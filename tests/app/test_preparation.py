@@ -24,6 +24,7 @@ from trainer.app.widgets.lines import plain
 from trainer.app.widgets.preparing import set_lines
 from trainer.crew.session import Session
 from trainer.flight.acts import Act
+from trainer.judge.batch import judge
 from trainer.judge.briefed import judged_briefing
 from trainer.report.debrief import debrief
 from trainer.report.plain import briefing_lines, plain_text
@@ -113,7 +114,10 @@ def test_the_same_acts_give_the_same_briefing_whoever_judges_them() -> None:
     session = Session(straight_in())
     said = dict.fromkeys(NAMES, "1")
     session.step([Act(0, 0, "pilot", "brief", name, one) for name, one in said.items()])
-    assert session.judgement().briefing == judged_briefing(straight_in(), said)
+    flight = session.flight
+    kept = judge(straight_in(), session.book, flight.acts, flight.facts, flight.rows)
+    assert session.judgement().briefing == kept.briefing == judged_briefing(straight_in(), said)
+    assert {one.verdict for one in kept.briefing} == {"wrong"}
 
 
 def test_only_what_the_type_has_is_there_to_be_set() -> None:
