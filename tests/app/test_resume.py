@@ -192,7 +192,8 @@ async def test_an_attempt_is_offered_when_the_program_starts(tmp_path: Path) -> 
         begun(records, "coached", [], 50)
         services = LocalServices(records)
         assert services.unfinished() is None  # this very process is flying it
-        records.write(records.reopen(1), [("UPDATE attempts SET process='1:1' WHERE number=1", ())])
+        killed = "UPDATE attempts SET process='1:1' WHERE number=1"
+        records._databases.write(records.reopen(1), [(killed, ())])
         app = TrainerApp(services, None, HandClock())
         async with app.run_test(size=(80, 24)) as pilot:
             at = Bench(app, pilot, HandClock(), None)  # type: ignore[arg-type]
@@ -211,7 +212,7 @@ async def test_a_disk_that_fills_up_in_flight_is_told_there_and_at_the_debrief(
             at = Bench(app, pilot, clock, None)  # type: ignore[arg-type]
             await at.settle()
             await at.press("2", "enter")
-            records._file.execute("PRAGMA query_only=ON")  # type: ignore[union-attr]
+            records._databases.file.execute("PRAGMA query_only=ON")  # type: ignore[union-attr]
             at.flight.tick()
             for _ in range(2):
                 clock.advance(1.0)

@@ -253,7 +253,7 @@ def test_a_folder_in_place_of_the_file_means_memory(tmp_path: Path) -> None:
 
 def full(records: Records) -> None:
     """Make the disk full: the file may not grow by one more page."""
-    connection = records._file
+    connection = records._databases.file
     assert connection is not None
     connection.execute("PRAGMA max_page_count=1")
 

@@ -386,12 +386,12 @@ def test_a_file_that_turns_out_to_be_damaged_in_mid_flight_is_set_aside(path: Pa
         with path.open("r+b") as file:  # the root of the log, behind the program's back
             file.seek((page[0] - 1) * size)
             file.write(b"\xa5" * size)
-        assert records._file is not None
-        records._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        assert records._databases.file is not None
+        records._databases.file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         with path.open("r+b") as file:
             file.seek((page[0] - 1) * size)
             file.write(b"\xa5" * size)
-        records._file.execute("PRAGMA shrink_memory")
+        records._databases.file.execute("PRAGMA shrink_memory")
         attempt.act(ACTS[1])
         attempt.finish(JUDGEMENT, FACTS, "f00d")
         assert records.is_kept
