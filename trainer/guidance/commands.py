@@ -50,7 +50,7 @@ class Commands:
         self._aircraft = aircraft
         self._mass_t = mass_t
         self._performance = performance
-        self._speed_key: tuple[float, ...] = ()
+        self._speed_key: tuple[object, ...] = ()
         self._flown = FlownSpeed(0.0, "")
 
     def command(self, sensed: Sensed, selectors: Selectors) -> Command:
@@ -68,7 +68,7 @@ class Commands:
         if core.options.is_approach_speed_flown and vertical in ON_FINAL_VERTICAL:
             bug_kt = selectors.final_speed_kt
         coded_kt = 0.0 if limit is None else limit.speed_kt
-        key = (selectors.speed_kt, sensed.flap, sensed.flap_lever, sensed.gear, coded_kt, bug_kt)
+        key = (selectors, sensed.flap, sensed.flap_lever, sensed.gear, coded_kt, bug_kt)
         if key != self._speed_key:
             self._speed_key = key
             allowed = speed_range(
@@ -90,29 +90,23 @@ class Commands:
         speed_ms = sensed.ground_speed_ms
         if speed_ms < 1.0:
             speed_ms = 1.0
-        if lateral == "GA":
-            return track_bank(core.held_track_rad, sensed.track_rad, speed_ms, limit_rad)
+        track_rad = sensed.track_rad
         if lateral == "NAV":
-            leg = core.legs.view(sensed)
-            return leg_bank(leg, sensed.track_rad, speed_ms, limit_rad)
-        if lateral == "VOR":
-            course_rad = selectors.course_deg * DEG
-            if not is_vor_received(sensed):
-                return track_bank(course_rad, sensed.track_rad, speed_ms, limit_rad)
-            return line_bank(sensed.vor_offset_m, course_rad, sensed.track_rad, speed_ms, limit_rad)
+            return leg_bank(core.legs.view(sensed), track_rad, speed_ms, limit_rad)
+        if lateral == "GA":
+            return track_bank(core.held_track_rad, track_rad, speed_ms, limit_rad)
         # The law steers by the course that is set: the needle alone tells no direction.
         course_rad = selectors.course_deg * DEG
+        if lateral == "VOR":
+            if not is_vor_received(sensed):
+                return track_bank(course_rad, track_rad, speed_ms, limit_rad)
+            return line_bank(sensed.vor_offset_m, course_rad, track_rad, speed_ms, limit_rad)
         if sensed.localizer_state not in RECEIVED:
-            return track_bank(course_rad, sensed.track_rad, speed_ms, limit_rad)
+            return track_bank(course_rad, track_rad, speed_ms, limit_rad)
+        offset_m = sensed.localizer_offset_m
         if lateral == "ALIGN":
-            return align_bank(sensed.localizer_offset_m, course_rad, sensed.track_rad, speed_ms)
-        return line_bank(
-            sensed.localizer_offset_m,
-            course_rad,
-            sensed.track_rad,
-            speed_ms,
-            limit_rad,
-        )
+            return align_bank(offset_m, course_rad, track_rad, speed_ms)
+        return line_bank(offset_m, course_rad, track_rad, speed_ms, limit_rad)
 
     def _climb_ms(self, sensed: Sensed, selectors: Selectors) -> float:
         core = self._core
