@@ -65,6 +65,12 @@ def test_flaps_are_selected_by_the_name_of_the_stage() -> None:
     assert typed(Router(), "22f") == [Draft("move", "flaps", "22")]
 
 
+def test_torque_is_a_number_and_its_key_and_the_propellers_are_a_lever() -> None:
+    assert typed(Router(), "46y") == [Draft("set", "torque", "46")]
+    assert typed(Router(), "P") == [Draft("move", "propellers", "toggle")]
+    assert typed(Router(), "I") == [Draft("move", "ice protection", "toggle")]
+
+
 def test_flaps_alone_go_one_stage_out_and_shifted_one_stage_in() -> None:
     assert typed(Router(), "f") == [Draft("move", "flaps", "next")]
     assert typed(Router(), "F") == [Draft("move", "flaps", "previous")]

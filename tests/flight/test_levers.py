@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.crew.crews import exercise
+from trainer.app.hands import act_from
+from trainer.app.router import Draft
 from trainer.flight.acts import Act
 from trainer.flight.flight import Flight
 from trainer.flight.levers import PowerLevers, SpeedTrend
@@ -101,3 +103,24 @@ def test_what_a_type_does_not_have_is_refused() -> None:
     turboprop = flight()
     _, facts = turboprop.step([act("move", "speedbrake", "out")])
     assert (facts[0].kind, facts[0].reason) == ("refused", "this type has no speedbrake")
+
+
+def test_level_at_idle_the_clean_type_loses_what_the_flow_says() -> None:
+    # By hand at 185 kt, 3,000 ft: drag 12.4 kN and idle thrust -1.7 kN on 18.2 t are 0.77 m/s2 of
+    # true speed, 14 kt in ten seconds; the levers take some of it. The flow says about thirteen.
+    one = flight()
+    fly(one, 10.0, act("set", "torque", "0"))
+    before_kt = one.row.cas_kt
+    fly(one, 10.0)
+    assert before_kt - one.row.cas_kt == pytest.approx(13.5, abs=1.0)
+
+
+def test_the_lever_keys_take_propellers_and_ice_protection_there_and_back() -> None:
+    drill = exercise("turboprop-ils")
+    one = Flight(drill, book_of(drill))
+    for control, out, back in (("propellers", "high", "cruise"), ("ice protection", "on", "off")):
+        for position in (out, back):
+            made = act_from(Draft("move", control, "toggle"), one.row, drill, ())
+            assert isinstance(made, Act)
+            assert made.value == position
+            fly(one, 0.1, made)
