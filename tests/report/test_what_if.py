@@ -93,7 +93,7 @@ def test_the_differences_name_gate_findings_and_outcome() -> None:
     session, judgement = flown(Edit("omit", "gear down"))
     after = put_right(session, "gear down")
     gate, gone, outcome = differences(judgement, after)
-    assert gate == "gate stable met instead of not met"
+    assert gate == "the stable gate met instead of not met"
     assert gone == "gone: gear down missed"
     assert outcome.startswith("passed with 100.0 points (stopped on the runway) instead of passed")
 

@@ -335,7 +335,7 @@ def _gate_difference(name: str, was: GateResult | None, now: GateResult | None) 
     if results[0] == results[1]:
         return []
     words = {"passed": "met", "failed": "not met", "": "not reached"}
-    return [f"gate {name} {words[results[1]]} instead of {words[results[0]]}"]
+    return [f"the {name} gate {words[results[1]]} instead of {words[results[0]]}"]
 
 
 def _findings(judgement: Judgement) -> set[str]:
