@@ -16,12 +16,13 @@ SMOOTHED_S = 3.0
 """Lag of the smoothed speed, and of its smoothed rate, s (our figure)."""
 BACK_IN_S = 90.0
 """A speed that would be back within this time at its rate is on its way, s: the setting known by
-heart alone brings it back by e-folding in 40 to 60 s on the shipped type (its drag over mass)."""
+heart alone lets it come back with a time constant of 38 s in landing configuration to 85 s clean
+(measured on the shipped type, level, from 10 kt above)."""
 BUG_SETTLES = steps_for(2.0)
 """Time in which hands go from the bug to the levers (our figure)."""
 TORQUE_SETTLES = steps_for(8.0)
-"""Time in which levers, propellers and the smoothed trend answer to a new torque (measured: 5 to
-8 s from near idle on the shipped type)."""
+"""Time in which levers, engine and the smoothed trend answer to a new torque: from 4 to 46 % the
+power is there after 4.5 s, and after 8 s the trend has followed it by six tenths (measured)."""
 
 
 class PowerLevers:
