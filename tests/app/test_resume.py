@@ -16,6 +16,7 @@ from trainer.app.resumed import flight_of
 from trainer.app.screens.flight import FlightScreen
 from trainer.app.screens.home import HomeScreen
 from trainer.app.screens.overlay import AgainOverlay
+from trainer.app.screens.preparation import PreparationScreen
 from trainer.crew.session import Session
 from trainer.errors import UserError
 from trainer.flight.acts import Act, by_step, numbered
@@ -199,7 +200,7 @@ async def test_an_attempt_is_offered_when_the_program_starts(tmp_path: Path) -> 
             at = Bench(app, pilot, HandClock(), None)  # type: ignore[arg-type]
             await at.settle()
             await at.laid_out()
-            assert "attempt 1 is unfinished: r goes on with it" in at.text()
+            assert "attempt 1 is unfinished: r resumes it" in at.text()
 
 
 async def test_a_disk_that_fills_up_in_flight_is_told_there_and_at_the_debrief(
@@ -222,3 +223,24 @@ async def test_a_disk_that_fills_up_in_flight_is_told_there_and_at_the_debrief(
             await at.press("h")
             assert at.flight.driver.row.step >= 10
         assert records.load(1).acts[0].control == "heading mode"
+
+
+async def test_whoever_left_in_the_set_up_goes_on_with_it(tmp_path: Path) -> None:
+    records = Records(tmp_path / "attempts.sqlite3")
+    acts = [
+        Act(0, 1, "pilot", "set", "frequency", "110.35"),
+        Act(1, 2, "pilot", "brief", "minimum", "225"),
+    ]
+    number = begun(records, "check", acts, 0)
+    services = LocalServices(records)
+    app = TrainerApp(services, None, HandClock(), resumed=services.resume(number))
+    async with app.run_test(size=(100, 30)) as pilot:
+        at = Bench(app, pilot, HandClock(), None)  # type: ignore[arg-type]
+        await at.settle()
+        screen = app.screen
+        assert isinstance(screen, PreparationScreen)
+        assert "110.35 MHz" in at.text()
+        assert "1 of 14 briefed" in at.text()
+        await at.press("f5")
+        driver = at.flight.driver
+        assert (driver.row.step, driver.interruptions, driver.is_frozen) == (2, [], False)

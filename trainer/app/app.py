@@ -161,9 +161,10 @@ class TrainerApp(App[int], inherit_bindings=False):
         """What a flight begins with: its set-up, the tour beside it, or the flight itself."""
         given = (flown.driver, self._clock, self.settings)
         if flown.request.prepares and not flown.request.from_moment:
+            flown.driver.prepare()
+        if flown.driver.is_preparing:
             from trainer.app.screens.preparation import PreparationScreen
 
-            flown.driver.prepare()
             return PreparationScreen(*given)
         if flown.request.is_tour:
             from trainer.app.screens.tour import TourScreen

@@ -340,9 +340,15 @@ class Driver:
             self._step(acts)
 
     def _take_up(self, before: Before) -> None:
-        """Fly what was flown before, and stand still where it stopped."""
+        """Fly what was flown before, and stand still where it stopped.
+
+        Where that was no more than a set-up, it goes on with the set-up: nothing was interrupted.
+        """
         self.interruptions += before.interruptions
         self._fly_again(before.acts, before.steps)
+        if 0 < before.steps <= _prepared(before.acts):
+            self.prepare()
+            return
         self.interrupt()
         self.is_paused = not (self.is_frozen or self.is_over)
 

@@ -79,7 +79,7 @@ class HomeScreen(BaseScreen):
         self._at = 0
         self._level = level
         if unfinished is not None and not notice:
-            notice = f"attempt {unfinished} is unfinished: r goes on with it"
+            notice = f"attempt {unfinished} is unfinished: r resumes it"
         self._notice = shown(notice)
         self._unfinished = unfinished
         self._title = Panel(id="title")

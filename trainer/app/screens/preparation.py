@@ -53,7 +53,9 @@ class PreparationScreen(BaseScreen):
         self._keymap = settings.keymap
         self._clock = clock
         self._slots = slots(driver.session.exercise)
-        self._said: dict[str, str] = {}
+        self._said = {
+            act.control: act.value for act in driver.session.flight.acts if act.act == "brief"
+        }
         self._at = 0
         self._note = ""
         self._is_over = False
