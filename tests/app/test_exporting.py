@@ -68,7 +68,7 @@ async def test_f2_in_the_debrief_writes_the_attempt_and_says_where() -> None:
                 break
         assert isinstance(app.screen, DebriefScreen)
         assert (
-            "F2 file  F5 again, same seed  F6 again, new seed  F7 replay  Enter home  ↑ ↓"
+            "F2 file  F5 again, same seed  F6 new seed  F7 replay  Enter home  ↑ ↓"
             in screen_text(app)
         )
         clock.advance(QUIET_S)
@@ -78,6 +78,6 @@ async def test_f2_in_the_debrief_writes_the_attempt_and_says_where() -> None:
         await pilot.press("down")
         await pilot.pause()
         assert (
-            "F2 file  F5 again, same seed  F6 again, new seed  F7 replay  Enter home  ↑ ↓"
+            "F2 file  F5 again, same seed  F6 new seed  F7 replay  Enter home  ↑ ↓"
             in screen_text(app)
         )

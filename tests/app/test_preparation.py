@@ -66,6 +66,7 @@ def test_a_briefing_states_the_numbers_of_the_sheet_under_the_headings_of_the_tr
         "first track": "140", "altitude": "4000",
     }  # fmt: skip
     assert all(one.is_right(one.shown) for one in by_name.values())
+    assert [one.why for one in by_name.values() if len(one.why) > 78] == []  # a line of 80 cells
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""The application: which screen follows which. It draws nothing and judges nothing.
+"""The application: which screen follows which in a flight. It draws nothing and judges nothing.
 
 Screens ask by message; this class builds what they ask for out of the services. What flies is
 imported when something is flown, so that the home screen paints early.
@@ -6,28 +6,21 @@ imported when something is flown, so that the home screen paints early.
 
 from __future__ import annotations
 
-import os
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from textual.app import App
-from textual.binding import Binding
 from textual.screen import Screen
 
 from trainer.app.clock import Clock, real_clock
+from trainer.app.home_app import HomeApp
 from trainer.app.launch import Resume, Start
 from trainer.app.messages import (
-    AboutRequested,
-    BriefRequested,
     ExportRequested,
     FlightEnded,
     FlightLeft,
     FlyAgainRequested,
     FlyRequested,
-    HistoryRequested,
-    HomeRequested,
-    LeaveRequested,
     OwnSegmentRequested,
     PreparationEnded,
     RepeatRequested,
@@ -35,14 +28,10 @@ from trainer.app.messages import (
     ResumeRequested,
     SegmentRequested,
     SegmentsRequested,
-    SettingsRequested,
-    Settled,
     SetUpRequested,
     TourRequested,
 )
-from trainer.app.screens.home import HomeScreen
 from trainer.app.settings import Settings
-from trainer.app.widgets.palette import STYLES, THEMES, Looks
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
@@ -62,15 +51,8 @@ __all__ = ["Start", "TrainerApp", "run_app"]
 USUAL = Settings()
 
 
-class TrainerApp(App[int], inherit_bindings=False):
-    """Home, brief, flight, debrief. `start` flies at once, `resumed` flies on."""
-
-    TITLE = "Approach Drill"
-    CSS_PATH = ["screens/base.tcss", "screens/home.tcss"]  # noqa: RUF012
-    ENABLE_COMMAND_PALETTE = False
-    AUTO_FOCUS = ""
-    # The one binding: a screen would take the key for itself, and a terminal no longer acts on it.
-    BINDINGS = [Binding("ctrl+z", "suspend_process", show=False, priority=True)]  # noqa: RUF012
+class TrainerApp(HomeApp):
+    """Home, set-up, flight, debrief. `start` flies at once, `resumed` flies on."""
 
     def __init__(
         self,
@@ -82,42 +64,15 @@ class TrainerApp(App[int], inherit_bindings=False):
         *,
         is_ascii: bool = False,
     ) -> None:
-        # Without colour the terminal keeps its own two: textual then sends no colour at all, while
-        # by itself it would send greys.
-        super().__init__(ansi_color=True if "NO_COLOR" in os.environ else None)
-        self.services = services
-        self.settings = settings
-        self._is_ascii = is_ascii
-        self.looks = Looks(STYLES[settings.theme], is_ascii or settings.ascii is True)
-        for theme in THEMES.values():
-            self.register_theme(theme.for_textual())
-        self.theme = settings.theme
-        self.outcome = 0
+        super().__init__(services, settings, is_ascii=is_ascii)
         self._clock = clock
         self._start = start
         self._resumed = resumed
-        self._trouble = ""
         self._request: Start | None = None
         self._flown: Flown | None = None
         self._again: tuple[Session, Judgement] | None = None
         self._recorder: Recorder | None = None
-        self._home: HomeScreen | None = None
         self._cut: tuple[Exercise, Reference] | None = None
-
-    def get_default_screen(self) -> Screen[None]:
-        """Home is the screen below all others."""
-        self._trouble = self.services.notice()
-        out = self.services
-        self._home = HomeScreen(
-            out.listed(),
-            self._trouble,
-            out.unfinished(),
-            out.due,
-            out.sample,
-            is_new=out.is_new(),
-            level=self.settings.level,
-        )
-        return self._home
 
     def on_mount(self) -> None:
         """Fly at once if asked to."""
@@ -356,103 +311,6 @@ class TrainerApp(App[int], inherit_bindings=False):
             return
         self.pop_screen()
         self._fly(replace(request, from_moment=message.moment, until_moment=""))
-
-    # Other screens ------------------------------------------------------------------------------
-
-    def on_brief_requested(self, message: BriefRequested) -> None:
-        """The procedure sheet of an exercise as written; its tables take a moment to compute."""
-        if self.screen is self._home:
-            self._tell_home("Computing the sheet …")
-            self.call_after_refresh(self._show_brief, message.exercise)
-
-    def _show_brief(self, name: str) -> None:
-        from trainer.app.screens.brief import BriefScreen
-
-        exercise = self._read_at_home(name)
-        if exercise is not None:
-            self.push_screen(BriefScreen(self.services.brief(exercise)))
-
-    def on_about_requested(self, _message: AboutRequested) -> None:
-        """What this program is, its keys and its settings."""
-        from trainer import paths
-        from trainer.app.orientation import about_lines
-        from trainer.app.screens.text import TextScreen
-
-        if self.screen is self._home:
-            lines = about_lines(self.settings, paths.configuration_file())
-            self.push_screen(TextScreen("APPROACH DRILL", lines))
-
-    def on_settings_requested(self, _message: SettingsRequested) -> None:
-        """The settings, from the home screen."""
-        from trainer.app.screens.settings import SettingsScreen
-
-        if self.screen is self._home:
-            out = self.services
-            self.push_screen(SettingsScreen(self.settings, out.settings_file(), out.settle))
-
-    def on_settled(self, message: Settled) -> None:
-        """New settings hold at once: looks here, keys and bell from the next flight on."""
-        self.settings = message.settings
-        is_ascii = self._is_ascii or self.settings.ascii is True
-        self.looks = Looks(STYLES[self.settings.theme], is_ascii)
-        self.theme = self.settings.theme
-        for screen in self.screen_stack:
-            for widget in screen.walk_children():
-                widget.refresh()
-        if self._home is not None:
-            self._home.choose_level(self.settings.level)
-
-    def on_history_requested(self, _message: HistoryRequested) -> None:
-        """The attempts on record."""
-        from trainer.app.screens.text import TextScreen
-
-        self.push_screen(TextScreen("HISTORY", self.services.history(), "History"))
-
-    def on_home_requested(self, _message: HomeRequested) -> None:
-        """Back to the list."""
-        self._go_home()
-
-    def on_leave_requested(self, _message: LeaveRequested) -> None:
-        """End."""
-        self.exit(self.outcome)
-
-    def _down_to_home(self) -> None:
-        while len(self.screen_stack) > 1:
-            self.pop_screen()
-
-    def _go_home(self) -> None:
-        self._down_to_home()
-        if self._home is not None:
-            self._home.take(
-                self.services.listed(), self.services.notice(), self.services.unfinished(),
-                self.services.is_new(),
-            )  # fmt: skip
-
-    def _read_at_home(self, name: str) -> Exercise | None:
-        """An exercise as written; None where home was left meanwhile, or the mistake is told."""
-        if self.screen is not self._home:
-            return None
-        self._tell_home("")
-        try:
-            return self.services.exercise(name, 0)
-        except UserError as error:
-            self._tell_error(error)
-            return None
-
-    def _tell_error(self, error: UserError) -> None:
-        """A mistake in one line on the home screen; the report of a bad file on its own."""
-        from trainer.app.screens.text import TextScreen
-
-        lines = str(error).splitlines()
-        if len(lines) < 2:
-            self._tell_home(str(error))
-            return
-        self._tell_home("this file cannot be flown as it is")
-        self.push_screen(TextScreen("THIS FILE HAS PROBLEMS; NOTHING WAS LOADED", lines))
-
-    def _tell_home(self, notice: str) -> None:
-        if self._home is not None:
-            self._home.tell(notice.partition("\n")[0])
 
 
 def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> int:

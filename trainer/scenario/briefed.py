@@ -69,7 +69,7 @@ def _weather(exercise: Exercise) -> list[Slot]:
     weather = exercise.weather
     found = [
         Slot("weather", "visibility", "m", weather.visibility_m, 0.5,
-             "Against the minimum it says whether the approach may be flown, and what is seen.",
+             "Against the minimum it says whether the approach may be flown at all.",
              "CAT.OP.MPA.305 (commencement and continuation of approach)"),
         Slot("weather", "altimeter setting", "hPa", weather.qnh_hpa, 0.5,
              "Ten hectopascals are 270 feet; known beforehand, a wrong one is heard at once.",
