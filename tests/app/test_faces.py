@@ -412,5 +412,9 @@ def test_where_torque_is_set_by_hand_it_stands_beside_what_is_set() -> None:
     assert lines == [
         " NP     85 %  reverse off",
         f" ICE   off          GS {made.ground_speed_kt:.0f}",
-        " TRQ    12 %  set 46 … on its way",
+        " TRQ    12 %  set 46 …",
     ]
+    iced = replace(made, is_icing=True, ice_protection="on", propeller_percent=100)
+    lines = [plain(line).rstrip() for line in instruments.energy(iced, 26)]
+    assert f" ICE   on  DETECTED GS {made.ground_speed_kt:.0f}" in lines
+    assert max(len(line) for line in lines) <= 26

@@ -103,8 +103,8 @@ def _torque(view: View) -> list[Line]:
             (" TRQ   ", "label"),
             (f"{view.power_percent:3d} %", "value"),
             ("  set ", "label"),
-            (f"{view.torque_set_percent} ", "selected"),
-            *_moving("" if is_set else "on its way"),
+            (f"{view.torque_set_percent}", "selected"),
+            ("" if is_set else " …", "caution"),
         ),
     ]
 
