@@ -14,6 +14,7 @@ from tests.crew.crews import exercise
 from trainer.proof.prove import fly_perfect
 from trainer.report.debrief import debrief
 from trainer.scenario.book import book_of
+from trainer.scenario.exercise import Choose, Vary
 from trainer.scenario.library import default_library
 
 NAMES = default_library().names("exercise")
@@ -67,4 +68,5 @@ def test_each_exercise_says_what_it_teaches_and_varies_by_value_and_by_choice(na
     assert found.lesson.endswith(".")
     assert len(found.brief) > 100
     assert 1 <= found.level <= 5
-    assert found.variations
+    kinds = {type(one) for one in found.variations}
+    assert kinds == {Vary, Choose}, "by value and by choice"

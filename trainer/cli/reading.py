@@ -17,9 +17,15 @@ def add(commands: Any) -> None:
         commands, "brief", _brief, "print the procedure sheet and its computed tables",
         "approach-drill brief straight-in",
     )  # fmt: skip
-    brief.add_argument("exercise")
+    brief.add_argument("exercise", metavar="EXERCISE", help="an exercise, or a flow")
     brief.add_argument("--seed", type=int, default=0)
-    brief.add_argument("--json", action="store_true", help="for programs: one document")
+    form = brief.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="for programs: one document")
+    form.add_argument(
+        "--assumptions",
+        action="store_true",
+        help="of a flow: one page of what it takes for granted, to compare with your own",
+    )
 
     lists = command(
         commands, "list", _list, "list the exercises, or the keys", "approach-drill list --keys"
@@ -29,6 +35,12 @@ def add(commands: Any) -> None:
 
 
 def _brief(options: argparse.Namespace) -> int:
+    if options.assumptions:
+        from trainer.briefing.assumptions import assumptions_text, exercise_for
+        from trainer.scenario.library import default_library
+
+        print(assumptions_text(exercise_for(options.exercise, default_library()), cells()))
+        return 0
     from trainer.briefing.paper import sheet_text
     from trainer.briefing.sheet import flown_sheet, sheet_json
 
