@@ -410,10 +410,10 @@ def test_a_flow_may_build_on_another_and_says_only_what_differs() -> None:
     assert {one.name: len(one.lines) for one in coupled.checklists} == {"cabin": 1, "landing": 1}
 
 
-def test_a_flow_based_on_one_that_is_not_there_is_told_which_are(tmp_path: Path) -> None:
+def test_a_flow_based_on_one_that_is_not_there_is_told_which_is_near(tmp_path: Path) -> None:
     path = tmp_path / "flow-x.yaml"
     path.write_text("format: 1\ntitle: X\nbased on: jet-isl\n", encoding="utf-8")
-    with pytest.raises(FileProblems, match='there is no flow "jet-isl" in flows/; known are'):
+    with pytest.raises(FileProblems, match=r'no flow "jet-isl" in flows/; did you mean "jet-ils"'):
         compose.load(SMALLEST, corpus.Overlaid("flow", path))
 
 
