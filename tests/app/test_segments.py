@@ -14,7 +14,7 @@ from trainer.app.screens.debrief import DebriefScreen
 from trainer.app.screens.flight import FlightScreen
 from trainer.app.screens.home import HomeScreen
 from trainer.app.screens.segments import SegmentsScreen
-from trainer.app.segments import Flyable, flyable, trend_text
+from trainer.app.segments import Flyable, reference_of, trend_text
 from trainer.records.journal import Segment
 from trainer.records.store import Records
 from trainer.scenario import compose, library
@@ -25,7 +25,7 @@ GOLDEN = Path(__file__).parent / "golden"
 
 @cache
 def found() -> tuple[Flyable, ...]:
-    return flyable(straight_in())
+    return reference_of(straight_in()).parts
 
 
 def test_the_segments_come_in_order_and_hold_what_is_done_in_them() -> None:
@@ -53,7 +53,7 @@ def test_the_ends_of_a_segment_are_text_that_a_command_line_takes() -> None:
 
 def test_a_segment_that_an_exercise_never_reaches_is_not_offered() -> None:
     captured = compose.load("path-captured", library.default_library())
-    names = [one.part.name for one in flyable(captured)]
+    names = [one.part.name for one in reference_of(captured).parts]
     assert "intercepting" not in names  # it begins with localizer and PATH captured
     assert "gate to touchdown" in names
 

@@ -48,13 +48,16 @@ class HomeApp(App[int], inherit_bindings=False):
         self.services = services
         self.settings = settings
         self._is_ascii = is_ascii
-        self.looks = Looks(STYLES[settings.theme], is_ascii or settings.ascii is True)
         for theme in THEMES.values():
             self.register_theme(theme.for_textual())
-        self.theme = settings.theme
+        self._look(settings)
         self.outcome = 0
         self._trouble = ""
         self._home: HomeScreen | None = None
+
+    def _look(self, settings: Settings) -> None:
+        self.looks = Looks(STYLES[settings.theme], self._is_ascii or settings.ascii is True)
+        self.theme = settings.theme
 
     def get_default_screen(self) -> Screen[None]:
         """Home is the screen below all others."""
@@ -105,9 +108,7 @@ class HomeApp(App[int], inherit_bindings=False):
     def on_settled(self, message: Settled) -> None:
         """New settings hold at once: looks here, keys and bell from the next flight on."""
         self.settings = message.settings
-        is_ascii = self._is_ascii or self.settings.ascii is True
-        self.looks = Looks(STYLES[self.settings.theme], is_ascii)
-        self.theme = self.settings.theme
+        self._look(self.settings)
         for screen in self.screen_stack:
             for widget in screen.walk_children():
                 widget.refresh()

@@ -65,11 +65,6 @@ class Reference(NamedTuple):
         return len(self.distances_nm) - 1
 
 
-def flyable(exercise: Exercise) -> tuple[Flyable, ...]:
-    """The segments of the flow that this exercise reaches, in the order of the flow."""
-    return reference_of(exercise).parts
-
-
 def reference_of(exercise: Exercise) -> Reference:
     """Fly an exercise once with a good crew, and note what happens where."""
     parts = exercise.flow.parts

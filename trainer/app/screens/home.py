@@ -134,7 +134,6 @@ class HomeScreen(BaseScreen):
         """Show new results after a flight."""
         self._is_new = is_new
         self._all = tuple(listed)
-        self._sift()
         self._unfinished = unfinished
         self._notice = shown(notice)
         self._mark_due()

@@ -5,26 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from textual import events
-from textual.app import ComposeResult
 
-from trainer.app.messages import SegmentRequested
 from trainer.app.own_segment import own_segment
-from trainer.app.screens.base import BaseScreen
+from trainer.app.screens.segment_lists import SegmentListScreen
 from trainer.app.segments import Flyable, Reference, bar, trend_text
-from trainer.app.settings import LEVELS
 from trainer.app.widgets.lines import Line, cut
-from trainer.app.widgets.panel import Pager, Panel
-from trainer.scenario.procedure import Part
+from trainer.app.widgets.panel import Panel
+from trainer.scenario.exercise import Part
 from trainer.text import shown
 
 KEYS = "f from here  u until here  Enter fly  1-3 level  ↑ ↓ choose  ? help  F10 back"
 _BAR = 48
 
 
-class OwnSegmentScreen(BaseScreen):
+class OwnSegmentScreen(SegmentListScreen):
     """Every step of the flight in order; those of the chosen cluster are marked."""
 
-    CSS_PATH = "segments.tcss"
     HELP = "Own segment"
 
     def __init__(
@@ -36,34 +32,14 @@ class OwnSegmentScreen(BaseScreen):
         trend: Callable[[Part], Sequence[float]],
         level: str,
     ) -> None:
-        super().__init__()
-        self._exercise, self._heading = name, shown(title)
+        super().__init__(name, title, level)
         self._reference, self._names = reference, names
         self._trend = trend
-        self._level = level
         self._at = self._first = self._last = 0
         self._chosen = self._cut()
-        self._title = Panel(id="title")
-        self._list = Panel(id="list")
-        self._items = Pager(id="items")
-        self._keys = Panel(id="keys")
 
-    def compose(self) -> ComposeResult:
-        """Title, the segment on its timeline, every step, keys."""
-        yield self._title
-        yield self._list
-        yield self._items
-        yield self._keys
-        yield from super().compose()
-
-    def on_mount(self) -> None:
-        """Fill the panels."""
-        self._list.styles.height = 3
-        self.call_after_refresh(self.paint)
-
-    def on_resize(self) -> None:
-        """Lay out anew."""
-        self.call_after_refresh(self.paint)
+    def _list_height(self) -> int:
+        return 3
 
     def _cut(self) -> Flyable | None:
         if not self._reference.work:
@@ -74,12 +50,7 @@ class OwnSegmentScreen(BaseScreen):
         """Show everything."""
         width = self.size.width
         told = "Choose its first and its last step; a good crew flies up to it. It never counts."
-        self._title.show(
-            [
-                ((f" {self._heading}", "title"), ("  a segment of your own", "label")),
-                cut(((f" {told}", "label"),), width),
-            ]
-        )
+        self._frame("a segment of your own", told, KEYS)
         self._list.show([cut(line, width) for line in self._about()])
         inside = () if self._chosen is None else self._chosen.work
         self._items.fill(
@@ -89,8 +60,6 @@ class OwnSegmentScreen(BaseScreen):
             ]
         )
         self._items.bring(self._at)
-        levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
-        self._keys.show([(("  Level ", "label"), *levels), ((f" {KEYS}", "label"),)])
 
     def _about(self) -> list[Line]:
         one = self._chosen
@@ -141,7 +110,7 @@ class OwnSegmentScreen(BaseScreen):
             "up": -1, "down": 1, "pageup": -page, "pagedown": page,
             "home": -len(self._reference.work), "end": len(self._reference.work),
         }  # fmt: skip
-        if self.explains(event):
+        if self.explains(event) or self._takes_level(event):
             return
         if key in ("f10", "ctrl+c"):
             self.dismiss()
@@ -151,11 +120,5 @@ class OwnSegmentScreen(BaseScreen):
             self._choose(self._at, max(self._at, self._last))
         elif key == "u":
             self._choose(min(self._at, self._first), self._at)
-        elif event.character in ("1", "2", "3"):
-            self._level = LEVELS[int(event.character) - 1]
-            self.paint()
         elif key == "enter" and self._chosen is not None:
-            part = self._chosen.part
-            self.post_message(
-                SegmentRequested(self._exercise, self._level, part.from_moment, part.until_moment)
-            )
+            self._fly(self._chosen.part)

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from textual import events
-from textual.app import ComposeResult
 
-from trainer.app.messages import OwnSegmentRequested, SegmentRequested
-from trainer.app.screens.base import BaseScreen
+from trainer.app.messages import OwnSegmentRequested
+from trainer.app.screens.segment_lists import SegmentListScreen
 from trainer.app.segments import Flyable, bar, trend_text
-from trainer.app.settings import LEVELS
 from trainer.app.widgets.lines import Line, cut
-from trainer.app.widgets.panel import Pager, Panel
+from trainer.app.widgets.panel import Panel
 from trainer.scenario.exercise import Part
 from trainer.text import shown
 
@@ -20,10 +18,9 @@ KEYS = "Enter fly  o your own  1-3 level  ↑ ↓ choose  PgUp PgDn items  ? hel
 _BAR = 24
 
 
-class SegmentsScreen(BaseScreen):
+class SegmentsScreen(SegmentListScreen):
     """One line a segment, drawn where it lies in the flight; its items below."""
 
-    CSS_PATH = "segments.tcss"
     HELP = "Segments"
 
     def __init__(
@@ -34,49 +31,22 @@ class SegmentsScreen(BaseScreen):
         trend: Callable[[Part], Sequence[float]],
         level: str,
     ) -> None:
-        super().__init__()
-        self.exercise, self._heading = name, shown(title)
+        super().__init__(name, title, level)
         self._found = tuple(found)
         self._trends = [trend_text(trend(one.part)) for one in self._found]
-        self._level = level
         self._at = 0
-        self._title = Panel(id="title")
-        self._list = Panel(id="list")
-        self._items = Pager(id="items")
-        self._keys = Panel(id="keys")
 
-    def compose(self) -> ComposeResult:
-        """Title, segments, items of the chosen one, keys."""
-        yield self._title
-        yield self._list
-        yield self._items
-        yield self._keys
-        yield from super().compose()
-
-    def on_mount(self) -> None:
-        """Fill the panels."""
-        self._list.styles.height = max(1, len(self._found)) + 1
-        self.call_after_refresh(self.paint)
-
-    def on_resize(self) -> None:
-        """Lay out anew."""
-        self.call_after_refresh(self.paint)
+    def _list_height(self) -> int:
+        return max(1, len(self._found)) + 1
 
     def paint(self) -> None:
         """Show everything."""
         width = self.size.width
         told = "A good crew flies up to it, then it is yours. A segment never counts."
-        self._title.show(
-            [
-                ((f" {self._heading}", "title"), ("  segments", "label")),
-                cut(((f" {told}", "label"),), width),
-            ]
-        )
+        self._frame("segments", told, KEYS)
         rows = [self._row(place) for place in range(len(self._found))]
         self._list.show([cut(row, width) for row in rows] or [_NONE])
         self._items.fill(self._about(width))
-        levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
-        self._keys.show([(("  Level ", "label"), *levels), ((f" {KEYS}", "label"),)])
 
     def _row(self, place: int) -> Line:
         one = self._found[place]
@@ -120,7 +90,7 @@ class SegmentsScreen(BaseScreen):
         event.prevent_default()
         key = event.key
         page = max(1, self._items.size.height - 1)
-        if self.explains(event):
+        if self.explains(event) or self._takes_level(event):
             return
         if key in ("f10", "ctrl+c", "g"):
             self.dismiss()
@@ -128,16 +98,10 @@ class SegmentsScreen(BaseScreen):
             self._choose(self._at + (1 if key == "down" else -1))
         elif key in ("pageup", "pagedown"):
             self._items.move(page if key == "pagedown" else -page)
-        elif event.character in ("1", "2", "3"):
-            self._level = LEVELS[int(event.character) - 1]
-            self.paint()
         elif event.character == "o":
             self.post_message(OwnSegmentRequested(self._level))
         elif key == "enter" and self._found:
-            part = self._found[self._at].part
-            self.post_message(
-                SegmentRequested(self.exercise, self._level, part.from_moment, part.until_moment)
-            )
+            self._fly(self._found[self._at].part)
 
 
 _NONE: Line = (
