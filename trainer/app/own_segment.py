@@ -29,8 +29,7 @@ NEAREST_NM = 0.5
 
 def nameable(exercise: Exercise) -> frozenset[str]:
     """The items that a moment can name: those that come once."""
-    flow = exercise.flow
-    return frozenset(item.name for item in (*flow.items, *flow.go_around) if item.each is None)
+    return frozenset(item.name for item in exercise.flow.every_item if item.each is None)
 
 
 def own_segment(reference: Reference, names: frozenset[str], first: int, last: int) -> Flyable:

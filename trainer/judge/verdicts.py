@@ -35,6 +35,7 @@ from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import LATE_SPAN, Track, Wrong
 from trainer.judge.watches import Excursion
 from trainer.scenario.exercise import Exercise
+from trainer.scenario.procedure import recurring_part
 from trainer.units import steps_for
 
 GO_AROUND_WINDOW = steps_for(8.0)
@@ -57,7 +58,7 @@ def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     """
     written = _concluded(tracker, rows, reason)
     wrong = {item.item for item in written.items if item.is_finding}
-    wrong |= {name.rpartition(" ")[0] for name in wrong}  # instances of recurring items
+    wrong |= {recurring_part(name) for name in wrong}
     return max(
         (written, *(_concluded(one, rows, reason) for one in tracker.others(wrong))),
         key=lambda one: (_weighted(one.items).points or 0.0, -len(one.primary())),

@@ -119,7 +119,7 @@ def _is_waited_for(item: Item, exercise: Exercise) -> bool:
         other.early != "fine"
         and other.act.kind in ("do", "set")
         and not call.isdisjoint((need.kind, need.name) for need in mentions(other.opens))
-        for other in (*exercise.flow.items, *exercise.flow.go_around)
+        for other in exercise.flow.every_item
     )
 
 

@@ -23,6 +23,7 @@ from trainer.report.overrides import may_differ
 from trainer.report.sums import Sum, sum_of_points
 from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
+from trainer.scenario.procedure import recurring_part
 from trainer.text import NOTICE
 from trainer.units import STEPS_PER_S
 from trainer.world.ladders import Rung
@@ -151,7 +152,7 @@ def _paragraph(
         outcome += f": {_stopped(judgement.reason)}" if judgement.reason else "."
     if judgement.technique:
         outcome += f" Judged as the technique {judgement.technique}."
-    found = matters(judgement, points, _recurring(exercise))
+    found = matters(judgement, points, exercise.flow.recurring)
     caught = _caught_by(judgement, exercise)
     lesson = _stopped(exercise.lesson) if exercise.lesson else ""
     sentences = [f'The trap "{caught}" has caught you: {lesson}', outcome] if caught else [outcome]
@@ -197,13 +198,6 @@ def _stopped(text: str) -> str:
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
-def _recurring(exercise: Exercise) -> frozenset[str]:
-    """Names of the items that come again and again."""
-    flow = exercise.flow
-    every = (*flow.items, *flow.go_around)
-    return frozenset(item.name for item in every if item.each is not None)
-
-
 def matters(
     judgement: Judgement, points: Sum, recurring: Collection[str] = (), most: int = MATTERED
 ) -> list[Matter]:
@@ -214,7 +208,7 @@ def matters(
     alike: dict[tuple[str, str], list[ItemVerdict]] = {}
     for item in judgement.items:
         if item.is_finding:
-            base = item.item.partition(" (")[0].rpartition(" ")[0]
+            base = recurring_part(item.item.partition(" (")[0])
             name = base if base in recurring else item.item
             alike.setdefault((name, item.verdict), []).append(item)
     found = [_item_matter(name, items, judgement, points) for (name, _), items in alike.items()]
@@ -231,7 +225,7 @@ def matters(
 def what_mattered(judgement: Judgement, exercise: Exercise) -> list[str]:
     """The items among the things that mattered most."""
     points = sum_of_points(judgement, exercise.pass_points)
-    found = matters(judgement, points, _recurring(exercise))
+    found = matters(judgement, points, exercise.flow.recurring)
     return [matter.item for matter in found if matter.item]
 
 

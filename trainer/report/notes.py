@@ -15,6 +15,7 @@ from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.judge.judgement import Annunciation, GateResult, ItemVerdict, Judgement, WatchFinding
 from trainer.scenario.exercise import Exercise
+from trainer.scenario.procedure import recurring_part
 from trainer.units import STEPS_PER_S
 
 _CALL = re.compile(r'call "(.*)"')
@@ -74,14 +75,12 @@ def titled(judgement: Judgement, exercise: Exercise) -> Judgement:
 
     "mode call 2" becomes "mode call 2 (glide captured)", also where a consequence names it.
     """
-    flow = exercise.flow
-    every = (*flow.items, *flow.go_around)
-    recurring = {item.name for item in every if item.each is not None}
-    fixed = {item.name for item in every} - recurring
+    recurring = exercise.flow.recurring
+    fixed = {item.name for item in exercise.flow.every_item} - recurring
     titles: dict[str, str] = {}
     for item in judgement.items:
-        base, _, number = item.item.rpartition(" ")
-        if base in recurring and number.isdecimal() and item.item not in fixed and item.expected:
+        base = recurring_part(item.item)
+        if base in recurring and item.item not in fixed and item.expected:
             call = _CALL.fullmatch(item.expected)
             what = call.group(1) if call else item.expected
             titles[item.item] = f"{item.item} ({what})" if what else item.item

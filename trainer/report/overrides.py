@@ -13,6 +13,7 @@ from trainer.judge.judgement import ItemVerdict
 from trainer.judge.tracks import MOMENTS
 from trainer.scenario import differing
 from trainer.scenario.exercise import Exercise, Item
+from trainer.scenario.procedure import recurring_part
 from trainer.text import quoted
 from trainer.units import STEPS_PER_S
 
@@ -30,11 +31,11 @@ def may_differ(exercise: Exercise, verdict: ItemVerdict) -> bool:
 
 
 def _item_of(exercise: Exercise, verdict: ItemVerdict) -> Item:
-    items = (*exercise.flow.items, *exercise.flow.go_around)
     name = verdict.item.partition(" (")[0] if verdict.item.endswith(")") else verdict.item
-    for wanted in (verdict.item, name, name.rpartition(" ")[0]):
-        for item in items:
-            if item.name == wanted and (item.each is not None or wanted != name.rpartition(" ")[0]):
+    base = recurring_part(name)
+    for wanted in (verdict.item, name, base):
+        for item in exercise.flow.every_item:
+            if item.name == wanted and (item.each is not None or wanted != base):
                 return item
     raise UserError(f"{quoted(verdict.item)} comes from the exercise, not from the procedure")
 

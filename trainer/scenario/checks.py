@@ -91,7 +91,7 @@ def check_windows(
     figures: named values that do not change in flight.
     """
     nodes = _nodes(flow_fields, event_fields)
-    items = (*flow.items, *flow.go_around)
+    items = flow.every_item
     needs: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
     for item in items:
         moment = item.each if item.each is not None else item.opens
@@ -136,7 +136,7 @@ def never_coming(exercise: Exercise, fields: Fields, reach: Reach) -> Iterator[t
         why = "" if event is None else never(event.when, reach, event.name)
         if event is not None and why:
             yield one.at("when"), f"{quoted(event.name)} can never happen: {why}"
-    items = {item.name: item for item in (*exercise.flow.items, *exercise.flow.go_around)}
+    items = {item.name: item for item in exercise.flow.every_item}
     for change in fields.records("changes"):
         added = change.record("add")
         made = change if added is None else added

@@ -13,6 +13,7 @@ from trainer.scenario.exercise import Act, Edit
 from trainer.scenario.fields import Fields
 from trainer.scenario.flow_items import act_of
 from trainer.scenario.nodes import Node
+from trainer.scenario.procedure import recurring_part
 from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
 from trainer.text import quoted
@@ -101,9 +102,8 @@ def _check_swap(fields: Fields, names: Names, reading: Reading) -> None:
 
 def instance_of(item: str, names: Names) -> str:
     """The recurring item of which `item` is an instance ("mode call 2"), or ""."""
-    base, _, number = item.rpartition(" ")
-    is_instance = item not in names.items and number.isdecimal() and base in names.recurring
-    return base if is_instance else ""
+    base = recurring_part(item)
+    return base if item not in names.items and base in names.recurring else ""
 
 
 def _check_item(item: str, at: Node, names: Names, reading: Reading) -> None:

@@ -60,6 +60,12 @@ class Item:
     is_response: bool = False
 
 
+def recurring_part(name: str) -> str:
+    """The recurring item of an instance: "mode call" of "mode call 2"; "" without a number."""
+    base, _, number = name.rpartition(" ")
+    return base if number.isdecimal() else ""
+
+
 @dataclass(frozen=True, slots=True)
 class Watch:
     """Something that must never (or always) be so; a finding is one excursion.
@@ -143,6 +149,16 @@ class Flow:
     ordered: tuple[str, ...]
     add_on_ft: float = 0.0
     parts: tuple[Part, ...] = ()
+
+    @property
+    def every_item(self) -> tuple[Item, ...]:
+        """The items of the approach, then those of the go-around."""
+        return (*self.items, *self.go_around)
+
+    @property
+    def recurring(self) -> frozenset[str]:
+        """The names of the items that come again and again."""
+        return frozenset(item.name for item in self.every_item if item.each is not None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -157,10 +157,8 @@ def names_of(exercise: Exercise, source: Source | None = None) -> Names:
         aircraft=exercise.aircraft,
         fixes=known_fixes(exercise),
         events=tuple(event.name for event in exercise.events),
-        items=tuple(item.name for item in (*flow.items, *flow.go_around)),
-        recurring=tuple(
-            item.name for item in (*flow.items, *flow.go_around) if item.each is not None
-        ),
+        items=tuple(item.name for item in flow.every_item),
+        recurring=tuple(item.name for item in flow.every_item if item.each is not None),
         gates=tuple(gate.name for gate in flow.gates),
         intents=tuple(intent for intent, _ in exercise.house.words),
         checklists=tuple(checklist.name for checklist in flow.checklists),

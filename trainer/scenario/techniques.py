@@ -31,7 +31,7 @@ def better_for(exercise: Exercise, items: Collection[str]) -> tuple[str, ...]:
     Any other differs only in items that were right as written, and so cannot be better.
     """
     flow = exercise.flow
-    varied = [item for item in (*flow.items, *flow.go_around) if item.name in items]
+    varied = [item for item in flow.every_item if item.name in items]
     names = {name for item in varied for name, _ in item.variants}
     return tuple(name for name in _names(flow) if name in names)
 
@@ -57,7 +57,7 @@ def chosen(flow: Flow, exercise: Fields, reading: Reading) -> Flow:
 
 
 def _names(flow: Flow) -> tuple[str, ...]:
-    names = [name for item in (*flow.items, *flow.go_around) for name, _ in item.variants]
+    names = [name for item in flow.every_item for name, _ in item.variants]
     return tuple(dict.fromkeys(names))
 
 
