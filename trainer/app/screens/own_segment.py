@@ -49,7 +49,7 @@ class OwnSegmentScreen(SegmentListScreen):
     def paint(self) -> None:
         """Show everything."""
         width = self.size.width
-        told = "Choose its first and its last step; a good crew flies up to it. It never counts."
+        told = "Choose its first and last step. A good crew flies up to it; it never counts."
         self._frame("a segment of your own", told, KEYS)
         self._list.show([cut(line, width) for line in self._about()])
         inside = () if self._chosen is None else self._chosen.work
