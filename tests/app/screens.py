@@ -38,6 +38,7 @@ from trainer.app.screens.overlay import (
 from trainer.app.screens.own_segment import OwnSegmentScreen
 from trainer.app.screens.preparation import PreparationScreen
 from trainer.app.screens.replay import Flown, ReplayScreen
+from trainer.app.screens.segment_lists import SegmentListScreen
 from trainer.app.screens.segments import SegmentsScreen
 from trainer.app.screens.settings import SettingsScreen
 from trainer.app.screens.text import TextScreen
@@ -158,6 +159,10 @@ SCREENS: dict[str, tuple[type[Screen[Any]], Build]] = {
 """Every screen by name: its class, and how it is built on a bench."""
 
 
+BASES = {BaseScreen, Overlay, SegmentListScreen}
+"""Classes that only other screens build on."""
+
+
 def classes() -> set[type[Screen[Any]]]:
     """Every class of screen that the program has, but for those that only others build on."""
     found: set[type[Screen[Any]]] = set()
@@ -170,4 +175,4 @@ def classes() -> set[type[Screen[Any]]]:
             and issubclass(one, Screen)
             and one.__module__ == loaded.__name__
         }
-    return {one for one in found if one.__module__.startswith("trainer.")} - {BaseScreen, Overlay}
+    return {one for one in found if one.__module__.startswith("trainer.")} - BASES
