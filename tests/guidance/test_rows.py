@@ -27,7 +27,7 @@ from tests.world.types import piston_single, turboprop
 from trainer.guidance.machines import Axis
 from trainer.guidance.modes import CODED
 from trainer.guidance.tables import TABLES, Rule
-from trainer.units import FT
+from trainer.units import FT, NM
 
 Key = tuple[str, str, str, str]
 """Axis, trigger, where to, and the first condition ("" for none)."""
@@ -381,6 +381,23 @@ def a_coded_path_left_with_its_legs() -> None:
     shows(rig, lateral="HDG", vertical="VS")
 
 
+@story("vertical", "end coded descent", "VS", "no descent coded")
+def a_coded_path_ended_by_a_direct_leg_to_the_runway() -> None:
+    rig = descending()
+    rig.select("direct to", 4.0)
+    shows(rig, lateral="NAV", vertical="VS")
+    rig.fly(1.0)
+
+
+@story("vertical", "lay legs anew", "VS", "coded path elsewhere")
+def a_direct_leg_lays_the_coded_path_far_above() -> None:
+    rig = descending(1500.0)
+    rig.fly(300.0, lambda r: r.before_m < 15.0 * NM)
+    rig.select("direct to", 1.0)
+    shows(rig, lateral="NAV", vertical="VS")
+    rig.fly(1.0)
+
+
 @story("vertical", "lose glide", "VS", "glide lost")
 def a_glide_path_lost_for_longer_than_it_is_held() -> None:
     rig = both_captured()
@@ -439,6 +456,14 @@ def heading_mode_disarms_a_coded_path() -> None:
     rig = coming()
     rig.press("path mode", "heading mode")
     shows(rig, vertical_armed=())
+
+
+@story("vertical armed", "end coded descent", "none", "no descent coded")
+def a_direct_leg_to_the_runway_disarms_a_coded_path() -> None:
+    rig = coming()
+    rig.press("path mode")
+    rig.select("direct to", 4.0)
+    shows(rig, lateral="NAV", vertical_armed=())
 
 
 # Thrust -----------------------------------------------------------------------------------------

@@ -146,7 +146,7 @@ class Walk(RuleBasedStateMachine):
         core = self.rig.guidance._core
         for name, table in TABLES.items():
             assert getattr(core, name.replace(" ", "_")).state in states(table)
-        check(self.rig.modes)
+        check(self.rig.modes, is_path_coded=core.vertical.state == CODED)
         if core.vertical.state == CODED and not self.rig.is_on_ground:
             assert core.lateral.state in ("NAV", "LOC")
         few = self.rig.kind.guidance.autopilot_modes
@@ -252,7 +252,10 @@ def vertical_controls(rig: Rig) -> None:
         assert state != "CLIMB" or slow >= 0.0
         assert state != "DESCEND" or fast <= 0.0
     elif state == CODED:
-        _sinks(rig, altitude_ft=(sensed.altitude_ft - 2000.0, sensed.altitude_ft + 2000.0))
+        path = core.legs.path(sensed)
+        assert path is not None
+        path_ft = sensed.altitude_ft - path.error_m / FT
+        _sinks(rig, altitude_ft=(path_ft - 50.0, path_ft + 50.0))
     elif state == "PATH":
         _sinks(rig, path_error_m=(-50.0, 50.0))
     elif state == "GLIDE" and sensed.glide_state in RECEIVED:

@@ -31,7 +31,7 @@ def weighty() -> list[str]:
 
 
 def assert_lower(name: str) -> None:
-    judgement = edited(STRAIGHT, f"{{omit: {name}}}")
+    judgement = edited(STRAIGHT, f"{{omit: '{name}'}}")
     assert judgement.points is not None
     assert judgement.points < 100.0, name
 

@@ -181,6 +181,7 @@ CONDITIONS: dict[str, Condition] = {
         lambda now: now.sensed.localizer_state in RECEIVED, "no localizer received"
     ),
     "descent coded": Condition(lambda now: now.has_descent, "no coded descent ahead"),
+    "no descent coded": Condition(lambda now: not now.has_descent, "coded descent ahead"),
     "coded legs in use": Condition(_are_legs_in_use, "nav mode neither active nor armed"),
     "coded legs not in use": Condition(
         lambda now: not _are_legs_in_use(now), "nav mode active or armed"
@@ -193,6 +194,9 @@ CONDITIONS: dict[str, Condition] = {
     ),
     "altitude lowered": Condition(is_altitude_lowered, "selected altitude not lowered"),
     "coded path caught": Condition(_is_coded_path_caught, "coded path not reached"),
+    "coded path elsewhere": Condition(
+        lambda now: now.path is not None and not _is_coded_path_caught(now), "coded path reached"
+    ),
     "vor received": Condition(lambda now: is_vor_received(now.sensed), "no VOR received"),
     "vor caught": Condition(
         lambda now: is_vor_captured(now.sensed, now.selectors.course_deg, now.handling),

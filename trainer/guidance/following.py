@@ -7,7 +7,12 @@ one that it contradicts.
 
 from __future__ import annotations
 
-from trainer.guidance.conditions import COURSES_DIFFER, ON_FINAL_LATERAL, OTHER_COURSE
+from trainer.guidance.conditions import (
+    COURSES_DIFFER,
+    ON_FINAL_LATERAL,
+    OTHER_COURSE,
+    Situation,
+)
 from trainer.guidance.core import Core
 from trainer.guidance.modes import CODED, Selectors, Sensed
 from trainer.guidance.reversions import drop_to_basic
@@ -52,14 +57,20 @@ def fail(core: Core, system: str, sensed: Sensed, selectors: Selectors) -> None:
 
 def _settle_coded_path(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     """Without its legs a coded path has no distance to go: it is disarmed, or left for VS."""
-    if core.vertical_armed.state == CODED:
-        now = core.situation(sensed, selectors)
+    now = core.situation(sensed, selectors)
+    if now.vertical_armed == CODED:
         core.fire("vertical armed", "leave coded legs", now, "coded path disarmed: nav left")
-    if core.vertical.state == CODED:
-        now = core.situation(sensed, selectors)
-        reason = "coded path left with nav: vertical speed held"
-        if core.fire("vertical", "leave coded legs", now, reason) is None:
-            core.held_climb_ms = sensed.climb_ms
+        core.fire("vertical armed", "end coded descent", now, "coded path disarmed: none ahead")
+    if now.vertical == CODED:
+        leave_coded_path(core, "leave coded legs", "left with nav", now)
+        leave_coded_path(core, "end coded descent", "ended: none ahead", now)
+
+
+def leave_coded_path(core: Core, trigger: str, why: str, now: Situation) -> None:
+    """If the table allows it, the coded path is left for VS at the present rate."""
+    reason = f"coded path {why}: vertical speed held"
+    if core.try_fire("vertical", trigger, now, reason):
+        core.held_climb_ms = now.sensed.climb_ms
 
 
 def _capability(core: Core, sensed: Sensed) -> str:

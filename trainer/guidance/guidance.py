@@ -15,7 +15,7 @@ from trainer.guidance.coded import Coding
 from trainer.guidance.commands import SPEED_WITH_PITCH, Commands
 from trainer.guidance.conditions import OTHER_COURSE
 from trainer.guidance.core import Core
-from trainer.guidance.following import fail, settle
+from trainer.guidance.following import fail, leave_coded_path, settle
 from trainer.guidance.laws import Performance
 from trainer.guidance.modes import (
     CODED,
@@ -118,7 +118,7 @@ class Guidance:
         """Tell guidance that the selector `name` was turned (`selectors` holds the new value).
 
         HDG and VS follow their selectors again after a reversion. Turning the altitude selector
-        in ALT CAP is the type's option.
+        in ALT CAP is the type's option. A coded path is left when a direct-to lays it elsewhere.
         """
         core = self._core
         if name == "heading":
@@ -130,6 +130,10 @@ class Guidance:
             core.failed = tuple(system for system in core.failed if system != OTHER_COURSE)
         elif name == "direct to":
             core.legs.direct_to(round(selectors.direct_to), sensed)
+            if core.vertical.state == CODED:
+                now = core.situation(sensed, selectors, path=core.legs.path(sensed))
+                leave_coded_path(core, "lay legs anew", "laid anew, elsewhere", now)
+            settle(core, sensed, selectors)
         elif name == "altitude" and self._is_turned_in_capture(selectors):
             now = core.situation(sensed, selectors)
             reason = "altitude selector turned in altitude capture: vertical speed held"

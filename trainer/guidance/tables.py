@@ -132,6 +132,8 @@ _VERTICAL = Table(
             ("coded legs followed", "altitude lowered", "coded path caught"),
         ),
         Rule("leave coded legs", (CODED,), "VS", ("coded legs left",)),
+        Rule("end coded descent", (CODED,), "VS", ("no descent coded",)),
+        Rule("lay legs anew", (CODED,), "VS", ("coded path elsewhere",)),
         Rule("flare", ("GLIDE",), "FLARE", ("landing armed", "flare height")),
         Rule("lose glide", ("GLIDE",), "VS", ("glide lost",)),
         Rule("go around", (*BASIC_VERTICAL, *_FINAL, "FLARE"), "GA", ("not committed",)),
@@ -152,6 +154,7 @@ _VERTICAL_ARMED = Table(
         Rule("press path", ("none",), CODED, ("descent coded", "coded legs in use")),
         Rule("press path again", (CODED,), "none"),
         Rule("leave coded legs", (CODED,), "none", ("coded legs not in use",)),
+        Rule("end coded descent", (CODED,), "none", ("no descent coded",)),
         Rule("clear", ("PATH", "GLIDE", CODED), "none"),
     ),
 )
