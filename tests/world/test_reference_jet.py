@@ -31,7 +31,7 @@ LARGEST_KG = (68000.0, 86000.0)
 def jets() -> list[tuple[Any, Any]]:
     """Drag and thrust models of all jets of this size, as the library has them."""
     pytest.importorskip("openap")
-    from openap import Drag, Thrust, prop  # type: ignore[import-not-found,unused-ignore]
+    from openap import Drag, Thrust, prop
 
     found = []
     for code in prop.available_aircraft(use_synonym=False):
