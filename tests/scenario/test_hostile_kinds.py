@@ -18,6 +18,7 @@ from typing import Any
 import pytest
 
 from tests.scenario import corpus
+from trainer.cli.main import run
 from trainer.errors import FileProblems
 from trainer.scenario import compose, library, nodes
 
@@ -32,6 +33,7 @@ SECONDS = 1.0
 READER = """
 import resource, sys, time
 from pathlib import Path
+from trainer.cli.main import run
 from trainer.errors import FileProblems
 from trainer.scenario import compose, library, crew_files
 found = library.default_library()
@@ -164,6 +166,7 @@ def test_a_link_to_nowhere_and_one_in_a_circle_do_not_exist(tmp_path: Path) -> N
     circle.symlink_to(circle)
     assert "does not exist" in refused(nowhere)
     assert "does not exist" in refused(circle)
+    assert run(["check", str(circle)]) == 2
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may read everything")

@@ -31,7 +31,7 @@ def kind_of(path: Path) -> str:
     Raises FileProblems if it is no YAML of this format.
     """
     for kind, folder in KINDS.items():
-        if path.resolve().parent.name == folder:
+        if path.absolute().parent.name == folder:
             return kind
     node = library.parse_file(path)
     keys = node.index if isinstance(node, Mapping) else {}

@@ -40,6 +40,9 @@ def _broken(what: str, line: int, column: int, source: Source) -> Problem:
     columns = [len(one) - len(one.lstrip()) + 1 for one in (text, above)]
     before, after = text[: max(0, column - 1)].rstrip(), text[max(0, column - 1) :].strip()
     if before[-1:] in ("}", "]", '"', "'") and after and not after.startswith("#"):
+        opened = _opened_above(before, line, source)
+        if opened is not None:
+            return opened
         advice = f"nothing may follow the closing {before[-1]} here; put the whole text in quotes"
     elif "block" in what and columns[0] != columns[1] and column == columns[0]:
         advice = (
@@ -65,6 +68,22 @@ def _unclosed(error: Any, source: Source) -> Problem | None:
         ends = "]" if "sequence" in context else "}"
         message = f"the bracket that begins here is never closed; expected {ends} or a comma"
         return source.problem(mark.line + 1, mark.column + 1, 1, message)
+    return None
+
+
+def _opened_above(before: str, line: int, source: Source) -> Problem | None:
+    """The problem of a quote opened on a line above that only the last of `before` closes."""
+    quote = before[-1]
+    if quote not in "\"'" or before.count(quote) % 2 == 0:
+        return None
+    for number in range(line - 1, 0, -1):
+        text = source.lines[number - 1]
+        if text.count(quote) % 2 == 1:
+            message = (
+                f"the quote that begins here is closed only by the first one of line {line}; "
+                "expected the same quote again where the text ends"
+            )
+            return source.problem(number, text.rindex(quote) + 1, 1, message)
     return None
 
 

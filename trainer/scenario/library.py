@@ -99,7 +99,7 @@ class Library:
 
         Only when the file stands in a folder called `exercises` that is no root already.
         """
-        folder = exercise.resolve().parent
+        folder = exercise.parent.resolve()
         if folder.name != KINDS["exercise"]:
             return self
         root = folder.parent
