@@ -25,6 +25,7 @@ from trainer.world.air import (
 from trainer.world.altimetry import geometric_m, inches_of
 
 ISA = "US Standard Atmosphere 1976 / ICAO Doc 7488"
+TABLED = "engineering table of the standard atmosphere, in Hg and % of density"
 
 
 def air_at(feet: float, deviation_k: float = 0.0) -> AirState:
@@ -63,7 +64,7 @@ CONSTANTS = (
           "ft", lambda: NM / FT),
     Check("gas constant of air", "8.31447 / 0.0289644", "computed", 287.05, 0.05, "J/kg/K",
           lambda: GAS_CONSTANT),
-    Check("inch of mercury", "conventional, mercury at 0 °C", "from memory", 33.86389, 1e-5,
+    Check("inch of mercury", "13,595.1 kg/m³ × 9.80665 m/s² × 25.4 mm", "computed", 33.86389, 1e-5,
           "hPa", lambda: HPA_PER_INHG),
     Check("standard setting in inches", ISA, "published", 29.921, 0.001, "inHg",
           lambda: inches_of(1013.25)),
@@ -75,7 +76,7 @@ CONSTANTS = (
           lambda: DENSITY_SEA_LEVEL),
     Check("sea level speed of sound", ISA, "published", 340.3, 0.05, "m/s",
           lambda: SOUND_SEA_LEVEL_MS),
-    Check("sea level speed of sound in knots", "textbooks", "published", 661.47, 0.1, "kt",
+    Check("sea level speed of sound in knots", "√(1.4 R T)", "computed", 661.479, 0.001, "kt",
           lambda: sound_speed_ms(15.0) / KT),
     Check("fall of temperature in 1,000 ft", ISA, "published", 1.9812, 5e-5, "K",
           lambda: LAPSE_K_PER_M * 1000.0 * FT),
@@ -116,13 +117,13 @@ def _table() -> list[Check]:
 
 
 PRESSURES = tuple(
-    Check(f"pressure at {feet:,} ft in inches", "standard atmosphere table", "published", inches,
+    Check(f"pressure at {feet:,} ft in inches", TABLED, "published", inches,
           0.02, "inHg",
           functools.partial(lambda feet: air_at(feet).pressure_pa / 100.0 / HPA_PER_INHG, feet))
     for feet, inches in ((2000, 27.82), (4000, 25.84), (6000, 23.98), (8000, 22.22), (10000, 20.57))
 )  # fmt: skip
 DENSITIES = tuple(
-    Check(f"density at {feet:,} ft", "standard atmosphere table", "published", percent, 0.1, "%",
+    Check(f"density at {feet:,} ft", TABLED, "published", percent, 0.1, "%",
           functools.partial(lambda feet: 100.0 * air_at(feet).sigma, feet))
     for feet, percent in ((2000, 94.3), (4000, 88.8), (6000, 83.6), (8000, 78.6), (10000, 73.8))
 )  # fmt: skip

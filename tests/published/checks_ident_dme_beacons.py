@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from itertools import pairwise
 
-from tests.published.record import Check
+from tests.published.record import Bounds, Check
 from trainer.units import DEG, FT, KT, NM
 from trainer.world import morse
 from trainer.world.beacons import MARKERS, Locator, Marker
@@ -16,7 +16,7 @@ from trainer.world.vor import VorStation, ambiguity
 ANNEX = "ICAO Annex 10 Vol I, 3.1.3.9.4"
 ITU = "Recommendation ITU-R M.1677-1, annex 1"
 MARKER = "FAA Instrument Flying Handbook; FAA AIM 1-1-9"
-LIGHT = "ICAO Annex 10 Vol I (older edition): seconds of light at 96 kt"
+LIGHT = "ICAO Annex 10, 4th edition, amendment 28: seconds of light at 96 kt"
 CODES = (
     "A .- B -... C -.-. D -.. E . F ..-. G --. H .... I .. J .--- K -.- L .-.. M -- N -. O --- "
     "P .--. Q --.- R .-. S ... T - U ..- V ...- W .-- X -..- Y -.-- Z --.."
@@ -112,15 +112,15 @@ def _cone_ft() -> float:
 
 CHECKS: tuple[Check, ...] = (
     *(_letter(sign, code) for sign, code in zip(*[iter(CODES.split())] * 2, strict=True)),
-    Check("dot of an ident, 0.1 to 0.160 s", ANNEX, "published", 0.130, 0.030, "s",
+    Check("dot of an ident", ANNEX, "published", Bounds(0.1, 0.160), 0, "s",
           lambda: _tones()[0]),
     Check("dash of an ident in dots", ANNEX, "published", 3, 1e-9, "dots",
           lambda: _tones()[1] / _tones()[0]),
-    Check("gap inside a letter in dots", ANNEX, "published", 1, 0.1, "dots",
+    Check("gap inside a letter in dots", ANNEX, "published", Bounds(0.9, 1.1), 0, "dots",
           lambda: _gaps()[0] / _tones()[0]),
-    Check("gap between letters in dots, at least 3", ANNEX, "published", 3, 1e-9, "dots",
+    Check("gap between letters in dots", ANNEX, "published", Bounds(3, math.inf), 1e-9, "dots",
           lambda: _gaps()[1] / _tones()[0]),
-    Check("idents a minute, at least", ANNEX, "published", 6, 1e-9, "1/min",
+    Check("idents a minute", ANNEX, "published", Bounds(6, math.inf), 1e-9, "1/min",
           lambda: 60.0 / morse.IDENT_PERIOD_S),
     Check("ident tone", "FAA AIM 1-1-7; ICAO Annex 10 Vol I, 3.1.3.9", "published", 1020, 0, "Hz",
           lambda: float(morse.IDENT_TONE_HZ)),
@@ -131,14 +131,14 @@ CHECKS: tuple[Check, ...] = (
     Check("letters IA", ITU, "computed", 11, 0, "units", _units("IA")),
     Check("words I A", ITU + ": 7 units between words", "computed", 15, 0, "units",
           _units("I A")),
-    Check("PARIS with its word gap, the measure of speed", "telegraph practice", "published", 50,
+    Check("PARIS with its word gap, the measure of speed", "telegraph practice", "computed", 50,
           0, "units", lambda: _units("PARIS")() + 7),
     Check("DME ident tone", "FAA AIM 1-1-7", "published", 1350, 0, "Hz",
           lambda: float(morse.DME_TONE_HZ)),
     Check("period of a DME ident", "FAA AIM 1-1-7: about every 30 s", "published", 30, 0, "s",
           lambda: morse.SLOT_S * morse.SLOTS),
     Check("localizer idents for one of its DME", "FAA AIM 1-1-7: three or four", "published",
-          3.5, 0.5, "idents", _idents_for_one),
+          Bounds(3, 4), 0, "idents", _idents_for_one),
     Check("ground distance 4.90 NM at 6 000 ft: DME", "radio navigation exam, worked example",
           "published", 5.0, 0.01, "NM", lambda: _dme_nm(4.90, 6000)),
     Check("overhead at 6 000 ft: DME", "hand calculation, 6 000/6 076", "computed", 0.99, 0.005,
@@ -167,8 +167,8 @@ CHECKS: tuple[Check, ...] = (
     Check("middle marker, dot and dash in turn", MARKER, "published", 2, 0, "lengths",
           lambda: float(len({e.duration_s for e in MARKERS["middle"].elements if e.is_on}))),
     *(
-        Check(f"{kind} marker on the path", LIGHT, "published", seconds, spread, "s",
-              _light_s(kind, height))
+        Check(f"{kind} marker on the path", LIGHT, "published",
+              Bounds(seconds - spread, seconds + spread), 0, "s", _light_s(kind, height))
         for kind, height, seconds, spread in (("outer", 1400, 12, 4), ("middle", 200, 6, 2),
                                               ("inner", 100, 3, 1))
     ),
@@ -188,8 +188,9 @@ CHECKS: tuple[Check, ...] = (
     Check("VOR, 5° at 10 NM in miles (60 to 1)", "rule of the trade, 5 × 10/60", "rule of thumb",
           0.833, 0.045, "NM", lambda: VorStation(0.0, 0.0).course(0.0).receive(
               10 * NM * math.sin(5 * DEG), 10 * NM * math.cos(5 * DEG), 900.0).offset_m / NM),
-    Check("radius of the VOR cone at 6 000 ft", "ICAO Doc 8168 Vol II: 50° from the vertical",
-          "from memory", 7151, 1, "ft", _cone_ft),
+    Check("radius of the VOR cone at 6 000 ft",
+          "ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: 50° from the vertical", "published", 7150.5, 1,
+          "ft", _cone_ft),
     Check("relative bearing 055 on heading 350: bearing to the locator",
           "rule of the trade: heading + relative bearing", "rule of thumb", 45, 1e-9, "°",
           lambda: (350 + Locator(0.0, 0.0).receive(-9000.0, -9000.0, 0.0).relative_rad(350 * DEG)

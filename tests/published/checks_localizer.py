@@ -77,7 +77,7 @@ CHECKS: tuple[Check, ...] = (
               width, 0.01, "°", _width(feet))
         for feet, width in ((8_000, 5.01), (10_000, 4.01), (11_000, 3.65), (12_000, 3.34))
     ),
-    Check("course width never below 3°", "FAA flight inspection manual, 1967 change", "published",
+    Check("course width never below 3°", "FAA Instrument Flying Handbook, as quoted", "published",
           3.0, 1e-9, "°", _width(20_000)),
     Check("course width never above 6°", "ICAO Annex 10 Vol I, fig. C-9", "published",
           6.0, 1e-9, "°", _width(5_000)),
@@ -100,8 +100,8 @@ CHECKS: tuple[Check, ...] = (
     Check("displacement sensitivity at the threshold",
           "ICAO Annex 10 Vol I, 3.1.3.7 and fig. C-9 (exact for 106.9 m; 700 ft is 106.7 m)",
           "published", 0.00145, 0.000005, "DDM/m", _ddm_per_m),
-    Check("half scale", "14 CFR 171.253", "published", 0.0775, 1e-12, "DDM",
-          lambda: FULL_SCALE_DDM / 2),
+    Check("half scale", "14 CFR 171.253 (interim microwave system, same signal)", "published",
+          0.0775, 1e-12, "DDM", lambda: FULL_SCALE_DDM / 2),
     Check("dots at 0.155/0.00145 m abeam the threshold", "ICAO Annex 10 Vol I, 3.1.3.7",
           "computed", 2.0, 0.006, "dots", lambda: at(localizer(), 0.0, 0.155 / 0.00145, 50).dots),
     Check("dots at 350 ft abeam the threshold", "FAA AIM 1-1-9 b.2", "published", 2.0, 1e-6,

@@ -8,7 +8,7 @@ from tests.published.record import Check
 from tests.world.figures import margin
 from tests.world.test_margin import CHECK_VALUES
 
-SOURCE = "second implementation of the best effort to the gate"
+SOURCE = "second implementation of the best effort, half-second steps (0.07 NM from finer ones)"
 
 
 def margin_nm(distance_nm: float, indicated_ft: float, cas_kt: float, stage: int, gear: bool,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-import math
 
 from tests.published.record import Check
 from trainer.units import DEG, FT
@@ -29,14 +28,6 @@ def factor(lights: str, is_night: bool) -> float:
     return found_m / 1000.0
 
 
-def illuminance_left(visibility_m: float, lux: float) -> float:
-    """ln of Allard's illuminance over the threshold at the range found: 0 when solved."""
-    range_m = light_range_m(visibility_m, 10_000.0, lux)
-    return (
-        math.log(10_000.0 / lux) - math.log(20.0) * range_m / visibility_m - 2 * math.log(range_m)
-    )
-
-
 CHECKS = (
     *(
         Check(f"visibility for a visual range of {feet:,} ft", "FAA AIM TBL 5-4-1", "published",
@@ -54,10 +45,12 @@ CHECKS = (
     Check("visibility not convertible without lights at night", CMV, "published", 1.0, 0.0, "–",
           lambda: float(converted_visibility_m(1000.0, "none", True) is None)),
     *(
-        Check(f"Allard's law left over at {visibility} m by {name}", "CIE 17-31-025", "computed",
-              0.0, 1e-6, "–", functools.partial(illuminance_left, visibility, lux))
-        for visibility in (200, 800)
-        for name, lux in (("day", DAY_LUX), ("night", NIGHT_LUX))
+        Check(f"10 000 cd seen through {visibility} m by {name}",
+              "Allard's law, CIE 17-31-025, solved by bisection", "computed", range_m, 0.01, "m",
+              functools.partial(light_range_m, visibility, 10_000.0, lux))
+        for visibility, name, lux, range_m in (
+            (200, "day", DAY_LUX, 422.491), (200, "night", NIGHT_LUX, 681.078),
+            (800, "day", DAY_LUX, 1153.518), (800, "night", NIGHT_LUX, 2118.285))
     ),
     Check("lights at 800 m by day against the factor", CMV, "rule of thumb", 1.5, 0.1, "–",
           lambda: light_range_m(800.0, 10_000.0, DAY_LUX) / 800.0),
@@ -65,7 +58,8 @@ CHECKS = (
           lambda: APPROACH_LIGHTS_M["full"]),
     Check("simple approach lights", "ICAO Annex 14 Vol I, 5.3.4", "from memory", 420.0, 0.0, "m",
           lambda: APPROACH_LIGHTS_M["basic"]),
-    Check("slant from 200 ft on 3° to the threshold", "√(872² + 61²)", "computed", 874.4, 0.3, "m",
+    Check("slant from 200 ft on 3° to the threshold", "√(872.39² + 60.96²)", "computed", 874.52,
+          0.01, "m",
           lambda: slant_m(path_distance_nm(200.0, 3.0, 50.0) * 1852.0, 200 * FT)),
     Check("height at which 800 m shows the threshold, no lights", "slant triangle", "computed",
           57.06, 0.02, "m",
@@ -81,7 +75,7 @@ CHECKS = (
             ("dry snow", 0.02, -5, 3.0), ("wet snow", 0.003, 0, 5.0), ("slush", 0.01, 1, 2.0),
             ("standing water", 0.01, 5, 2.0), ("ice", 0.0, -5, 1.0), ("wet ice", 0.0, 0, 0.0))
     ),
-    Check("code of good braking", "FAA AIM 4-3-9 and its matrix", "published", 5.0, 0.0, "–",
+    Check("code of good braking", MATRIX, "from memory", 5.0, 0.0, "–",
           lambda: float(next(code for code, word in BRAKING.items() if word == "good"))),
     Check("code between good and medium", "FAA AIM 4-3-9", "published", 4.0, 0.0, "–",
           lambda: float(next(code for code, word in BRAKING.items() if word == "good to medium"))),

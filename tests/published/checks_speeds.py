@@ -20,7 +20,7 @@ from trainer.world.speeds import (
     speed_limit_kt,
 )
 
-CIRCLING = "ICAO Doc 8168, circling area"
+CIRCLING = "ICAO Doc 8168, circling area, as quoted"
 LIMIT = "14 CFR 91.117"
 
 
@@ -30,11 +30,11 @@ def category_from_kt(category: str) -> float:
 
 
 SPEEDS = (
-    Check("reference speed of a 100 kt stall", "textbook example, 1.3 VS0", "published", 130.0,
-          1e-9, "kt", lambda: reference_from_stall_kt(100.0, is_one_g=False)),
+    Check("reference speed of a 100 kt stall", "14 CFR 23.73 until 2017, 1.3 VS0", "published",
+          130.0, 1e-9, "kt", lambda: reference_from_stall_kt(100.0, is_one_g=False)),
     Check("reference speed of a 100 kt one-g stall", "14 CFR 25.125(b)(2)", "published", 123.0,
           1e-9, "kt", lambda: reference_from_stall_kt(100.0, is_one_g=True)),
-    Check("speed that decides the category", "ICAO Doc 8168 Vol I, 1.3.3", "published", 135.3,
+    Check("speed that decides the category", "ICAO Doc 8168 Vol I, 1.3.3", "computed", 135.3,
           1e-9, "kt", lambda: category_speed_kt(100.0, 110.0)),
     *(
         Check(f"final speed of 135 with {head} kt of headwind and {gust} of gust",

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
+from tests.published.record import Bounds
 from tests.published.test_published import subjects
 
 PAGE = Path(__file__).parents[2] / "docs" / "checks.md"
@@ -12,8 +14,9 @@ HEAD = """# Checks against the world
 
 Every figure below is computed by the program and compared by the tests with a figure from outside
 it. Kinds: *published* was read in the document named; *library* comes from a reference package;
-*computed* was worked out from a published relation; *rule of thumb* and *from memory* are what they
-say. This page is written by `python -m tests.published.page`; a test compares it.
+*computed* was worked out from a published relation or from first principles; *rule of thumb* and
+*from memory* are what they say; *as quoted* means read in a text that quotes the document.
+This page is written by `python -m tests.published.page`; a test compares it.
 
 For training on fictional types; not for navigation or real flight; operator manuals, current charts
 and licensed instructors come first.
@@ -31,12 +34,22 @@ def page() -> str:
         lines.append("| --- | --- | --- | --- | --- | --- | --- |")
         for one in checks:
             cells = (
-                one.what, one.source, one.kind, _shown(one.expected), _shown(one.compute()),
+                one.what, one.source, one.kind, _expected(one.expected), _shown(one.compute()),
                 _shown(one.tolerance), one.unit,
             )  # fmt: skip
             lines.append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
     lines.append(f"\n{total} checks.\n")
     return "\n".join(lines)
+
+
+def _expected(value: float | Bounds) -> str:
+    if not isinstance(value, Bounds):
+        return _shown(value)
+    if math.isinf(value.most):
+        return f"at least {_shown(value.least)}"
+    if math.isinf(value.least):
+        return f"at most {_shown(value.most)}"
+    return f"{_shown(value.least)} to {_shown(value.most)}"
 
 
 def _shown(value: float) -> str:

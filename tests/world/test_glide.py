@@ -8,7 +8,7 @@ import pytest
 
 from tests.world.aids import at, from_path_origin, glide, outermost_nm
 from trainer.units import DEG, FT, NM
-from trainer.world.glide import is_shut_down, usable_from
+from trainer.world.glide import usable_from
 from trainer.world.path import path_height_m
 
 
@@ -156,14 +156,3 @@ def test_the_first_received_mile_is_the_one_a_receiver_on_that_run_in_shows() ->
     assert usable.received_nm is not None
     assert at(beam, usable.received_nm, 0.0, 900.0 / FT).state == "received"
     assert at(beam, usable.received_nm + 0.01, 0.0, 900.0 / FT).state == "flagged"
-
-
-@pytest.mark.parametrize(
-    ("parts", "time_s", "is_off"),
-    [(0.93, 60, False), (0.92, 9.9, False), (0.92, 10, True), (1.09, 60, False), (1.11, 10, True)],
-)
-def test_a_path_out_of_its_limits_is_switched_off_within_ten_seconds(
-    parts: float, time_s: float, is_off: bool
-) -> None:
-    # ICAO Annex 10 Vol I, 3.1.5.7.1: −0.075 θ to +0.10 θ; 14 CFR 171.267 (c): 10 s.
-    assert is_shut_down(3 * DEG, parts * 3 * DEG, time_s) is is_off

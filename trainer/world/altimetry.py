@@ -22,7 +22,7 @@ from trainer.world.air import (
     standard_temperature_k,
 )
 
-EARTH_RADIUS_M = 6356766.0
+GEOPOTENTIAL_RADIUS_M = 6356766.0
 """Radius of the standard atmosphere's geopotential, m (ICAO Doc 7488)."""
 COLD_RULE_SHARE = 0.04
 """Share of the height to add per 10 K below standard (ICAO Doc 8168 Vol I, III-1-4)."""
@@ -63,7 +63,7 @@ def geometric_m(geopotential_m: float) -> float:
     Everything in `world` uses the constant gravity of the geopotential height; the difference is
     for comparing with tables. Source: ICAO Doc 7488.
     """
-    return EARTH_RADIUS_M * geopotential_m / (EARTH_RADIUS_M - geopotential_m)
+    return GEOPOTENTIAL_RADIUS_M * geopotential_m / (GEOPOTENTIAL_RADIUS_M - geopotential_m)
 
 
 def setting_error_ft(set_hpa: float, right_hpa: float) -> float:
@@ -88,7 +88,7 @@ def setting_for_hpa(pressure_hpa: float, elevation_m: float) -> float:
 
 
 def reported_hpa(setting_hpa: float) -> int:
-    """A setting as reported: whole hPa, rounded down (ICAO Annex 3, App. 3, 4.7)."""
+    """A setting as reported: whole hPa, rounded down (UK Part-MET, AMC MET.TR.205 (g)(2))."""
     return math.floor(setting_hpa)
 
 
@@ -122,7 +122,7 @@ def cold_error_ft(height_ft: float, temperature_c: float, elevation_ft: float = 
         temperature_c: at the station, −60..50; the deviation from standard holds at all heights.
         elevation_ft: of the station.
 
-    Equals ΔH = (−ΔT/L₀) ln(1 + L₀ H/(T₀ + L₀ Hₑ)) of PANS-OPS (Transport Canada AC 500-020).
+    Equals ΔH = (−ΔT/L₀) ln(1 + L₀ H/(T₀ + L₀ Hₑ)) of PANS-OPS, L₀ = −0.0065 K/m.
     """
     air = _station_air(temperature_c, elevation_ft)
     true_m = air.height_at_indicated_m(elevation_ft + height_ft, STANDARD_SETTING_HPA)

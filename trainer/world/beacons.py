@@ -47,7 +47,7 @@ MARKERS = {
 
 Colours, tones and rhythms: FAA Instrument Flying Handbook and AIM 1-1-9; heights of the path:
 AIM 1-1-9 d.3. Lengths: ICAO Annex 10 Vol I, 3.1.7.3 (from memory); they agree with the 12, 6 and
-3 s of light at 96 kt of an older edition.
+3 s of light at 96 kt of the fourth edition (amendment 28).
 """
 
 FAN_RATIO = 1.75
@@ -55,8 +55,8 @@ FAN_RATIO = 1.75
 CEILING_M = 4000.0 * FT
 """Height above which no marker of an approach is received, m (assumption)."""
 CONE_RAD = 40.0 * DEG
-"""Half angle of a locator's cone of silence from the vertical, rad (ICAO Doc 8168 Vol II, from
-memory)."""
+"""Half angle of a locator's cone of silence from the vertical, rad (ICAO Doc 8168 Vol I,
+I-2-2, 2.4.4.2)."""
 LOCATOR_RANGE_M = 25.0 * NM
 """Usual rated range of a locator, m (ICAO Annex 10 Vol I, from memory: 10 to 25 NM)."""
 

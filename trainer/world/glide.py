@@ -26,15 +26,10 @@ COVERAGE_UV_M = 400.0
 LIMIT_UV_M = 240.0
 """Field below which the receiver flags, µV/m (assumption)."""
 FULL_SCALE_DDM = 0.175
-"""Difference in depth of modulation at full scale (two dots); 14 CFR 171.253."""
+"""Difference in depth of modulation at full scale (two dots); 14 CFR 171.253, where an interim
+microwave system has the signal of an ILS."""
 HALF_SCALE_PARTS = 0.12
 """One dot in parts of the path angle (ICAO Annex 10 Vol I, 3.1.5.6, from memory)."""
-MONITOR_LOW = 0.075
-"""Shift downwards that a monitor does not let pass, in parts of the angle (Annex 10, 3.1.5.7.1)."""
-MONITOR_HIGH = 0.10
-"""Shift upwards that a monitor does not let pass, in parts of the angle (Annex 10, 3.1.5.7.1)."""
-MONITOR_S = 10.0
-"""Longest time until a path out of its limits stops radiating, s (14 CFR 171.267 c)."""
 
 _DDM = 0.5 * FULL_SCALE_DDM / sin(0.5 * pi * HALF_SCALE_PARTS)
 _DOTS = 2.0 * _DDM / FULL_SCALE_DDM
@@ -145,18 +140,6 @@ class GlideBeam:
         if folded > pi:
             folded = 2.0 * pi - folded
         return asin(min(folded / self._u_per_sine, 1.0))
-
-
-def is_shut_down(angle_rad: float, actual_angle_rad: float, time_s: float) -> bool:
-    """Whether the monitor has switched off a path that stands at a wrong angle.
-
-    Args:
-        angle_rad: published path angle, rad.
-        actual_angle_rad: angle at which it radiates, rad.
-        time_s: for how long it has done so, s.
-    """
-    shift = (actual_angle_rad - angle_rad) / angle_rad
-    return (shift < -MONITOR_LOW or shift > MONITOR_HIGH) and time_s >= MONITOR_S
 
 
 def _pattern(azimuth_rad: float) -> float:

@@ -180,35 +180,56 @@ def advance_on_ground(
 
     KeyError for an autobrake level that the type does not have.
     """
-    kind, law = airframe.kind, airframe.kind.roll
-    performance = airframe.performance
     tail_ms = _tail_ms(airframe, state.height_m, state.heading_rad)
     ground_ms = state.tas_ms + tail_ms
     if ground_ms <= 0.0:
         return state._replace(power=0.0), roll
     reverse = _reverse_after(airframe, roll, ground_ms, command.is_reverse)
     is_brake_on = (
-        roll.since_touchdown_s >= law.autobrake_delay_s
+        roll.since_touchdown_s >= airframe.kind.roll.autobrake_delay_s
         and command.power <= 0.0
         and (command.is_braking or command.autobrake != "")
     )
     brake = moved(roll.brake, 1.0 if is_brake_on else 0.0, STEP_S / BRAKE_RAMP_S)
-
     speedbrake = 0.0
-    power = _spooled(airframe, state.power, command.power)
     if (
         command.are_spoilers_armed
         and command.power <= 0.0
         and roll.since_touchdown_s >= SPOILER_DELAY_S
     ):
         speedbrake = 1.0
+    power = _spooled(airframe, state.power, command.power)
+    driven = state._replace(power=power, speedbrake=speedbrake)
+    later = Roll(roll.steps + 1, reverse, brake)
+    after_ms = _speed_after(airframe, driven, later, runway, command, tail_ms)
+    heading_rad = _steered(state, runway, ground_ms)
+    step_m = STEP_S * 0.5 * (ground_ms + after_ms)
+    x_m = state.x_m + step_m * math.sin(state.heading_rad)
+    y_m = state.y_m + step_m * math.cos(state.heading_rad)
+    rolled = driven._replace(
+        x_m=x_m,
+        y_m=y_m,
+        height_m=runway.elevation_m + runway.slope * runway.along_m(x_m, y_m),
+        tas_ms=after_ms - _tail_ms(airframe, state.height_m, heading_rad),
+        heading_rad=heading_rad,
+        flown_m=state.flown_m + step_m,
+    )
+    return rolled, later
+
+
+def _speed_after(
+    airframe: Airframe, state: State, roll: Roll, runway: Runway, command: RollCommand,
+    tail_ms: float,
+) -> float:  # fmt: skip
+    """Ground speed (m/s) one step later, with power, spoilers, reverse and brakes as they are."""
+    law, performance = airframe.kind.roll, airframe.performance
     still = performance.drag_coefficient(state.flap, state.gear, 0.0)
-    still += law.spoiler_drag * speedbrake + kind.drag_induced * law.lift_ground**2
+    still += law.spoiler_drag * state.speedbrake + airframe.kind.drag_induced * law.lift_ground**2
     friction = law.braking_wet if runway.is_wet else law.braking_dry
     wanted_ms2 = math.inf if command.is_braking else 0.0
     if command.autobrake and not command.is_braking:
         wanted_ms2 = dict(law.autobrake_ms2)[command.autobrake]
-    thrust_n = _thrust_n(airframe, state, reverse, power)
+    thrust_n = _thrust_n(airframe, state, roll.reverse, state.power)
     mass_kg = performance.mass_kg
     density = airframe.air.state(state.height_m).density
 
@@ -221,22 +242,8 @@ def advance_on_ground(
         force_n -= mass_kg * G * runway.slope
         missing_n = max(0.0, wanted_ms2 * mass_kg + force_n)
         available_n = (friction - law.rolling_friction) * load_n
-        return (force_n - min(missing_n, brake * available_n)) / mass_kg
+        return (force_n - min(missing_n, roll.brake * available_n)) / mass_kg
 
+    ground_ms = state.tas_ms + tail_ms
     middle_ms = max(0.0, ground_ms + 0.5 * STEP_S * change(ground_ms))
-    after_ms = max(0.0, ground_ms + STEP_S * change(middle_ms))
-    heading_rad = _steered(state, runway, ground_ms)
-    step_m = STEP_S * 0.5 * (ground_ms + after_ms)
-    x_m = state.x_m + step_m * math.sin(state.heading_rad)
-    y_m = state.y_m + step_m * math.cos(state.heading_rad)
-    rolled = state._replace(
-        x_m=x_m,
-        y_m=y_m,
-        height_m=runway.elevation_m + runway.slope * runway.along_m(x_m, y_m),
-        tas_ms=after_ms - _tail_ms(airframe, state.height_m, heading_rad),
-        heading_rad=heading_rad,
-        power=power,
-        speedbrake=speedbrake,
-        flown_m=state.flown_m + step_m,
-    )
-    return rolled, Roll(roll.steps + 1, reverse, brake)
+    return max(0.0, ground_ms + STEP_S * change(middle_ms))

@@ -25,7 +25,8 @@ COVERAGE_UV_M = 40.0
 LIMIT_UV_M = 25.0
 """Field below which the receiver flags, µV/m (assumption)."""
 FULL_SCALE_DDM = 0.155
-"""Difference in depth of modulation at full scale (two dots); 14 CFR 171.253."""
+"""Difference in depth of modulation at full scale (two dots); 14 CFR 171.253, where an interim
+microwave system has the signal of an ILS."""
 
 _SECTOR_RAD = 35.0 * DEG
 _COURSE_RAD = 10.0 * DEG
@@ -51,7 +52,7 @@ def half_width_rad(antenna_to_threshold_m: float) -> float:
         atan(350 ft / distance), held between 1.5° and 3.0°.
 
     Source: FAA AIM 1-1-9 b.2 (700 ft at the threshold); course sector at most 6°, ICAO Annex 10
-    Vol I, 3.1.3.7; at least 3°, FAA flight inspection practice.
+    Vol I, 3.1.3.7; at least 3°, FAA Instrument Flying Handbook.
     """
     return min(max(atan(350.0 * FT / antenna_to_threshold_m), 1.5 * DEG), 3.0 * DEG)
 

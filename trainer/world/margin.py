@@ -16,13 +16,13 @@ from typing import NamedTuple
 
 from trainer.units import FT, KT, NM, G
 from trainer.world.air import AirState, cas_gradient, tas_from_cas
+from trainer.world.earth import EARTH_RADIUS_M
 from trainer.world.energy import Performance
 from trainer.world.motion import Airframe
+from trainer.world.path import path_distance_m, path_height_m
 
 HOPELESS_NM = -99.0
 """Margin given when best effort meets no gate within 400 s or 30 NM."""
-EARTH_RADIUS_M = 6371000.0
-"""Mean radius of the Earth, m: a straight beam rises by d²/2R above the curved surface."""
 
 _STEP_S = 0.5
 _LIMIT_MARGIN_KT = 5.0
@@ -50,19 +50,15 @@ class Path(NamedTuple):
 
     def height_m(self, distance_m: float) -> float:
         """Height above sea level (m) of the path at `distance_m` before the threshold."""
-        rise_m = distance_m * math.tan(self.angle_rad)
-        if self.is_curved:
-            rise_m += distance_m * distance_m / (2.0 * EARTH_RADIUS_M)
-        return self.elevation_m + self.crossing_m + rise_m
+        return self.elevation_m + path_height_m(
+            distance_m, self.angle_rad, self.crossing_m, self.is_curved
+        )
 
     def distance_m(self, height_m: float) -> float:
         """Distance before the threshold (m) where the path is at `height_m` above sea level."""
-        rise_m = height_m - self.elevation_m - self.crossing_m
-        slope = math.tan(self.angle_rad)
-        if not self.is_curved:
-            return rise_m / slope
-        root = math.sqrt(slope * slope + 2.0 * rise_m / EARTH_RADIUS_M)
-        return 2.0 * rise_m / (slope + root)
+        return path_distance_m(
+            height_m - self.elevation_m, self.angle_rad, self.crossing_m, self.is_curved
+        )
 
 
 class Energy(NamedTuple):

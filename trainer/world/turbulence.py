@@ -17,7 +17,7 @@ from typing import NamedTuple
 from trainer.units import FT, KT, STEP_S
 
 INTENSITY_KT = {"none": 0.0, "light": 15.0, "moderate": 30.0, "severe": 45.0}
-"""Wind at 20 ft (kt) that stands for each word (MIL-F-8785C 3.7.3.4)."""
+"""Wind at 20 ft (kt) that stands for each word (MIL-F-8785C 3.7.3.4, as quoted)."""
 
 _LOWEST_FT = 10.0
 _LOW_FT = 1000.0

@@ -20,8 +20,8 @@ from trainer.world.reception import NEAR_M, SILENCE, Reception, stopped
 FULL_SCALE_RAD = 10.0 * DEG
 """Deviation at full scale, two dots, rad (common practice; FAA Instrument Flying Handbook)."""
 CONE_RAD = 50.0 * DEG
-"""Half angle of the cone of confusion from the vertical, rad (ICAO Doc 8168 Vol II, I-2-2, from
-memory; the signal is guaranteed up to 40° of elevation, Annex 10 Vol I, 3.3.4, from memory)."""
+"""Half angle of the cone of confusion from the vertical, rad (ICAO Doc 8168 Vol I, I-2-2,
+2.4.4.1; the signal is guaranteed up to 40° of elevation, Annex 10 Vol I, 3.3.4, from memory)."""
 RANGE_M = 40.0 * NM
 """Range to which a low-altitude station is guaranteed, m (FAA AIM 1-1-8, from memory)."""
 REACH_M = 130.0 * NM
