@@ -129,6 +129,11 @@ def option_rows(kinds: tuple[AircraftType, ...]) -> list[Option]:
             "the_final_speed_bug_is_flown_after_capture_where_the_type_does_that",
         ),
         Option(
+            "level of service on an RNP final",
+            [one.service for one in guides],
+            "flight/test_rnp_final.py: the_level_of_service_is_the_lower_of_type_and_approach",
+        ),
+        Option(
             "autopilots",
             [_autopilots(one) for one in guides],
             "flight/test_fitted_autopilot.py: a_flight_begins_with_what_the_type_has",

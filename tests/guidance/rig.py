@@ -92,6 +92,8 @@ class Rig:
         self.localizer = "covered"
         self.glide = "covered"
         self.vor: VorStation | None = None
+        self.track = "none"
+        self.service = ""
         self.setting_hpa = 1013.25
         self.flap = flap
         self.gear = 1.0 if is_gear_down else 0.0
@@ -235,6 +237,12 @@ class Rig:
             vor_offset_m=vor.offset_m,
             vor_distance_m=vor.distance_m,
             air_up_ms=0.0,
+            track_state=self.track,
+            service=self.service if self.track == "received" else "",
+            final_offset_m=self.offset_m,
+            final_distance_m=self.before_m,
+            rnp_m=0.3 * NM,
+            path_slope=0.0 if self.track == "none" else math.tan(PATH),
         )
 
     # Acting -----------------------------------------------------------------------------------

@@ -22,6 +22,7 @@ from tests.guidance.test_presses import (
     outside_glide,
     path_and_localizer_captured,
 )
+from tests.guidance.test_rnp_final import rnp_armed, rnp_captured
 from tests.guidance.test_vor import inbound
 from tests.world.types import piston_single, turboprop
 from trainer.guidance.machines import Axis
@@ -104,10 +105,25 @@ def released() -> Rig:
 
 
 @story("lateral", "press heading", "HDG")
+def heading_takes_over_from_a_heading_that_was_held() -> None:
+    rig = Rig()
+    rig.press("heading mode")
+    shows(rig, lateral="HDG")
+
+
+@story("lateral", "press heading", "HDG", "rnp final may be left")
 def heading_takes_over_from_the_legs() -> None:
     rig = Rig(initial=modes("NAV"))
     rig.press("heading mode")
     shows(rig, lateral="HDG")
+
+
+@story("lateral", "lose position", "HDG", "position lost")
+def a_lost_position_leaves_the_heading() -> None:
+    rig = rnp_captured()
+    rig.track = "flagged"
+    rig.fly(9.0)
+    shows(rig, lateral="HDG", vertical="VS")
 
 
 @story("lateral", "press heading", "HDG", "may leave")
@@ -598,3 +614,32 @@ def the_engaged_autopilot_fails_without_a_flight_director() -> None:
     rig.press("flight director")
     rig.fail("autopilot 1")
     shows(rig, engagement="OFF")
+
+
+# The RNP final ------------------------------------------------------------------------------------
+
+
+@story("vertical", "capture rnp path", "PATH", "rnp final followed")
+def the_path_of_an_rnp_final_is_captured() -> None:
+    shows(rnp_captured(), lateral="NAV", vertical="PATH")
+
+
+@story("vertical", "lose path", "VS", "service lost")
+def a_downgrade_leaves_the_present_rate() -> None:
+    rig = rnp_captured("LPV")
+    rig.service = "LNAV"
+    rig.fly(9.0)
+    shows(rig, lateral="NAV", vertical="VS")
+
+
+@story("vertical armed", "arm rnp path", "PATH", "rnp final ahead")
+def approach_mode_arms_the_path_of_an_rnp_final() -> None:
+    shows(rnp_armed(), vertical_armed=("PATH",))
+
+
+@story("vertical armed", "lose path", "none", "service lost")
+def a_downgrade_disarms_the_path() -> None:
+    rig = rnp_armed("LPV")
+    rig.service = "LNAV"
+    rig.fly(9.0)
+    shows(rig, vertical_armed=())

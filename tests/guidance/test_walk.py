@@ -20,14 +20,15 @@ from tests.guidance.test_any_order import KINDS, check, follow
 from tests.guidance.test_coded_path import CODING, ROUTE
 from trainer.guidance.commands import CLIMB_POWER
 from trainer.guidance.conditions import CONDITIONS, EXCLUSIVE
-from trainer.guidance.modes import CODED, RECEIVED, Command
+from trainer.guidance.modes import CODED, RECEIVED, WITH_PATH, Command
 from trainer.guidance.presses import ALWAYS, GUIDED
 from trainer.guidance.radial import is_vor_received
 from trainer.guidance.tables import TABLES, states
-from trainer.units import DEG, FPM, FT
+from trainer.units import DEG, FPM, FT, steps_for
 from trainer.world.vor import VorStation
 
 SIGNALS = ("none", "flagged", "received", "covered")
+SERVICES = ("LPV", "LNAV/VNAV", "LNAV", "")
 SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2", "course 2")
 TURNS: dict[str, tuple[float, ...]] = {
     "heading": (0.0, 53.0, COURSE_DEG, 233.0),
@@ -60,9 +61,12 @@ class Walk(RuleBasedStateMachine):
         kind=st.sampled_from(KINDS),
         engagement=st.sampled_from(["OFF", "FD", "AP"]),
         place=st.sampled_from(PLACES),
+        is_rnp=st.booleans(),
     )
-    def begin(self, kind: object, engagement: str, place: tuple[float, float, float]) -> None:
-        """Begin anywhere, in heading or on the legs."""
+    def begin(
+        self, kind: object, engagement: str, place: tuple[float, float, float], is_rnp: bool
+    ) -> None:
+        """Begin anywhere in heading, on an approach by stations or with an RNP final."""
         assert isinstance(kind, type(KINDS[0]))
         distance_nm, offset_m, altitude_ft = place
         self.rig = Rig(
@@ -76,6 +80,15 @@ class Walk(RuleBasedStateMachine):
             route=ROUTE,
             coding=CODING,
         )
+        self.is_rnp = is_rnp
+        self.have_service("LPV")
+
+    @rule(service=st.sampled_from(SERVICES))
+    def have_service(self, service: str) -> None:
+        """The level of service of an RNP final changes; none is a position without integrity."""
+        if self.is_rnp:
+            self.rig.track = "received" if service else "flagged"
+            self.rig.service = service
 
     @rule(control=st.sampled_from([*GUIDED, *ALWAYS]))
     def press(self, control: str) -> None:
@@ -149,12 +162,25 @@ class Walk(RuleBasedStateMachine):
         check(self.rig.modes, is_path_coded=core.vertical.state == CODED)
         if core.vertical.state == CODED and not self.rig.is_on_ground:
             assert core.lateral.state in ("NAV", "LOC")
+        if self.is_rnp:
+            self.shows_what_leads_to_an_rnp_final()
         few = self.rig.kind.guidance.autopilot_modes
         if few and core.engagement.state == "AP":
             assert core.lateral.state in few
             assert core.vertical.state in few
         if self.rig.modes.engagement == "AP BOTH":
             assert core.is_approach or core.vertical.state == "GA"
+
+    def shows_what_leads_to_an_rnp_final(self) -> None:
+        """PATH only behind NAV, NAV and its path never for longer than the hold without service."""
+        shown, core = self.rig.modes, self.rig.guidance._core
+        assert not {"GLIDE", "FLARE"} & {shown.vertical, *shown.vertical_armed}
+        assert shown.capability in ("", *SERVICES)
+        if core.is_approach and not self.rig.is_on_ground:
+            assert "NAV" in (shown.lateral, *shown.lateral_armed)
+        hold_steps = steps_for(self.rig.kind.guidance.signal_hold_s)
+        assert core.track_lost_steps <= hold_steps
+        assert core.path_lost_steps <= hold_steps
 
     @invariant()
     def conditions_that_exclude_one_another_never_hold_together(self) -> None:
@@ -200,6 +226,8 @@ def lateral_controls(rig: Rig) -> None:
     elif lateral == "GA":
         target = core.held_track_rad
         _steers(rig, {"track_rad": target - 0.2}, {"track_rad": target + 0.2})
+    elif lateral == "NAV" and sensed.track_state == "flagged":
+        assert rig.guidance.command(sensed, rig.selectors).bank_rad == 0.0
     elif lateral == "NAV":
         index = core.legs.active
         leg = core.legs.view(sensed)
@@ -256,12 +284,12 @@ def vertical_controls(rig: Rig) -> None:
         assert path is not None
         path_ft = sensed.altitude_ft - path.error_m / FT
         _sinks(rig, altitude_ft=(path_ft - 50.0, path_ft + 50.0))
-    elif state == "PATH":
+    elif state == "PATH" and (not sensed.is_rnp or sensed.service in WITH_PATH):
         _sinks(rig, path_error_m=(-50.0, 50.0))
     elif state == "GLIDE" and sensed.glide_state in RECEIVED:
         _sinks(rig, glide_error_m=(-50.0, 50.0))
     else:
-        assert state in ("GLIDE", "FLARE")
+        assert state in ("GLIDE", "FLARE", "PATH")
 
 
 def _sinks(rig: Rig, **between: tuple[float, float]) -> None:

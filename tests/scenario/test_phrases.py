@@ -392,7 +392,10 @@ MODE_CALLS = {
         "OFF": "autopilot off", "FD": "flight director", "AP": "autopilot on",
         "AP BOTH": "autopilot both",
     },
-    "capability": {"PASSIVE": "passive", "OPERATIONAL": "operational"},
+    "capability": {
+        "PASSIVE": "passive", "OPERATIONAL": "operational", "LPV": "lpv",
+        "LNAV/VNAV": "lnav vnav", "LNAV": "lnav",
+    },
     "lateral armed": {
         "LOC": "localizer armed", "NAV": "nav armed", "VOR": "vor armed",
         "ALIGN": "align armed", "ROLLOUT": "rollout armed",
@@ -525,6 +528,7 @@ SHORTENED_TO_ANOTHER = {
     ("nav armed", "nav"), ("localizer armed", "localizer"), ("localizer captured", "localizer"),
     ("align armed", "align"), ("rollout armed", "rollout"), ("altitude hold", "decision"),
     ("vertical speed", "speed"), ("vertical speed mode", "speed mode"), ("glide armed", "glide"),
+    ("path captured", "path"), ("path armed", "path"),
     ("glide captured", "glide"), ("flare armed", "flare"), ("go-around mode", "go around"),
     ("go-around shown", "go around"), ("speed mode", "speed"), ("thrust climb", "climb"),
     ("thrust climb", "thrust"), ("climb thrust", "thrust"), ("climb thrust", "climb"),

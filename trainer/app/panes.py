@@ -34,7 +34,8 @@ PANES: tuple[Pane, ...] = (
         "pressed is only a wish; this strip is the answer. FAIL: the mode has lost its signal.",
         ("LATERAL", "VERTICAL", "SPEED", "ENGAGED", "CAPABILITY", "ARMED", "CAPTURED", "HDG", "NAV",
          "LOC", "VOR", "ALT", "ALT CAP", "VS", "DESCEND", "CLIMB", "PATH", "GLIDE", "FLARE",
-         "ALIGN", "ROLLOUT", "GA", "IDLE", "FD", "AP", "AP BOTH", "OPERATIONAL", "PASSIVE"),
+         "ALIGN", "ROLLOUT", "GA", "IDLE", "FD", "AP", "AP BOTH", "OPERATIONAL", "PASSIVE",
+         "LPV", "LNAV/VNAV", "LNAV"),
     ),
     Pane(
         "energy",

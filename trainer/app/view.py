@@ -189,7 +189,9 @@ def view_of(row: Row, scribe: Scribe) -> View:
 
 
 def _course_needle(row: Row) -> Deviation:
-    """The deviation from the course, of whatever is tuned: a localizer or a VOR."""
+    """The deviation from the course: of an RNP final, or of the localizer or VOR that is tuned."""
+    if row.track != "none" and row.localizer == "none":
+        return Deviation("NAV", row.track_dots, _flag(row.track))
     if row.vor != "none":
         return Deviation("VOR", row.vor_dots, _flag(row.vor))
     return Deviation("LOC", row.localizer_dots, _flag(row.localizer))
@@ -215,6 +217,13 @@ def _bearing(row: Row, exercise: Exercise) -> tuple[float | None, str]:
     return None, ""
 
 
+def _is_dead(row: Row) -> bool:
+    """Whether the active lateral mode has lost what it follows."""
+    if row.modes.lateral == "NAV":
+        return row.track == "flagged"
+    return row.modes.lateral in _ON_LOCALIZER and row.localizer in _DEAD
+
+
 def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:
     modes = row.modes
 
@@ -231,7 +240,7 @@ def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:
     return (
         ModeCell(
             "LATERAL", modes.lateral, " ".join(modes.lateral_armed), is_new("lateral"),
-            is_new("lateral armed"), modes.lateral in _ON_LOCALIZER and row.localizer in _DEAD,
+            is_new("lateral armed"), _is_dead(row),
         ),
         ModeCell(
             "VERTICAL", modes.vertical, " ".join(modes.vertical_armed), is_new("vertical"),

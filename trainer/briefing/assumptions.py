@@ -24,7 +24,7 @@ _OF_EXERCISES = ("changes", "vary", "traps", "slips", "watches")
 _PLACED = ("energy", "guidance", "setup", "landing")
 _UNITS = {
     "localizer": "dot", "glideslope": "dot", "path": "ft", "speed above": "kt", "speed below": "kt",
-    "sink": "ft/min", "sink rate": "ft/min", "bank": "deg", "thrust idle": "s",
+    "track": "dot", "sink": "ft/min", "sink rate": "ft/min", "bank": "deg", "thrust idle": "s",
 }  # fmt: skip
 _LIMIT_NAMES = {"glideslope": "glide path"}
 

@@ -13,7 +13,7 @@ from trainer.briefing.layout import table, wrap
 from trainer.briefing.route import arc_text, course_and_length
 from trainer.briefing.sheet import Sheet
 from trainer.briefing.tables import feet_per_mile, minutes_text
-from trainer.scenario.exercise import Approach, Exercise, Leg, Speeds
+from trainer.scenario.exercise import Approach, Exercise, Leg, RnpFinal, Speeds
 from trainer.scenario.lessons import speeds
 from trainer.units import DEG, FT, KT
 from trainer.world.morse import encode
@@ -71,19 +71,24 @@ def _figures(made: Sheet, cells: int) -> list[str]:
     received = f"level at {made.platform_ft:.0f} ft {usable}; guaranteed {covered}"
     if not glide.is_transmitted:
         received = "nowhere: not sent; the path is flown by distance and altitude"
-    pairs = [
+    lateral = [
         (
             "localizer",
             f"{localizer.frequency} MHz, course {localizer.course_deg:03.0f}°, "
             f"{made.course_width_deg:.2f}° wide from full scale to full scale",
         ),
         ("ident", f"{localizer.ident}   {_morse(localizer.ident)}"),
+    ]
+    if approach.rnp is not None:
+        lateral, received = _rnp(approach, approach.rnp)
+    pairs = [
+        *lateral,
         (
-            "glide path",
+            "glide path" if approach.rnp is None else "path",
             f"{glide.angle_deg:.2f}°, {feet_per_mile(glide.angle_deg):.0f} ft per NM, "
             f"{glide.crossing_ft:.0f} ft over the threshold",
         ),
-        ("glide received", received),
+        ("glide received" if approach.rnp is None else "path holds", received),
         ("DME", "none" if approach.dme is None else "paired with the localizer"),
         (
             "runway",
@@ -96,6 +101,19 @@ def _figures(made: Sheet, cells: int) -> list[str]:
         steps = ", ".join(f"{leg.fix.name} {leg.altitude_ft:.0f} ft" for leg in approach.steps)
         pairs.append(("steps", f"at or above: {steps}"))
     return _pairs(pairs, cells)
+
+
+def _rnp(approach: Approach, final: RnpFinal) -> tuple[list[tuple[str, str]], str]:
+    """The lines of a final by navigation position, and where its path holds."""
+    course = (
+        "final course",
+        f"{approach.localizer.course_deg:03.0f}° by position, RNP {final.required_nm:g} NM: "
+        "half of it is called, all of it ends the approach",
+    )
+    if not final.is_barometric:
+        return [course, ("service", final.service)], "wherever the level of service does"
+    holds = f"from {final.lowest_c:.0f} to {final.highest_c:.0f} °C at the field; it is one of the "
+    return [course, ("service", final.service)], f"{holds}altimeter, and moves with its setting"
 
 
 def _minimums(approach: Approach) -> str:

@@ -146,7 +146,8 @@ def _path_altitude(exercise: Exercise, distance_nm: float) -> tuple[float, float
         approach.glideslope.crossing_ft,
         approach.runway.elevation_ft,
     )
-    return flat_ft, curved_ft if exercise.curved_earth else flat_ft
+    is_flat = approach.rnp is not None and approach.rnp.is_barometric
+    return flat_ft, flat_ft if is_flat or not exercise.curved_earth else curved_ft
 
 
 def _dme_on_path(exercise: Exercise, around: Surroundings, distance_nm: float) -> float | None:
@@ -204,7 +205,9 @@ def sheet_json(made: Sheet) -> dict[str, Any]:
         "threshold_crossing_ft": approach.glideslope.crossing_ft,
         "threshold_elevation_ft": approach.runway.elevation_ft,
         "minimums": approach.minimums_ft,
-        "localizer": {
+        "localizer": None
+        if approach.rnp
+        else {
             "course_width_deg": _rounded(made.course_width_deg, 3),
             "half_width_dots": FULL_SCALE_DOTS,
             "antenna_to_threshold_m": approach.localizer.antenna_to_threshold_m,

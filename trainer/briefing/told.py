@@ -23,14 +23,14 @@ from trainer.scenario.moments import (
 _UNITS = {
     "distance": "NM", "dme": "NM", "margin": "NM", "altitude": "ft", "height": "ft",
     "radio height": "ft", "altitude to go": "ft", "speed": "kt", "vertical speed": "ft/min",
-    "localizer": "dots", "glideslope": "dots",
+    "localizer": "dots", "glideslope": "dots", "track": "dots",
 }  # fmt: skip
 _NAMES = {"dme": "DME", "glideslope": "glide path", "margin": "miles to spare before the gate"}
 _RELATIONS = {
     "below": "below", "above": "above", "from": "from", "falling": "down through",
     "rising": "up through", "every": "every",
 }  # fmt: skip
-_SIGNALS = {"glideslope": "glide path", "localizer": "localizer", "vor": "VOR"}
+_SIGNALS = {"glideslope": "glide path", "localizer": "localizer", "vor": "VOR", "track": "position"}
 
 
 def moment_text(moment: Moment) -> str:

@@ -73,7 +73,7 @@ def read_back_text(book: PhraseBook, event: Event, instead: Mapping[str, str] | 
     slots = dict(event.slots)
     slots.update(instead or {})
     if event.grants:
-        text = book.read_back_text(event.grants, slots)
+        text = book.read_back_text(event.grants, slots, event.atc)
         return ", ".join((text, *_further(book, text, slots)))
     return ", ".join(f"{name} {value}" for name, value in slots.items())
 

@@ -18,6 +18,7 @@ from trainer.flight.hand_flying import SimplifiedHand
 from trainer.flight.instruments import Instruments
 from trainer.flight.levers import is_torque_set_by_hand
 from trainer.flight.moments import Evaluator
+from trainer.flight.navigation import Navigation
 from trainer.flight.observers import Observer
 from trainer.flight.outlook import Outlook
 from trainer.flight.outside import Outside
@@ -65,6 +66,7 @@ class Flight:
         self.around = surroundings_of(exercise)
         self.cockpit = Cockpit(exercise)
         self.radios = Radios(self.around, exercise.aircraft.guidance.ident)
+        self.navigation = Navigation(exercise)
         self.outlook = Outlook(exercise, self.around)
         self.phases = Phases(exercise)
         self.passing = Passing(exercise)
@@ -107,6 +109,7 @@ class Flight:
             self.around,
             self.cockpit,
             self.radios,
+            self.navigation,
             self._unsteady,
             self._thrust,
             self.guidance,
@@ -253,7 +256,10 @@ class Flight:
 
     def _fail(self, fault: Fault, step: int) -> None:
         self._fresh.append(Fact(step, "fault", fault.signal or fault.system, fault.becomes))
-        self.radios.fail(fault, step)
+        if fault.signal == "position":
+            self.navigation.fail(fault)
+        else:
+            self.radios.fail(fault, step)
         if fault.system:
             changes = self.guidance.fail(fault.system, self._sensed, self.cockpit.selectors)
             for change in changes:

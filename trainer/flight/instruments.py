@@ -12,6 +12,7 @@ from math import atan2, cos, hypot, pi, sin, sqrt, tan
 
 from trainer.flight.cockpit import Cockpit
 from trainer.flight.levers import SpeedTrend, is_torque_set_by_hand
+from trainer.flight.navigation import Navigation
 from trainer.flight.outside import Outside
 from trainer.flight.radios import Radios
 from trainer.flight.row import Row
@@ -23,7 +24,7 @@ from trainer.guidance.modes import Sensed
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.values import made
-from trainer.world.air import cas_from_tas, setting_altitude_m
+from trainer.world.air import cas_from_tas, setting_altitude_m, standard_temperature_k
 from trainer.world.earth import drop_m
 from trainer.world.ground import derived_on_ground
 from trainer.world.motion import State
@@ -46,6 +47,7 @@ class Instruments:
         "_elevation_m",
         "_field_m",
         "_guidance",
+        "_navigation",
         "_outside",
         "_path_tan",
         "_radios",
@@ -63,6 +65,7 @@ class Instruments:
         around: Surroundings,
         cockpit: Cockpit,
         radios: Radios,
+        navigation: Navigation,
         unsteady: UnsteadyAir,
         thrust: ThrustLaws,
         guidance: Guidance,
@@ -71,6 +74,7 @@ class Instruments:
         slope = exercise.approach.glideslope
         self._airframe, self._air, self._wind = around.airframe, around.air, around.wind
         self._cockpit, self._radios, self._guidance = cockpit, radios, guidance
+        self._navigation = navigation
         self._unsteady, self._thrust, self._outside = unsteady, thrust, outside
         self._trend = SpeedTrend() if is_torque_set_by_hand(exercise.aircraft) else None
         self._altimeter_hpa = self._altimeter_m = 0.0
@@ -124,7 +128,16 @@ class Instruments:
         sensed.radio_height_m = radio_m = height_m - self._elevation_m
         plane_m = radio_m - drop_m(distance_m)
         path_error_m = plane_m - (self._crossing_m + along_m * self._path_tan)
+        navigation = self._navigation
+        if navigation.track != "none":
+            warmth = air.temperature_k / standard_temperature_k(pressure_m)
+            navigation.look(along_m, cross_m, plane_m, altitude_ft, warmth)
+            if navigation.is_barometric:
+                path_error_m = navigation.path_error_m
         sensed.path_error_m = path_error_m
+        sensed.track_state, sensed.service = navigation.track, navigation.service
+        sensed.final_distance_m, sensed.final_offset_m = along_m, cross_m
+        sensed.rnp_m, sensed.path_slope = navigation.rnp_m, navigation.path_slope
 
         outside = self._outside
         sees = "" if along_m > outside.reach_m else outside.sees(along_m, radio_m)
@@ -162,5 +175,5 @@ class Instruments:
             radios.identified, cockpit.checklist, cockpit.challenge, guidance.protected_kt,
             guidance.protected_why, guidance.coded_error_ft(sensed),
             cockpit.propellers, cockpit.ice_protection, self._outside.is_icing,
-            rate_kt_s, astray_kt,
+            rate_kt_s, astray_kt, navigation.track, navigation.dots,
         ))  # fmt: skip

@@ -35,7 +35,8 @@ class Phases:
         self._gate_ft = gates[0] if gates else 0.0
         self._flare_ft = exercise.aircraft.flare.start_ft
         # By the localizer alone the published path is flown in vertical speed, level at the steps.
-        self._is_stepped = not exercise.approach.glideslope.is_transmitted
+        self._is_rnp = exercise.approach.rnp is not None
+        self._is_stepped = not (self._is_rnp or exercise.approach.glideslope.is_transmitted)
         self._on_path = (*ON_PATH, "VS") if self._is_stepped else ON_PATH
         self._phase = "arrival"
         self._was_on_localizer = False
@@ -70,9 +71,13 @@ class Phases:
         self._modes = modes
         vertical = modes.vertical
         is_captured = modes.lateral in CAPTURED
+        is_intercepting = is_captured or "LOC" in modes.lateral_armed
+        if self._is_rnp:
+            is_captured = modes.lateral == "NAV"
+            is_intercepting = "PATH" in (vertical, *modes.vertical_armed)
         self._is_captured = is_captured
         self._is_around = vertical == "GA" or modes.thrust == "GA"
-        self._is_intercepting = is_captured or "LOC" in modes.lateral_armed
+        self._is_intercepting = is_intercepting
         self._is_final = is_captured and vertical in self._on_path
         self._is_kept = is_captured and (self._is_stepped or vertical in ON_PATH)
         self._is_level = vertical in ("ALT", "ALT CAP")

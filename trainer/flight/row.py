@@ -23,7 +23,9 @@ class Row(NamedTuple):
     course (negative behind it). `localizer`, `glide` and `vor` are states of whatever is tuned.
     Dots: positive right of course / above path, None when nothing is received. `margin_nm` None
     while it is not computed. `gear` and `speedbrake` 0..1, `flap` in stages; `*_lever` where the
-    lever stands. `path_error_ft` height above the published path. `protected_kt`: the speed that
+    lever stands. `path_error_ft` height above the published path, on an RNP final that of
+    the level of service in use. `track`: "received" or "flagged" on an RNP final, else "none";
+    `track_dots` off its course, a dot being its RNP. `protected_kt`: the speed that
     guidance flies instead of the selected one, 0 for none, and why. `coded_error_ft`: height above
     the coded descent while path mode has it armed or active. `propellers`: their setting, "" where
     they have none. `is_icing`: whether there is ice on the aircraft. `speed_trend_kt_s`: smoothed
@@ -83,6 +85,8 @@ class Row(NamedTuple):
     is_icing: bool = False
     speed_trend_kt_s: float | None = None
     speed_astray_kt: float | None = None
+    track: str = "none"
+    track_dots: float | None = None
 
     @property
     def time_s(self) -> float:

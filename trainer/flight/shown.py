@@ -30,6 +30,7 @@ SUBJECTS: dict[str, Reader] = {
     "localizer": lambda row: row.localizer_dots,
     "glideslope": lambda row: row.glide_dots,
     "vor": lambda row: row.vor_dots,
+    "track": lambda row: row.track_dots,
     "margin": lambda row: row.margin_nm,
     "selected speed": lambda row: row.selectors.speed_kt,
     "selected heading": lambda row: row.selectors.heading_deg,
@@ -47,8 +48,8 @@ SUBJECTS: dict[str, Reader] = {
 
 
 _DECK = (
-    "localizer", "glide", "vor", "identified", "phase", "sees", "flap", "flap_lever", "gear",
-    "gear_lever", "speedbrake", "speedbrake_lever", "spoilers", "autobrake", "reverse",
+    "localizer", "glide", "vor", "track", "identified", "phase", "sees", "flap", "flap_lever",
+    "gear", "gear_lever", "speedbrake", "speedbrake_lever", "spoilers", "autobrake", "reverse",
     "propellers", "ice_protection", "is_icing",
 )  # fmt: skip
 deck_of = itemgetter(*map(Row._fields.index, _DECK))
@@ -106,6 +107,7 @@ _SIGNAL_FIELDS = {
     "localizer": ("localizer", "localizer_dots"),
     "glideslope": ("glide", "glide_dots"),
     "vor": ("vor", "vor_dots"),
+    "track": ("track", "track_dots"),
 }
 
 

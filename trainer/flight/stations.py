@@ -52,21 +52,19 @@ def stations_by_frequency(
     """Every station of the airport by its frequency; the approach's own from its beams."""
     approach = exercise.approach
     own = approach.localizer
-    found = {
-        own.frequency: _silenced(
-            Tuned(
-                own.ident,
-                _sited(localizer, own),
-                glide,
-                None,
-                dme,
-                localizer.course_rad,
-                glide.angle_rad if glide else 0.0,
-                True,
-            ),
-            own.transmission,
+    found: dict[str, Tuned] = {}
+    if own.frequency:
+        sent = Tuned(
+            own.ident,
+            _sited(localizer, own),
+            glide,
+            None,
+            dme,
+            localizer.course_rad,
+            glide.angle_rad if glide else 0.0,
+            True,
         )
-    }
+        found[own.frequency] = _silenced(sent, own.transmission)
     plane_m = approach.runway.elevation_ft * FT
     for station in exercise.airport.stations:
         found[station.frequency] = _silenced(

@@ -16,7 +16,7 @@ from trainer.guidance.capture import (
 from trainer.guidance.conditions import ON_CODED_LEGS, ON_FINAL_LATERAL
 from trainer.guidance.core import Core
 from trainer.guidance.following import settle
-from trainer.guidance.modes import BASIC_VERTICAL, CODED, RECEIVED, Selectors, Sensed
+from trainer.guidance.modes import BASIC_VERTICAL, CODED, RECEIVED, WITH_PATH, Selectors, Sensed
 from trainer.guidance.radial import is_overhead, is_vor_captured, is_vor_received
 from trainer.guidance.reversions import drop_vertical, leave_localizer
 from trainer.units import DEG, FT, steps_for
@@ -52,11 +52,11 @@ def _capture_lateral(core: Core, sensed: Sensed, selectors: Selectors) -> None:
         if core.try_fire("lateral", "capture localizer", now, "localizer captured"):
             core.fire("lateral armed", "clear", now, "localizer captured")
             core.localizer_lost_steps = 0
-    elif "NAV" in armed and core.legs.is_near(sensed):
+    elif "NAV" in armed and sensed.track_state != "flagged" and core.legs.is_near(sensed):
         now = core.situation(sensed, selectors, is_nav_near=True)
         if core.try_fire("lateral", "capture nav", now, "coded leg captured"):
             core.fire("lateral armed", "disarm nav", now, "coded leg captured")
-            if now.lateral in ON_FINAL_LATERAL:
+            if now.lateral in ON_FINAL_LATERAL and not sensed.is_rnp:
                 leave_localizer(core, sensed, selectors)
 
 
@@ -71,6 +71,8 @@ def _watch_signals(core: Core, sensed: Sensed, selectors: Selectors) -> None:
                 _lose_localizer(core, sensed, selectors)
     if core.lateral.state == "VOR":
         _watch_vor(core, sensed, selectors)
+    if sensed.is_rnp:
+        _watch_rnp_final(core, sensed, selectors)
     if core.vertical.state == "GLIDE":
         if sensed.glide_state in RECEIVED:
             core.glide_lost_steps = 0
@@ -92,6 +94,27 @@ def _watch_vor(core: Core, sensed: Sensed, selectors: Selectors) -> None:
             now = core.situation(sensed, selectors)
             core.fire("lateral", "lose vor", now, _lost_reason(core, "VOR"))
             core.held_heading_rad = sensed.heading_rad
+
+
+def _watch_rnp_final(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """A position without integrity takes NAV away, a level of service without a path takes PATH."""
+    hold_steps = steps_for(core.options.signal_hold_s)
+    is_lost = sensed.track_state == "flagged" and core.lateral.state == "NAV"
+    core.track_lost_steps = core.track_lost_steps + 1 if is_lost else 0
+    is_path = "PATH" in (core.vertical.state, core.vertical_armed.state)
+    is_lost = is_path and sensed.service not in WITH_PATH
+    core.path_lost_steps = core.path_lost_steps + 1 if is_lost else 0
+    if core.path_lost_steps >= hold_steps and is_path:
+        now = core.situation(sensed, selectors)
+        reason = _lost_reason(core, "level of service with a path")
+        if now.vertical_armed == "PATH":
+            core.fire("vertical armed", "lose path", now, reason)
+        if core.try_fire("vertical", "lose path", now, reason):
+            core.held_climb_ms = sensed.climb_ms
+    if core.track_lost_steps >= hold_steps and core.track_lost_steps:
+        now = core.situation(sensed, selectors)
+        core.fire("lateral", "lose position", now, _lost_reason(core, "position"))
+        core.held_heading_rad = sensed.heading_rad
 
 
 def _lost_reason(core: Core, signal: str) -> str:
@@ -121,8 +144,11 @@ def _capture_vertical(core: Core, sensed: Sensed, selectors: Selectors) -> None:
         and is_final_path_caught(sensed, armed, core.handling)
     ):
         now = core.situation(sensed, selectors)
-        trigger = "capture glide" if armed == "GLIDE" else "capture path"
-        reason = "glide path captured" if armed == "GLIDE" else "computed path captured"
+        trigger, reason = "capture path", "computed path captured"
+        if armed == "GLIDE":
+            trigger, reason = "capture glide", "glide path captured"
+        elif sensed.is_rnp:
+            trigger, reason = "capture rnp path", f"{sensed.service} path captured"
         if core.try_fire("vertical", trigger, now, reason):
             core.fire("vertical armed", "clear", now, reason)
             core.glide_lost_steps = 0

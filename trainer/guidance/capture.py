@@ -33,6 +33,7 @@ _LEAD_PATH = 0.9
 _ABOVE_PATH_M = 30.0
 _ALIGNED_RAD = 10.0 * DEG
 _FURTHEST_CUT_RAD = 120.0 * DEG
+_FINAL_CUT_RAD = 45.0 * DEG
 _LEVEL_FT = 20.0
 _LEVEL_MS = 0.5
 _CLOSING_MS = 0.2
@@ -102,10 +103,23 @@ def is_localizer_captured(sensed: Sensed, course_rad: float, handling: Handling)
     )
 
 
+def is_on_rnp_final(sensed: Sensed) -> bool:
+    """Whether the coded final course is flown: within ½ RNP of it, within 45°, before its end.
+
+    Half of RNP is where established begins (practice; the same half of which the call is made).
+    """
+    is_near = abs(sensed.final_offset_m) <= 0.5 * sensed.rnp_m
+    is_along = abs(wrap(sensed.track_rad - sensed.final_course_rad)) <= _FINAL_CUT_RAD
+    return is_near and is_along and sensed.final_distance_m > 0.0
+
+
 def path_sink_ms(sensed: Sensed) -> float:
-    """Sink (m/s, positive down) that keeps the published path angle at this ground speed."""
+    """Sink (m/s, positive down) that keeps the path in use at this ground speed.
+
+    The published angle; a barometric path has the slope that the altimeter makes of it.
+    """
     along_ms = sensed.ground_speed_ms * cos(sensed.track_rad - sensed.final_course_rad)
-    return along_ms * tan(sensed.path_angle_rad)
+    return along_ms * (sensed.path_slope or tan(sensed.path_angle_rad))
 
 
 def glide_sink_ms(sensed: Sensed) -> float:

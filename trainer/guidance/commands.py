@@ -20,7 +20,7 @@ from trainer.guidance.laws import (
     path_climb_ms,
     track_bank,
 )
-from trainer.guidance.modes import CODED, RECEIVED, Command, Selectors, Sensed
+from trainer.guidance.modes import CODED, RECEIVED, WITH_PATH, Command, Selectors, Sensed
 from trainer.guidance.radial import is_vor_received
 from trainer.guidance.speeds import FlownSpeed, flown, speed_range
 from trainer.units import DEG, FPM, FT
@@ -92,6 +92,8 @@ class Commands:
             speed_ms = 1.0
         track_rad = sensed.track_rad
         if lateral == "NAV":
+            if sensed.track_state == "flagged":
+                return 0.0  # nobody knows where the leg lies: wings level while NAV is held
             return leg_bank(core.legs.view(sensed), track_rad, speed_ms, limit_rad)
         if lateral == "GA":
             return track_bank(core.held_track_rad, track_rad, speed_ms, limit_rad)
@@ -118,7 +120,7 @@ class Commands:
         if vertical == "GLIDE":
             return path_climb_ms(self._glide_error_m(sensed), glide_sink_ms(sensed))
         if vertical == "PATH":
-            return path_climb_ms(sensed.path_error_m, path_sink_ms(sensed))
+            return path_climb_ms(_path_error_m(sensed), path_sink_ms(sensed))
         if vertical == CODED:
             path = core.legs.path(sensed)
             assert path is not None
@@ -159,6 +161,12 @@ class Commands:
             return 1.0
         speed_kt = self.speed(sensed, selectors).speed_kt
         return self._performance.speed_power(sensed, speed_kt, GO_AROUND_FPM * FPM)
+
+
+def _path_error_m(sensed: Sensed) -> float:
+    """Height above the computed path; without a level of service its slope is held uncorrected."""
+    is_lost = sensed.is_rnp and sensed.service not in WITH_PATH
+    return 0.0 if is_lost else sensed.path_error_m
 
 
 def _flare_ms(sensed: Sensed, law: FlareLaw, tau_s: float) -> float:

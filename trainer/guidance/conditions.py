@@ -15,10 +15,11 @@ from trainer.guidance.capture import (
     is_final_path_caught,
     is_level_at,
     is_localizer_captured,
+    is_on_rnp_final,
     is_path_captured,
 )
 from trainer.guidance.coded import OnPath
-from trainer.guidance.modes import RECEIVED, Selectors, Sensed
+from trainer.guidance.modes import RECEIVED, WITH_PATH, Selectors, Sensed
 from trainer.guidance.radial import is_vor_captured, is_vor_received
 from trainer.units import DEG, FT, steps_for
 from trainer.world.aircraft import FlareLaw, GuidanceOptions, Handling
@@ -39,10 +40,11 @@ class Situation(NamedTuple):
 
     `is_nav_near`: the coded legs can be joined now. `asked_rate_ms`: climb rate that VS asks for.
     `localizer_lost_steps`, `glide_lost_steps`,
-    `vor_lost_steps`: steps without the signal of a captured mode. `is_committed`: reverse thrust
-    has been selected. `has_descent`: the legs ahead have a coded descent; `path`: where the
-    aircraft stands on it, None where nobody asked. `failed`: systems that have failed, as
-    "autopilot 2" or "receiver 1", or turned away: "course 2".
+    `vor_lost_steps`, `track_lost_steps`, `path_lost_steps`: steps without the signal, position or
+    level of service of a captured mode. `is_final_left`: a go-around was begun.
+    `is_committed`: reverse thrust has been selected. `has_descent`: the legs ahead have a
+    coded descent; `path`: where the aircraft stands on it, None where nobody asked. `failed`:
+    systems that have failed, as "autopilot 2" or "receiver 1", or turned away: "course 2".
     """
 
     sensed: Sensed
@@ -68,6 +70,9 @@ class Situation(NamedTuple):
     vor_lost_steps: int
     has_descent: bool
     path: OnPath | None
+    track_lost_steps: int = 0
+    path_lost_steps: int = 0
+    is_final_left: bool = False
     failed: tuple[str, ...] = ()
 
     def working(self, system: str, fitted: int) -> int:
@@ -99,7 +104,8 @@ def may_leave(now: Situation) -> bool:
     if leaving == "until glide":
         return now.vertical not in ON_FINAL_VERTICAL
     if leaving == "until both captured":
-        return not (now.lateral in ON_FINAL_LATERAL and now.vertical in ON_FINAL_VERTICAL)
+        is_lateral = now.lateral in ON_FINAL_LATERAL or (now.sensed.is_rnp and now.lateral == "NAV")
+        return not (is_lateral and now.vertical in ON_FINAL_VERTICAL)
     return True
 
 
@@ -109,7 +115,8 @@ def _is_above_go_around_height(now: Situation) -> bool:
 
 def _is_nav_free(now: Situation) -> bool:
     inert = now.options.is_nav_inert_after_localizer
-    return not (inert and now.is_approach and now.lateral in ON_FINAL_LATERAL)
+    is_inert = inert and now.is_approach and not now.sensed.is_rnp
+    return not (is_inert and now.lateral in ON_FINAL_LATERAL)
 
 
 def _is_localizer_leading(now: Situation) -> bool:
@@ -165,6 +172,32 @@ CONDITIONS: dict[str, Condition] = {
     "may leave": Condition(
         may_leave,
         "approach captured: only a go-around, or autopilot and flight director off, leaves it",
+    ),
+    "rnp final may be left": Condition(
+        lambda now: not now.sensed.is_rnp or may_leave(now),
+        "approach captured: only a go-around, or autopilot and flight director off, leaves it",
+    ),
+    "position known": Condition(
+        lambda now: now.sensed.track_state != "flagged", "position without integrity"
+    ),
+    "position lost": Condition(
+        lambda now: _is_lost(now.track_lost_steps, now), "position known or held"
+    ),
+    "rnp final ahead": Condition(
+        lambda now: (
+            now.sensed.is_rnp and now.sensed.final_distance_m > 0.0 and not now.is_final_left
+        ),
+        "no coded final ahead",
+    ),
+    "service with path": Condition(
+        lambda now: now.sensed.service in WITH_PATH, "the level of service in use has no path"
+    ),
+    "service lost": Condition(
+        lambda now: _is_lost(now.path_lost_steps, now), "level of service with a path, or held"
+    ),
+    "rnp final followed": Condition(
+        lambda now: now.lateral == "NAV" and is_on_rnp_final(now.sensed),
+        "final course not followed",
     ),
     "lateral released": Condition(
         lambda now: now.lateral != "GA" or _is_above_go_around_height(now),
@@ -292,6 +325,9 @@ CONDITIONS: dict[str, Condition] = {
     "courses agree": Condition(lambda now: OTHER_COURSE not in now.failed, COURSES_DIFFER),
     "approach in force": Condition(
         lambda now: now.is_approach, "both autopilots only with approach mode armed or captured"
+    ),
+    "no rnp final": Condition(
+        lambda now: not now.sensed.is_rnp, "no automatic landing from an RNP final"
     ),
     "approach left": Condition(
         lambda now: not now.is_approach and now.vertical != "GA", "approach mode in force"

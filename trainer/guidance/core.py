@@ -37,6 +37,7 @@ class Core:
 
     `held_heading_rad`, `held_climb_ms`: references after a reversion. `held_altitude_ft`: of
     ALT. `captured_altitude_ft`: target of ALT CAP. `held_track_rad`: of the go-around.
+    `is_final_left`: a go-around ended the approach.
     """
 
     __slots__ = (
@@ -55,6 +56,7 @@ class Core:
         "is_autothrust_fitted",
         "is_changed",
         "is_committed",
+        "is_final_left",
         "is_flight_director_on",
         "is_full_go_around",
         "lateral",
@@ -62,8 +64,10 @@ class Core:
         "legs",
         "localizer_lost_steps",
         "options",
+        "path_lost_steps",
         "reasons",
         "thrust",
+        "track_lost_steps",
         "vertical",
         "vertical_armed",
         "vor_lost_steps",
@@ -99,6 +103,7 @@ class Core:
         self.is_flight_director_on = initial.engagement != "OFF"
         self.is_full_go_around = False
         self.is_committed = False
+        self.is_final_left = False
         self.is_changed = False
         self.held_heading_rad: float | None = None
         self.held_climb_ms: float | None = None
@@ -109,6 +114,8 @@ class Core:
         self.glide_lost_steps = 0
         self.failed: tuple[str, ...] = ()
         self.vor_lost_steps = 0
+        self.track_lost_steps = 0
+        self.path_lost_steps = 0
         self.reasons: dict[str, str] = {}
 
     @property
@@ -154,6 +161,9 @@ class Core:
             vor_lost_steps=self.vor_lost_steps,
             has_descent=self.legs.is_descent_ahead,
             path=path,
+            track_lost_steps=self.track_lost_steps,
+            path_lost_steps=self.path_lost_steps,
+            is_final_left=self.is_final_left,
         )
 
     def asked_rate_ms(self, selectors: Selectors) -> float:

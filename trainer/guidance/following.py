@@ -14,21 +14,28 @@ from trainer.guidance.conditions import (
     Situation,
 )
 from trainer.guidance.core import Core
-from trainer.guidance.modes import CODED, Selectors, Sensed
-from trainer.guidance.reversions import drop_to_basic
+from trainer.guidance.modes import CODED, WITH_PATH, Selectors, Sensed
+from trainer.guidance.reversions import drop_to_basic, drop_vertical
 from trainer.units import FT
+
+WITH_SERVICE = frozenset((*WITH_PATH, "LNAV"))
+"""Levels of service, shown in the column of the capability."""
 
 
 def settle(core: Core, sensed: Sensed, selectors: Selectors) -> None:
     """What follows from the columns as they stand: engagement, capability, thrust."""
     if CODED in (core.vertical.state, core.vertical_armed.state):
         _settle_coded_path(core, sensed, selectors)
+    if sensed.is_rnp and core.is_approach:
+        _settle_rnp_final(core, sensed, selectors)
     _settle_engagement(core, sensed, selectors)
     capability = _capability(core, sensed)
     if capability != core.capability:
-        shown = capability or "lost"
+        shown, before = capability or "lost", core.capability
         core.capability = capability
-        core.note("capability", f"capability {shown.lower()}")
+        is_service = WITH_SERVICE.isdisjoint((capability, before))
+        what = "capability" if is_service else "level of service"
+        core.note("capability", f"{what} {shown.lower() if is_service else shown}")
     _settle_thrust(core, sensed, selectors)
 
 
@@ -53,6 +60,12 @@ def fail(core: Core, system: str, sensed: Sensed, selectors: Selectors) -> None:
         if core.engagement.state == "OFF":
             drop_to_basic(core, sensed, selectors)
     settle(core, sensed, selectors)
+
+
+def _settle_rnp_final(core: Core, sensed: Sensed, selectors: Selectors) -> None:
+    """Without NAV, flown or armed, nothing leads to an RNP final: the approach is dropped."""
+    if core.lateral.state != "NAV" and "NAV" not in core.lateral_armed.state:
+        drop_vertical(core, sensed, selectors, "approach left with nav")
 
 
 def _settle_coded_path(core: Core, sensed: Sensed, selectors: Selectors) -> None:
@@ -81,6 +94,8 @@ def _capability(core: Core, sensed: Sensed) -> str:
     takes it away at once. Below the alert height nothing is gained any more, and OPERATIONAL
     stays as long as one autopilot lands the aircraft (ICAO Annex 6, definition of alert height).
     """
+    if sensed.is_rnp:
+        return _service(core, sensed)
     options = core.options
     if options.autopilots < 2 or core.engagement.state not in ("AP", "AP BOTH"):
         return ""
@@ -98,6 +113,16 @@ def _capability(core: Core, sensed: Sensed) -> str:
         return ""
     is_operational = core.engagement.state == "AP BOTH" and not is_below_alert
     return "OPERATIONAL" if is_operational else "PASSIVE"
+
+
+def _service(core: Core, sensed: Sensed) -> str:
+    """The level of service of an RNP final: shown from arming on, while NAV leads to it."""
+    if core.engagement.state == "OFF" or sensed.is_on_ground or core.is_final_left:
+        return ""
+    if core.lateral.state != "NAV" and "NAV" not in core.lateral_armed.state:
+        return ""
+    is_shown = core.is_approach or core.capability in WITH_SERVICE
+    return sensed.service if is_shown and sensed.final_distance_m > 0.0 else ""
 
 
 def _settle_engagement(core: Core, sensed: Sensed, selectors: Selectors) -> None:

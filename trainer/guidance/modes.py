@@ -18,7 +18,9 @@ CODED = "CODED PATH"
 """The state that flies the coded descent; the annunciator reads PATH for it as for the other."""
 LANDING = ("ALIGN", "FLARE", "ROLLOUT")
 """Modes that only an automatic landing reaches."""
-CAPABILITY = ("", "PASSIVE", "OPERATIONAL")
+CAPABILITY = ("", "PASSIVE", "OPERATIONAL", "LPV", "LNAV/VNAV", "LNAV")
+WITH_PATH = ("LPV", "LNAV/VNAV")
+"""Levels of service that have a path; LNAV has none."""
 LATERAL_ARMED = ("LOC", "NAV", "VOR", "ALIGN", "ROLLOUT")
 RECEIVED = ("received", "covered")
 """States of a signal that guidance may follow."""
@@ -68,6 +70,11 @@ class Sensed:
     above the received path, `path_error_m` height above the computed path at the published angle.
     `climb_ms` is through the air, which itself moves up at `air_up_ms` (inertial sensors and the
     radio altimeter see both).
+    On an approach with an RNP final `track_state` is "received", or "flagged" where the position
+    has lost its integrity, else "none"; `service` is the level of service in use. `final_offset_m`
+    (right positive) and `final_distance_m` (negative behind the threshold) are along the final
+    course, `rnp_m` is what it requires, `path_slope` what its path falls by per metre over the
+    ground (0 on any other approach), and `path_error_m` then the height above that path.
     `localizer_course_rad` and `glide_angle_rad` belong to what is tuned. The VOR fields are those
     of the selected course: cross-track right positive, distance to the station along the course
     (negative once past it). `path_angle_rad` and `final_course_rad` are those of the approach and
@@ -108,6 +115,17 @@ class Sensed:
     vor_offset_m: float = 0.0
     vor_distance_m: float = 0.0
     air_up_ms: float = 0.0
+    track_state: str = "none"
+    service: str = ""
+    final_offset_m: float = 0.0
+    final_distance_m: float = 0.0
+    rnp_m: float = 0.0
+    path_slope: float = 0.0
+
+    @property
+    def is_rnp(self) -> bool:
+        """The approach has an RNP final."""
+        return self.track_state != "none"
 
 
 class Command(NamedTuple):

@@ -88,6 +88,8 @@ def _vor(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
 def _approach(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     now = core.situation(sensed, selectors)
     is_leading = "LOC" in now.lateral_armed or now.lateral in ON_FINAL_LATERAL
+    if sensed.is_rnp and not (now.is_approach and is_leading):
+        return _rnp_approach(core, sensed, selectors)
     if now.is_approach and is_leading:
         return _approach_again(core, sensed, selectors)
     if now.lateral not in ON_FINAL_LATERAL and "LOC" not in now.lateral_armed:
@@ -102,6 +104,29 @@ def _approach(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
     refusal = core.fire("vertical armed", "press approach", now, _arming_reason(core, sensed))
     if refusal is None and now.lateral in ON_FINAL_LATERAL and "NAV" in now.lateral_armed:
         core.fire("lateral armed", "disarm nav", now, "approach mode pressed")
+    return refusal
+
+
+def _rnp_approach(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+    """Arm the path of the coded final, and NAV if nothing leads to it yet."""
+    if core.is_approach:
+        return _approach_again(core, sensed, selectors)
+    now = core.situation(sensed, selectors)
+    if now.vertical_armed != "none":
+        core.fire("vertical armed", "clear", now, "approach mode pressed")
+        now = core.situation(sensed, selectors)
+    reason = f"approach mode pressed: {sensed.service} path armed"
+    refusal = core.fire("vertical armed", "arm rnp path", now, reason)
+    if refusal is None:
+        refusal = _nav(core, sensed, selectors)
+        now = core.situation(sensed, selectors)
+        if refusal is not None:
+            core.fire("vertical armed", "clear", now, "approach mode refused")
+        for word in ("LOC", "VOR"):
+            if refusal is None and word in now.lateral_armed:
+                trigger = "disarm localizer" if word == "LOC" else "disarm vor"
+                core.fire("lateral armed", trigger, now, reason)
+                now = core.situation(sensed, selectors)
     return refusal
 
 
@@ -121,7 +146,8 @@ def _approach_again(core: Core, sensed: Sensed, selectors: Selectors) -> str | N
     if option == "nothing":
         return "approach mode is armed or captured already"
     if is_captured and option != "disarms always":
-        return "a second press disarms only before the localizer is captured"
+        what = "path" if sensed.is_rnp else "localizer"
+        return f"a second press disarms only before the {what} is captured"
     reason = "approach mode pressed again: disarmed"
     column = "vertical" if now.vertical in ON_FINAL_VERTICAL else "vertical armed"
     refusal = core.fire(column, "leave approach", now, reason)
@@ -239,6 +265,7 @@ def _go_around(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
         core.is_flight_director_on = True
         core.fire("engagement", "go around", now, reason)
     core.held_track_rad = sensed.track_rad
+    core.is_final_left = True
     core.legs.begin_missed_approach()
     core.is_full_go_around = not core.options.go_around_second_press
     return None

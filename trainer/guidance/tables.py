@@ -40,14 +40,17 @@ _LATERAL = Table(
     LATERAL,
     ("HDG", "NAV", "LOC"),
     (
-        Rule("press heading", ("HDG", "NAV", "VOR"), "HDG"),
+        Rule("press heading", ("HDG", "VOR"), "HDG"),
+        Rule("press heading", ("NAV",), "HDG", ("rnp final may be left",)),
         Rule("press heading", ("LOC",), "HDG", ("may leave",)),
         Rule("press heading", ("GA",), "HDG", ("lateral released",)),
-        Rule("press nav", ("HDG", "VOR"), "NAV", ("nav near",)),
-        Rule("press nav", ("LOC",), "NAV", ("nav free", "may leave", "nav near")),
-        Rule("press nav", ("GA",), "NAV", ("lateral released", "nav near")),
-        Rule("capture nav", ("HDG", "VOR", "GA"), "NAV", ("nav near",)),
-        Rule("capture nav", ("LOC",), "NAV", ("nav free", "may leave", "nav near")),
+        Rule("press nav", ("HDG", "VOR"), "NAV", ("nav near", "position known")),
+        Rule("press nav", ("LOC",), "NAV", ("nav free", "may leave", "nav near", "position known")),
+        Rule("press nav", ("GA",), "NAV", ("lateral released", "nav near", "position known")),
+        Rule("capture nav", ("HDG", "VOR", "GA"), "NAV", ("nav near", "position known")),
+        Rule(
+            "capture nav", ("LOC",), "NAV", ("nav free", "may leave", "nav near", "position known")
+        ),
         Rule("capture localizer", ("HDG", "NAV", "VOR", "GA"), "LOC", ("localizer caught",)),
         Rule("capture vor", ("HDG", "NAV", "GA"), "VOR", ("vor caught",)),
         Rule("align", ("LOC",), "ALIGN", ("landing armed", "align height")),
@@ -59,6 +62,7 @@ _LATERAL = Table(
         ),
         Rule("lose localizer", ("LOC", "ALIGN"), "HDG", ("localizer lost",)),
         Rule("lose vor", ("VOR",), "HDG", ("vor lost",)),
+        Rule("lose position", ("NAV",), "HDG", ("position lost",)),
         Rule(
             "go around",
             ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT"),
@@ -71,7 +75,7 @@ _LATERAL = Table(
 
 _ARM_LOCALIZER = ("lateral released", "not landing", "localizer received")
 _ARM_VOR = ("lateral released", "not landing", "vor received")
-_ARM_NAV = ("lateral released", "not landing", "nav free", "may leave")
+_ARM_NAV = ("lateral released", "not landing", "nav free", "may leave", "position known")
 
 _LATERAL_ARMED = Table(
     "lateral armed",
@@ -126,6 +130,12 @@ _VERTICAL = Table(
         Rule("capture glide", BASIC_VERTICAL, "GLIDE", ("localizer leads", "glide caught")),
         Rule("capture path", BASIC_VERTICAL, "PATH", ("localizer leads", "path caught")),
         Rule(
+            "capture rnp path",
+            BASIC_VERTICAL,
+            "PATH",
+            ("rnp final followed", "service with path", "path caught"),
+        ),
+        Rule(
             "capture coded path",
             ("ALT", "ALT CAP", "VS", "CLIMB", "DESCEND"),
             CODED,
@@ -136,6 +146,7 @@ _VERTICAL = Table(
         Rule("lay legs anew", (CODED,), "VS", ("coded path elsewhere",)),
         Rule("flare", ("GLIDE",), "FLARE", ("landing armed", "flare height")),
         Rule("lose glide", ("GLIDE",), "VS", ("glide lost",)),
+        Rule("lose path", ("PATH",), "VS", ("service lost",)),
         Rule("go around", (*BASIC_VERTICAL, *_FINAL, "FLARE"), "GA", ("not committed",)),
         Rule("leave approach", _FINAL, "VS", ("may leave",)),
         Rule("drop", ("ALT", "ALT CAP", "CLIMB", "DESCEND", CODED, *_FINAL, "FLARE", "GA"), "VS"),
@@ -150,6 +161,8 @@ _VERTICAL_ARMED = Table(
         Rule("press approach", ("none",), "GLIDE", ("glide received",)),
         Rule("press approach", ("none",), "GLIDE", ("glide missing", "glide waits")),
         Rule("press approach", ("none",), "PATH", ("glide missing", "path computed")),
+        Rule("arm rnp path", ("none",), "PATH", ("rnp final ahead", "service with path")),
+        Rule("lose path", ("PATH",), "none", ("service lost",)),
         Rule("leave approach", ("PATH", "GLIDE"), "none", ("may leave",)),
         Rule("press path", ("none",), CODED, ("descent coded", "coded legs in use")),
         Rule("press path again", (CODED,), "none"),
@@ -189,6 +202,7 @@ _BOTH = (
     "second autopilot works",
     "receivers work",
     "courses agree",
+    "no rnp final",
     "approach in force",
 )
 

@@ -25,6 +25,7 @@ CRITERION_CAUSES: dict[str, tuple[str, ...]] = {
     "checklist": ("checklist", "energy"),
     "bank": ("lateral", "modes"),
     "path": ("vertical", "modes", "energy"),
+    "track": ("lateral", "modes"),
 }
 
 
@@ -38,6 +39,7 @@ DIRECT_CAUSES: dict[str, tuple[str, ...]] = {
     "localizer": ("lateral",),
     "glideslope": ("vertical",),
     "path": ("vertical",),
+    "track": ("lateral",),
 }
 """Causes that stand for the very thing a criterion looks at; they are named first."""
 

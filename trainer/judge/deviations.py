@@ -49,12 +49,18 @@ PARAMETERS: dict[str, Parameter] = {
     "localizer": Parameter("localizer", lambda row, _: _size(row.localizer_dots), "LOC"),
     "glideslope": Parameter("glide", lambda row, _: _size(row.glide_dots), "GLIDE"),
     "bank": Parameter("bank", lambda row, _: abs(row.bank_deg)),
+    "track": Parameter("track", lambda row, _: _size(row.track_dots), "NAV"),
+    "path": Parameter("path", lambda row, _: _off_rnp_path_ft(row), "PATH"),
 }
 """Parameters by the name of their threshold in the house file."""
 
 
 def _above_final_kt(row: Row, exercise: Exercise) -> float:
     return row.cas_kt - exercise.speeds_at(row.is_icing).final_kt
+
+
+def _off_rnp_path_ft(row: Row) -> float | None:
+    return None if row.track == "none" else abs(row.path_error_ft)
 
 
 def _size(dots: float | None) -> float | None:
@@ -90,8 +96,8 @@ class Deviations:
                 self._said[parameter.intent] = row.step
         if row.phase not in PHASES:
             return
-        for axis, shown in (("LOC", row.modes.lateral), ("GLIDE", row.modes.vertical)):
-            if shown == axis:
+        for axis in ("LOC", "NAV", "GLIDE", "PATH"):
+            if axis in row.modes[:2]:
                 self._captured.setdefault(axis, row.step)
             else:
                 self._captured.pop(axis, None)

@@ -101,6 +101,7 @@ _MEASURES: dict[str, Callable[[Row, Exercise], tuple[float, str]]] = {
     "sink": lambda row, exercise: (-row.vertical_speed_fpm, "ft/min"),
     "bank": lambda row, exercise: (abs(row.bank_deg), "deg"),
     "path": lambda row, exercise: (abs(row.path_error_ft), "ft"),
+    "track": lambda row, exercise: _dots(row.track_dots),
 }
 
 CRITERIA = (*_MEASURES, "configuration", "checklist", "thrust idle")

@@ -42,7 +42,7 @@ _SHOWN: dict[str, Callable[[Row], bool]] = {
         (_is_localizer(row) and not _is_descending(row))
         or "VOR" in (row.modes.lateral, *row.modes.lateral_armed)
     ),
-    "approach mode": lambda row: _is_localizer(row) and _is_glide(row),
+    "approach mode": lambda row: (_is_localizer(row) and _is_glide(row)) or _is_rnp_final(row),
     "path mode": lambda row: "PATH" in (row.modes.vertical, *row.modes.vertical_armed),
     "altitude hold": lambda row: row.modes.vertical == "ALT",
     "vertical speed mode": lambda row: row.modes.vertical == "VS",
@@ -68,6 +68,11 @@ def _is_localizer(row: Row) -> bool:
 
 def _is_glide(row: Row) -> bool:
     return "GLIDE" in row.modes.vertical_armed or row.modes.vertical in ("GLIDE", "FLARE")
+
+
+def _is_rnp_final(row: Row) -> bool:
+    is_path = "PATH" in (row.modes.vertical, *row.modes.vertical_armed)
+    return row.track != "none" and is_path
 
 
 def _is_descending(row: Row) -> bool:

@@ -176,6 +176,10 @@ def found_text(act: Act, row: Row) -> str:
     place = f"{action} at {row.distance_nm:.1f} NM, {row.altitude_ft:.0f} ft, {row.cas_kt:.0f} kt"
     if act.control not in ("approach mode", "localizer mode"):
         return place
+    if row.track != "none":
+        service = row.modes.capability or "no level of service"
+        armed = " and ".join(row.modes.lateral_armed + row.modes.vertical_armed) or "nothing"
+        return f"{place}; {service} shown; {armed} armed"
     received = f"localizer {_signal(row.localizer)}, glide path {_signal(row.glide)}"
     armed = " and ".join(row.modes.lateral_armed + row.modes.vertical_armed) or "nothing"
     return f"{place}; {received}; {armed} armed"

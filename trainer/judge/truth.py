@@ -51,6 +51,9 @@ MODE_CLAIMS: dict[str, tuple[str, str]] = {
     "passive": ("capability", "PASSIVE"),
     "operational": ("capability", "OPERATIONAL"),
     "capability lost": ("capability", ""),
+    "lpv": ("capability", "LPV"),
+    "lnav vnav": ("capability", "LNAV/VNAV"),
+    "lnav": ("capability", "LNAV"),
 }
 """Intent of a mode call: the column and word it claims to be shown."""
 
@@ -68,6 +71,7 @@ GO_AROUND_POWER = 0.3
 _STATE_CLAIMS: dict[str, Callable[[Row], bool]] = {
     "localizer flag": lambda row: row.localizer in _UNUSABLE,
     "glide flag": lambda row: row.glide in _UNUSABLE,
+    "navigation flag": lambda row: row.track == "flagged",
     "gear down": lambda row: row.gear_lever == "down",
     "gear up": lambda row: row.gear_lever == "up",
     "three green": lambda row: row.gear == 1.0,

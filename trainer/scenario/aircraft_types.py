@@ -247,4 +247,5 @@ def _guidance(fields: Fields) -> values.GuidanceOptions:
         is_approach_speed_flown=fields.text("speed after capture") == "approach speed",
         is_retune_inhibited=fields.flag("retune inhibit"),
         autopilot_option=fields.texts("optional autopilot"),
+        service=fields.text("level of service"),
     )

@@ -19,6 +19,7 @@ from trainer.scenario.stations import further_stations, localizer_of
 from trainer.text import quoted
 from trainer.units import DEG, FT, NM
 from trainer.world.earth import Plane, drop_m
+from trainer.world.rnp import GARP_BEYOND_END_M
 
 MOST_OFFSET_DEG = 5.0
 """Most that a localizer course may differ from the runway (ICAO Doc 8168 Vol II, II-1-2, from
@@ -65,9 +66,7 @@ def build(
         return None
     plane = Plane(runway.latitude_deg, runway.longitude_deg, airport.number("variation"))
     fixes = _fixes(airport, plane, runway, reading)
-    record = approach.record("localizer")
-    assert record is not None
-    localizer = localizer_of(record)
+    localizer, rnp = _lateral(approach, runway)
     dme = _dme(approach, plane, localizer)
     stations = further_stations(airport, approach, plane, reading)
     places = Places(fixes, centers(fixes, stations, localizer, dme))
@@ -90,7 +89,9 @@ def build(
     glide = approach.record("glideslope")
     assert glide is not None
     slope = values.Glideslope(
-        glide.number("angle"), glide.number("crossing height"), glide.flag("transmitted")
+        glide.number("angle"),
+        glide.number("crossing height"),
+        rnp is None and glide.flag("transmitted"),
     )
     final = fixes[final_name]
     built = values.Approach(
@@ -101,11 +102,17 @@ def build(
         dme=dme,
         legs=legs,
         final_fix=final,
-        glide_check_altitude_ft=path_altitude_ft(final.distance_nm, runway.elevation_ft, slope),
+        glide_check_altitude_ft=path_altitude_ft(
+            final.distance_nm,
+            runway.elevation_ft,
+            slope,
+            is_barometric=rnp is not None and rnp.is_barometric,
+        ),
         minimums_ft=approach.number("minimums"),
         missed_altitude_ft=missed.number("altitude"),
         missed_legs=missed_legs,
         steps=steps,
+        rnp=rnp,
         descent_minimum_ft=approach.number("minimums")
         if approach.flag("descent minimum")
         else None,
@@ -123,15 +130,37 @@ def build(
     return place, built
 
 
-def path_altitude_ft(distance_nm: float, elevation_ft: float, slope: values.Glideslope) -> float:
+def _lateral(
+    approach: Fields, runway: values.Runway
+) -> tuple[values.Localizer, values.RnpFinal | None]:
+    """The localizer, or the RNP final and a localizer that is nothing but its course."""
+    record = approach.record("localizer")
+    if record is not None:
+        return localizer_of(record), None
+    fields = approach.record("rnp")
+    assert fields is not None
+    final = values.RnpFinal(
+        required_nm=fields.number("required"),
+        service=fields.text("service"),
+        lowest_c=fields.number("lowest temperature"),
+        highest_c=fields.number("highest temperature"),
+    )
+    beyond_m = runway.length_m + GARP_BEYOND_END_M
+    return values.Localizer("", "", fields.number("course"), beyond_m, "failed"), final
+
+
+def path_altitude_ft(
+    distance_nm: float, elevation_ft: float, slope: values.Glideslope, is_barometric: bool = False
+) -> float:
     """Altitude (ft, rounded to 10) of the glide path at `distance_nm` before the threshold.
 
-    The path is a straight line in the plane of the threshold; the sea falls away by d²/2R.
+    The path is a straight line in the plane of the threshold; the sea falls away by d²/2R. A
+    barometric path is laid in altitudes and knows no plane.
     """
     distance_m = distance_nm * NM
-    height_m = (
-        slope.crossing_ft * FT + distance_m * math.tan(slope.angle_deg * DEG) + drop_m(distance_m)
-    )
+    height_m = slope.crossing_ft * FT + distance_m * math.tan(slope.angle_deg * DEG)
+    if not is_barometric:
+        height_m += drop_m(distance_m)
     return float(round((elevation_ft + height_m / FT) / 10.0) * 10)
 
 
@@ -206,7 +235,7 @@ def _route(
 
 
 def _check_offset(approach: Fields, runway: values.Runway, reading: Reading) -> None:
-    fields = approach.record("localizer")
+    fields = approach.record("localizer") or approach.record("rnp")
     assert fields is not None
     offset_deg = abs(math.remainder(fields.number("course") - runway.course_deg, 360.0))
     if offset_deg > MOST_OFFSET_DEG:

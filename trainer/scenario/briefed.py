@@ -105,9 +105,14 @@ def _approach(exercise: Exercise) -> list[Slot]:
     beam, path, fix = approach.localizer, approach.glideslope, approach.final_fix
     legs = [leg for leg in approach.legs if leg.fix.name == fix.name and leg.constraint]
     fix_ft = legs[-1].altitude_ft if legs else approach.glide_check_altitude_ft
+    tuned = []
+    if approach.rnp is None:
+        tuned.append(
+            Slot("approach", "frequency", "MHz", float(beam.frequency), 0.001,
+                 "Two aids of one field differ by a digit.", "CAT.OP.MPA.115 AMC1", 2),
+        )  # fmt: skip
     return [
-        Slot("approach", "frequency", "MHz", float(beam.frequency), 0.001,
-             "Two aids of one field differ by a digit.", "CAT.OP.MPA.115 AMC1", 2),
+        *tuned,
         Slot("approach", "final course", "°", beam.course_deg, 0.5,
              "Display and guidance use the course that is set.", "CAT.OP.MPA.115 AMC1"),
         Slot("approach", "final fix, distance", "NM", fix.distance_nm, 0.1,

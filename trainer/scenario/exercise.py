@@ -18,6 +18,7 @@ from trainer.scenario.places import (
     Glideslope,
     Leg,
     Localizer,
+    RnpFinal,
     Runway,
     Station,
 )
@@ -58,6 +59,7 @@ __all__ = [
     "Leg",
     "Localizer",
     "Part",
+    "RnpFinal",
     "Runway",
     "ShearEvent",
     "Slip",
@@ -162,7 +164,8 @@ class Fault:
     """A failure of a signal of the approach, for `seconds` (0 = stays), or of a system on board.
 
     signal: "localizer" or "glideslope" becomes "flagged", "off" or "maintenance" (no ident); a
-    "localizer" also "bent", for a time above 0.
+    "localizer" also "bent", for a time above 0; "position" becomes "flagged" (no integrity) or
+    "no path" (the level of service falls to LNAV), for good.
     system: "autopilot 1", "receiver 2" becomes "failed" for good, and signal is ""; "course 2"
     becomes "turned" until a course is set.
     """
@@ -323,7 +326,7 @@ class Exercise:
             "minimum descent altitude": self.approach.floors()[-1][1],
             "final fix distance": self.approach.final_fix.distance_nm,
             "glide check altitude": self.approach.glide_check_altitude_ft,
-            "receiver frequency": float(self.approach.localizer.frequency),
+            "receiver frequency": float(self.approach.localizer.frequency or 0.0),
             "altimeter setting": self.weather.qnh_hpa,
             "field elevation": self.airport.elevation_ft,
             "alert height": self.aircraft.guidance.alert_height_ft,

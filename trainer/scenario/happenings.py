@@ -185,7 +185,14 @@ def _fault(fields: Fields, names: Names, reading: Reading) -> Fault | None:
     if not fault.is_sound:
         return None
     system, becomes = fault.text("system"), fault.text("becomes")
-    wanted = ("failed",) if system else words.SIGNAL_FAULTS
+    wanted: tuple[str, ...] = ("failed",) if system else words.SIGNAL_FAULTS
+    if fault.text("signal") == "position":
+        wanted = words.POSITION_FAULTS
+        if fault.is_written("for"):
+            reading.refuse(
+                fault.node.key_node("for"),
+                "a level of service that is lost does not come back on the same approach",
+            )
     if system == words.OTHER_COURSE:
         wanted = ("turned",)
     if becomes not in wanted:

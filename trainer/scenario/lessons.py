@@ -34,7 +34,7 @@ from trainer.world.turbulence import INTENSITY_KT
 
 LIMIT_UNITS = {
     "speed above": "kt", "speed below": "kt", "sink rate": "ft/min", "localizer": "dot",
-    "glideslope": "dot", "bank": "deg",
+    "glideslope": "dot", "bank": "deg", "track": "dot", "path": "ft",
 }  # fmt: skip
 """The call limits that a house may set, with their units."""
 

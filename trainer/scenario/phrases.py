@@ -128,9 +128,14 @@ class PhraseBook:
         return self._lexicon.nearest(word)
 
     def spoken_form(
-        self, intent: str, slots: Mapping[str, str] | Iterable[tuple[str, str]] = ()
+        self,
+        intent: str,
+        slots: Mapping[str, str] | Iterable[tuple[str, str]] = (),
+        heard: str = "",
     ) -> str:
         """Say `intent` in its shortest phrase that holds as many of `slots` as any does.
+
+        Of these, the one with the fewest words that were not `heard` (any, if nothing was).
 
         Args:
             intent: an intent of this book.
@@ -146,11 +151,12 @@ class PhraseBook:
             raise ValueError(f"{intent}: cannot be said without {', '.join(self.slots_of(intent))}")
         most = max(len(p.slots) for p in usable)
         forms = [_fill(p.text, values) for p in usable if len(p.slots) == most]
-        return min(forms, key=lambda form: (len(form), form))
+        known = set(split_words(heard))
+        return min(forms, key=lambda form: (_unheard(form, known), len(form), form))
 
-    def read_back_text(self, clearance: str, slots: Mapping[str, str]) -> str:
-        """Say the read-back of a clearance kind ("approach", "land", "descend" …)."""
-        return self.spoken_form(READ_BACKS[clearance], slots)
+    def read_back_text(self, clearance: str, slots: Mapping[str, str], heard: str = "") -> str:
+        """Say the read-back of a clearance kind ("approach", "land" …) in the words `heard`."""
+        return self.spoken_form(READ_BACKS[clearance], slots, heard)
 
     def hear(self, text: str) -> Utterance:
         """Understand `text` as typed; the same text always gives the same answer."""
@@ -250,6 +256,10 @@ class PhraseBook:
 
 def _bare(phrase: str) -> list[str]:
     return split_words(SLOT.sub(" ", phrase))
+
+
+def _unheard(form: str, heard: set[str]) -> int:
+    return len([word for word in split_words(form) if word not in heard]) if heard else 0
 
 
 def _fill(text: str, values: Mapping[str, str]) -> str:

@@ -40,6 +40,8 @@ class Leg:
 class Localizer:
     """Localizer of an approach: frequency MHz as text, ident, front course, antenna distance.
 
+    An RNP final has none: frequency and ident are then "", and only the course means something.
+
     transmission: "normal", "maintenance" (no ident) or "failed". false_course_deg: where outside
     the sector the needle centres as well (0 = nowhere).
     """
@@ -63,6 +65,25 @@ class Glideslope:
     angle_deg: float
     crossing_ft: float
     is_transmitted: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class RnpFinal:
+    """A final flown by navigation position: the navigation performance that it requires (NM).
+
+    service: best level of service it is published for ("LPV", "LNAV/VNAV" or "LNAV"). lowest_c,
+    highest_c: field temperatures (°C) between which its barometric path may be flown.
+    """
+
+    required_nm: float
+    service: str
+    lowest_c: float
+    highest_c: float
+
+    @property
+    def is_barometric(self) -> bool:
+        """Its path is one of the altimeter, straight in altitude."""
+        return self.service == "LNAV/VNAV"
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +148,7 @@ class Approach:
     missed_legs: tuple[Leg, ...]
     steps: tuple[Leg, ...] = ()
     descent_minimum_ft: float | None = None
+    rnp: RnpFinal | None = None
 
     def floors(self) -> tuple[tuple[str, float], ...]:
         """Step minima in their order: the fix up to which each holds, and the altitude in ft.

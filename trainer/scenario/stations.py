@@ -42,7 +42,7 @@ def further_stations(
     """
     used: dict[str, str] = {}
     found: list[Station] = []
-    mine = own.record("localizer")
+    mine = own.record("localizer")  # None on an RNP final
     if mine is not None:
         used[frequency_of(mine)] = mine.text("ident")
     for approach in airport.records("approaches"):

@@ -30,6 +30,7 @@ ALIASES: dict[tuple[str, ...], tuple[str, ...]] = {
         ("intercepting", "intercept"), ("reversers", "reverse"), ("reverser", "reverse"),
         ("qnh", "altimeter"), ("identify", "identified"), ("ident", "identified"),
         ("centre", "center"),
+        ("lnav vnav", "lateral vertical"), ("lnav only", "lateral only"),
         ("cross checked", "checked"), ("crosschecked", "checked"),
     )
 }  # fmt: skip

@@ -184,6 +184,7 @@ class GuidanceOptions:
     Heights in ft radio; 0 where the function is not fitted. alert_height_ft belongs to
     OPERATIONAL, decision_height_ft to PASSIVE. autopilot_modes: the only modes that the autopilot
     flies, () for all; autopilot_option: the modes of an autopilot that could be fitted.
+    service: best level of service on an RNP final.
     """
 
     early_arming: str
@@ -208,6 +209,7 @@ class GuidanceOptions:
     is_retune_inhibited: bool = False
     autopilot_modes: tuple[str, ...] = ()
     autopilot_option: tuple[str, ...] = ()
+    service: str = "LNAV"
 
 
 @dataclass(frozen=True, slots=True)

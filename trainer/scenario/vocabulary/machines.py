@@ -257,6 +257,8 @@ TABLES = (
             Key("signal hold", quantity("s", 0, 30), "path held after a loss", required=True),
             Key("speed after capture", choice("dialled", "approach speed"),
                 "of a path: the selected speed or the final speed bug", default="dialled"),
+            Key("level of service", choice(*words.SERVICES), "best one on an RNP final",
+                default="LNAV"),
             Key("retune inhibit", FLAG, "no new frequency on a captured localizer",
                 default="false"),
             Key("alive", quantity("dot", 0.5, 2.5), "deviation shown when alive",

@@ -83,6 +83,7 @@ _CRITERIA = {
     "checklist": (TEXT, "checklist that must be complete"),
     "bank": (quantity("deg", 1, 45), "largest bank"),
     "path": (quantity("ft", 20, 500), "largest distance from the published descent path"),
+    "track": (quantity("dot", 0.1, 2.5), "largest deviation from an RNP final; a dot is its RNP"),
 }
 
 _FAMILY = choice("jet", "turboprop", "piston")

@@ -16,7 +16,7 @@ MODES: dict[str, tuple[str, ...]] = {
     "vertical armed": ("PATH", "GLIDE", "FLARE"),
     "thrust": ("SPEED", "CLIMB", "IDLE", "GA", "OFF"),
     "engagement": ("OFF", "FD", "AP", "AP BOTH"),
-    "capability": ("", "PASSIVE", "OPERATIONAL"),
+    "capability": ("", "PASSIVE", "OPERATIONAL", "LPV", "LNAV/VNAV", "LNAV"),
 }  # fmt: skip
 """Words each annunciator column may show."""
 
@@ -31,15 +31,19 @@ PHASES = (
 )  # fmt: skip
 """Phases of the flight."""
 
-SIGNALS = ("localizer", "glideslope", "vor")
-"""Signals a moment may ask about, of whatever is tuned."""
+SIGNALS = ("localizer", "glideslope", "vor", "track")
+"""Signals a moment may ask about, of whatever is tuned; track: the position on an RNP final."""
 STATIONS = ("ILS", "ILS DME", "localizer", "localizer DME", "VOR", "VOR DME", "DME")
 """What a further station sends."""
-FAULTY_SIGNALS = ("localizer", "glideslope")
+FAULTY_SIGNALS = ("localizer", "glideslope", "position")
 """Signals of the approach that may fail."""
 SIGNAL_FAULTS = ("flagged", "off", "maintenance", "bent")
 """What a failing signal becomes: no needle, silent, sent without its ident, or (a localizer, for a
 time) bent by something that moves through its critical area."""
+POSITION_FAULTS = ("flagged", "no path")
+"""What the position on an RNP final becomes: without integrity, or LNAV at best."""
+SERVICES = ("LPV", "LNAV/VNAV", "LNAV")
+"""Levels of service of an RNP final, the best first."""
 OTHER_COURSE = "course 2"
 """The course selector of the other side."""
 FAULT_SYSTEMS = ("autopilot 1", "autopilot 2", "receiver 1", "receiver 2", OTHER_COURSE)
@@ -162,7 +166,7 @@ ATC_NAMES = (
 
 CRITERIA = (
     "localizer", "glideslope", "speed above", "speed below", "sink", "configuration",
-    "thrust idle", "checklist", "bank", "path",
+    "thrust idle", "checklist", "bank", "path", "track",
 )  # fmt: skip
 """Criteria of a gate, in the order in which they are reported."""
 
