@@ -10,13 +10,19 @@ from __future__ import annotations
 import pytest
 
 from tests.crew.crews import edited, exercise, flown, item
+from trainer.crew.fly import fly_crew
+from trainer.crew.session import Session
+from trainer.judge.judgement import Judgement
 from trainer.proof.prove import fly_perfect
 from trainer.scenario.book import book_of
 from trainer.scenario.compose import document_of, from_document
+from trainer.scenario.crew_files import from_text
 from trainer.scenario.draw import corners
 
 NAME = "discontinued-high"
 PERFECT = "{crew: 1, base: perfect}"
+AROUND = "{when: {event: called off}, plus: 2 s, do: go-around}"
+LEVEL_OFF = '"level off, above the altitude"'
 
 
 def test_the_perfect_crew_levels_off_without_thrust_and_decides() -> None:
@@ -75,8 +81,9 @@ def test_who_leaves_the_glide_path_armed_is_told_so() -> None:
 
 
 def test_the_go_around_button_takes_the_aircraft_through_the_altitude() -> None:
-    acts = "{when: {event: called off}, plus: 2 s, do: go-around}"
-    session, judgement = flown(NAME, f"{{crew: 1, base: perfect, acts: [{acts}]}}")
+    omit = f"{{omit: {LEVEL_OFF}}}"
+    crew = f"{{crew: 1, base: perfect, edits: [{omit}], acts: [{AROUND}]}}"
+    session, judgement = flown(NAME, crew)
     assert max(row.altitude_ft for row in session.flight.rows) > 4200.0
     assert "through the missed approach altitude" in [one.watch for one in judgement.watches]
 
@@ -85,6 +92,39 @@ def test_without_a_decision_three_minutes_after_level_off_the_drill_is_to_be_rep
     judgement = edited(NAME, "{omit: decision}")
     assert judgement.outcome == "repeat"
     assert judgement.reason.startswith("abandoned: no decision")
+
+
+def above_the_altitude(*omit: str) -> tuple[Session, Judgement]:
+    """A go-around that is begun at 4,600 ft, where 4,000 ft are the missed-approach altitude."""
+    document = document_of(exercise(NAME))
+    start = document["exercise"]["start"]
+    start["altitude"], start["selected altitude"] = "4600 ft", "4000 ft"
+    high = from_document(document)
+    edits = ", ".join(f"{{omit: {name}}}" for name in omit)
+    text = f"{{crew: 1, base: perfect, edits: [{edits}], acts: [{AROUND}]}}"
+    return fly_crew(high, from_text(text, high))
+
+
+def test_begun_above_the_altitude_a_go_around_is_levelled_off_by_the_crew() -> None:
+    session, judgement = above_the_altitude()
+    shown = [
+        fact.detail
+        for fact in session.flight.facts
+        if (fact.kind, fact.name) == ("mode", "vertical")
+    ]
+    assert shown[-2:] == ["GA", "ALT"]
+    assert item(judgement, LEVEL_OFF.strip('"')).verdict == "on time"
+    assert judgement.reason == "level after the missed approach"
+    assert max(row.altitude_ft for row in session.flight.rows) < 4600.0 + 200.0
+    assert [one.watch for one in judgement.watches] == []
+
+
+def test_nobody_levels_it_off_and_it_climbs_on_until_the_flight_is_given_up() -> None:
+    session, judgement = above_the_altitude(LEVEL_OFF, "level off")
+    assert item(judgement, LEVEL_OFF.strip('"')).verdict == "missed"
+    assert judgement.outcome == "repeat"
+    assert session.flight.reason == "abandoned: climbed away from the missed-approach altitude"
+    assert session.flight.rows[-1].altitude_ft < 4600.0 + 2600.0
 
 
 # A go-around to its level -------------------------------------------------------------------------

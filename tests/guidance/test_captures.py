@@ -289,6 +289,15 @@ def test_nav_is_armed_and_captures_the_leg() -> None:
     assert abs(rig.offset_m) < 15.0
 
 
+def test_behind_the_last_fix_nav_flies_straight_on() -> None:
+    """No hold is coded: what comes after the last leg is its extension."""
+    rig = Rig(initial=modes("NAV"), distance_nm=-6.0)
+    rig.fly(120.0)
+    assert rig.before_m < -9.0 * NM
+    assert rig.modes.lateral == "NAV"
+    assert abs(rig.offset_m) < 5.0
+
+
 def test_nav_turns_from_leg_to_leg_before_the_corner() -> None:
     corner = along(12.0)
     route = Route(

@@ -11,7 +11,7 @@ from tests.builders import exercise
 from tests.guidance.page import types
 from tests.guidance.rig import Rig, modes, refusals
 from tests.guidance.test_landing import on_final
-from tests.guidance.test_presses import both_captured, type_with
+from tests.guidance.test_presses import both_captured
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
 from trainer.units import DEG, FT, NM
 from trainer.world.aircraft import AircraftType
@@ -66,12 +66,13 @@ def test_in_a_go_around_other_modes_wait_for_the_height_of_the_type(
 
 
 def test_the_final_speed_bug_is_flown_after_capture_where_the_type_does_that() -> None:
-    rig = both_captured(type_with(is_approach_speed_flown=True))
-    rig.select("speed", 190.0)
-    rig.selectors = rig.selectors._replace(final_speed_kt=200.0)
-    rig.fly(40.0)
-    assert rig.sensed().cas_kt == pytest.approx(200.0, abs=3.0)
-    assert [p.reason for p in rig.protections] == ["final speed bug after capture"]
+    """The business jet, with the autothrust that an exercise may fit."""
+    rig = both_captured(business_jet().with_autothrust())
+    rig.select("speed", 150.0)
+    rig.selectors = rig.selectors._replace(final_speed_kt=130.0)
+    rig.fly(60.0)
+    assert rig.sensed().cas_kt == pytest.approx(130.0, abs=3.0)
+    assert rig.guidance.protected_why == "final speed bug after capture"
 
 
 def test_the_final_speed_bug_is_no_target_where_speed_is_dialled() -> None:

@@ -197,6 +197,7 @@ def business_jet() -> AircraftType:
             alive_dots=2.0,
             ident="decoded",
             service="LPV",
+            is_approach_speed_flown=True,
             is_retune_inhibited=True,
         ),
         hand=HandLaw(1.5, 4.0, 0.010, 0.02, 2.0, 0.20),

@@ -70,7 +70,7 @@ class Flight:
         self.outlook = Outlook(exercise, self.around)
         self.phases = Phases(exercise)
         self.passing = Passing(exercise)
-        self.ending = Ending()
+        self.ending = Ending(exercise.approach.missed_altitude_ft)
         self.rows: list[Row] = []
         self.facts: list[Fact] = []
         self.acts: list[Act] = []
