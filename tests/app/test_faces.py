@@ -157,6 +157,24 @@ def test_the_needle_is_called_after_what_is_tuned() -> None:
         assert shown.lstrip().startswith(label)
 
 
+def test_on_an_rnp_final_the_scale_is_that_of_the_position_until_a_station_is_tuned() -> None:
+    row = first_row()._replace(localizer="none", localizer_dots=None, track="received")
+    for track_dots, state, words in ((0.5, "received", "0.5 right"), (None, "flagged", "FLAG")):
+        seen = row._replace(track=state, track_dots=track_dots)
+        shown = text(instruments.raw_data(view_of(seen, Scribe(straight_in(), seen)), 33))
+        assert shown.lstrip().startswith("NAV")
+        assert words in shown
+    tuned = row._replace(localizer="covered", localizer_dots=0.0, track_dots=0.5)
+    assert view_of(tuned, Scribe(straight_in(), tuned)).localizer.label == "LOC"
+
+
+def test_nav_reads_fail_while_the_position_has_lost_its_integrity() -> None:
+    row = first_row()._replace(track="flagged", track_dots=None)
+    lost = row._replace(modes=row.modes._replace(lateral="NAV"))
+    assert view_of(lost, Scribe(straight_in(), lost)).modes[0].is_failed
+    assert not view_of(first_row(), Scribe(straight_in(), first_row())).modes[0].is_failed
+
+
 @pytest.mark.parametrize(
     ("dots", "row", "word"), [(0.0, 4, "on"), (1.0, 6, "high"), (-1.5, 1, "low"), (2.5, 8, "high")]
 )

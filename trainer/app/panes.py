@@ -51,9 +51,10 @@ PANES: tuple[Pane, ...] = (
         "RAW DATA",
         "What the receivers say, untouched by any mode. The diamond is the course or the path seen "
         "from the aircraft: fly towards it. While a VOR is tuned a bearing pointer stands at the "
-        "right; up is the nose. Computed paths are figures, because nothing is received.",
-        ("DEVIATION", "LOC", "GLIDE", "VOR", "BEARING", "FLAG", "AID", "IDENT", "CRS", "DME", "NM",
-         "RADIO", "MINS", "SEEN"),
+        "right; up is the nose. On an RNP final the course is that of the position. Computed paths "
+        "are figures, because nothing is received.",
+        ("DEVIATION", "LOC", "NAV", "GLIDE", "VOR", "BEARING", "FLAG", "AID", "IDENT", "CRS", "DME",
+         "NM", "RADIO", "MINS", "SEEN"),
     ),
     Pane(
         "position",
