@@ -120,3 +120,27 @@ def test_a_gate_is_not_judged_in_a_go_around() -> None:
         gates=(Gate("stable", 1000.0, CRITERIA, True),),
     )
     assert judgement.gates == ()
+
+
+def test_a_flight_that_begins_at_the_height_of_a_gate_does_not_pass_it() -> None:
+    judgement = fold(
+        20,
+        {0: {**STABLE, "height_ft": 1000.0}, 5: {"height_ft": 990.0}},
+        gates=(Gate("stable", 1000.0, CRITERIA, True),),
+    )
+    assert judgement.gates == ()
+
+
+@pytest.mark.parametrize(("at", "result"), [(30, "passed"), (31, "failed")])
+def test_idle_for_three_seconds_is_not_yet_too_long(at: int, result: str) -> None:
+    judgement = fold(
+        60,
+        {0: {**STABLE, "power": 0.0}, at: {"height_ft": 1000.0}},
+        gates=(Gate("stable", 1000.0, CRITERIA, True),),
+    )
+    assert judgement.gates[0].result == result
+
+
+def test_a_measured_value_is_told_to_two_places() -> None:
+    (failed,) = gate({"localizer_dots": -1.2345}).failed
+    assert failed.value == 1.23
