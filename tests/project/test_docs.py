@@ -265,7 +265,7 @@ def test_every_picture_is_used_and_is_one_that_is_made() -> None:
 
 
 def test_the_safety_notice_stands_where_it_is_read() -> None:
-    for name in ("README.md", "docs/for-pilots.md", "docs/for-instructors.md"):
+    for name in ("README.md", "docs/safety.md", "docs/for-pilots.md", "docs/for-instructors.md"):
         assert NOTICE in (ROOT / name).read_text(encoding="utf-8"), name
 
 
