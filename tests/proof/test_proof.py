@@ -15,7 +15,7 @@ from trainer.proof.prove import fly_perfect, prove
 from trainer.proof.trying import first_step, is_speech, try_all, try_mutant
 from trainer.scenario.book import book_of
 
-SHIPPED = ("straight-in", "early-temptation")
+SHIPPED = ("straight-in", pytest.param("early-temptation", marks=pytest.mark.long))
 
 
 @pytest.mark.parametrize("name", SHIPPED)
