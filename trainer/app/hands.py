@@ -5,7 +5,7 @@ Keys say "the other position" or "the next stage"; acts, which are recorded, alw
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 from trainer.app.router import Draft, Note
 from trainer.flight.acts import Act
@@ -29,6 +29,13 @@ def act_from(draft: Draft, row: Row, exercise: Exercise, begun: Collection[str])
         if not position:
             return Note(f"{control} is at its last position")
         value = position
+    elif draft.act == "move" and control == "autobrake":
+        positions = CONTROLS[control].positions
+        if value in positions:
+            value = str(positions.index(value))
+        if not value.isdigit() or int(value) >= len(positions):
+            return Note(f"no autobrake level {value}; {_counted(positions)}")
+        value = positions[int(value)]
     elif draft.act == "checklist":
         names = [checklist.name for checklist in exercise.flow.checklists]
         name = _checklist(names, value, begun)
@@ -52,6 +59,10 @@ def position_after(control: str, gesture: str, row: Row, exercise: Exercise) -> 
 def lever_position(control: str, row: Row) -> str:
     """Where a lever other than the flap lever stands."""
     return str(getattr(row, lever_field(control)))
+
+
+def _counted(positions: Sequence[str]) -> str:
+    return ", ".join(f"{place} {name}" for place, name in enumerate(positions))
 
 
 def _checklist(names: list[str], number: str, begun: Collection[str]) -> str:

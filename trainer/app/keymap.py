@@ -18,6 +18,10 @@ ENTER = "enter"
 BACKSPACE = "backspace"
 
 
+NUMBERED = ("flaps", "autobrake")
+"""Levers with more than two positions: a number before the key goes to one at once."""
+
+
 @dataclass(frozen=True, slots=True)
 class Binding:
     """What one key does in the knob state.
@@ -46,7 +50,7 @@ class Binding:
     @property
     def takes_number(self) -> bool:
         """Whether a number may be typed before this key."""
-        return bool(self.selector) or self.lever == "flaps" or self.ask == "checklist"
+        return bool(self.selector) or self.lever in NUMBERED or self.ask == "checklist"
 
 
 _EXAMPLES = {
@@ -60,7 +64,7 @@ _GESTURES = {
     "gear": ("toggle", "landing gear down or up"),
     "speedbrake": ("toggle", "speedbrake out or in"),
     "spoilers": ("toggle", "ground spoilers armed or disarmed"),
-    "autobrake": ("next", "autobrake to its next level"),
+    "autobrake": ("next", "autobrake to its next level; 0k off, 1k low, to 4k max"),
     "reverse": ("toggle", "reverse thrust selected or stowed"),
     "propellers": ("toggle", "propellers to high or to cruise speed"),
     "ice protection": ("toggle", "ice protection on or off"),

@@ -17,6 +17,7 @@ from trainer.flight.acts import Act
 from trainer.flight.row import Row
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
+from trainer.scenario.controls import CONTROLS
 from trainer.units import steps_for
 
 HOLD = steps_for(20.0)
@@ -172,7 +173,7 @@ def hint_for(
 ) -> Hint:
     """The hint for one item: what the perfect crew would do now."""
     act = act_of(track.item.act, row, tracker, "crew", track)
-    what, keys = described(act, row, keymap)
+    what, keys = described(act, keymap)
     shorter = _shorter(act, tracker.exercise.house.short)
     return Hint(track.name, what, keys, track.item.why, is_waiting, shorter=shorter, act=act)
 
@@ -191,7 +192,7 @@ def _shorter(act: Act, short: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     return (*forms, "Space these words Enter")
 
 
-def described(act: Act, row: Row, keymap: Keymap = DEFAULT) -> tuple[str, str]:
+def described(act: Act, keymap: Keymap = DEFAULT) -> tuple[str, str]:
     """An act in words, and the keys that make it."""
     key = keymap.key_of
     match act.act:
@@ -202,7 +203,8 @@ def described(act: Act, row: Row, keymap: Keymap = DEFAULT) -> tuple[str, str]:
         case "move" if act.control == "flaps":
             return f"flaps {act.value}", f"{act.value}{key(act.control)}"
         case "move" if act.control == "autobrake":
-            return f"autobrake {act.value} (now {row.autobrake})", key(act.control)
+            place = CONTROLS[act.control].positions.index(act.value)
+            return f"autobrake {act.value}", f"{place}{key(act.control)}"
         case "move":
             return f"{act.control} {act.value}", key(act.control)
         case "say":

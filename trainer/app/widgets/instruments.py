@@ -118,7 +118,10 @@ def _word(state: str, quiet: str, instead: str) -> str:
 
 
 def _short(why: str) -> str:
-    return why.replace("gear in transit", "gear").replace("flaps", "flap")
+    """What sets the limit, in a word; the lowest of all needs none."""
+    return (
+        "" if why == "maximum" else why.replace("gear in transit", "gear").replace("flaps", "flap")
+    )
 
 
 def _trend(view: View) -> Line:

@@ -13,7 +13,7 @@ from textual.widget import Widget
 
 from trainer.app.widgets.lines import Line, padded
 from trainer.app.widgets.palette import looks_of
-from trainer.text import in_ascii
+from trainer.text import in_ascii, width
 
 
 class Panel(Widget):
@@ -64,10 +64,14 @@ class Panel(Widget):
         styles = looks.styles
         width = self.size.width
         line = self._lines[y] if y < len(self._lines) else ()
-        spans = padded(line, width)
+        spans = self._marked(padded(line, width), y)
         if looks.is_ascii:
             spans = tuple((in_ascii(text), meaning) for text, meaning in spans)
         return Strip([Segment(text, base + styles[meaning]) for text, meaning in spans], width)
+
+    def _marked(self, spans: Line, y: int) -> Line:
+        """The spans of row `y` as they are drawn; a pager marks where there is more."""
+        return spans
 
     def on_click(self, event: events.Click) -> None:
         """Tell the screen which line was clicked."""
@@ -76,12 +80,16 @@ class Panel(Widget):
 
 
 class Pager(Panel):
-    """A panel over more lines than fit; the screen moves it with `move`."""
+    """A panel over more lines than fit; the screen moves it with `move`.
+
+    An arrow in the last cell of the first or last row says that there is more beyond it.
+    """
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(id=id, classes=classes)
         self._all: tuple[Line, ...] = ()
         self._top = 0
+        self._marks: tuple[int, int] = (-1, -1)
 
     @property
     def top(self) -> int:
@@ -95,9 +103,26 @@ class Pager(Panel):
 
     def move(self, by: int) -> None:
         """Move by lines, held inside the text."""
-        last = max(0, len(self._all) - max(1, self.size.height))
+        height = max(1, self.size.height)
+        last = max(0, len(self._all) - height)
         self._top = min(max(0, self._top + by), last)
-        self.show(self._all[self._top : self._top + max(1, self.size.height)])
+        self.show(self._all[self._top : self._top + height])
+        marks = (0 if self._top else -1, height - 1 if self._top < last else -1)
+        if marks != self._marks:
+            self._marks = marks
+            self.refresh()
+
+    def _marked(self, spans: Line, y: int) -> Line:
+        if y not in self._marks:
+            return spans
+        # The lower one wins where a single row is both.
+        arrow = "↓" if y == self._marks[1] else "↑"
+        *kept, (text, meaning) = (span for span in spans if span[0])
+        return (
+            *kept,
+            (text[:-1].ljust(len(text) - 2 + width(text[-1:])), meaning),
+            (arrow, "cursor"),
+        )
 
     def bring(self, index: int, above: int = 0) -> None:
         """Move just enough to have line `index` in sight, with so many lines above it."""
