@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from trainer.values import dataclass
 
 EXIT_JUDGED = 1
 """Exit code of a judged repeat, an abandoned flight, or a valid file that was not proven."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trainer.judge.judgement import ItemVerdict
 from trainer.report.annunciator import shown_rows
 from trainer.report.debrief import Debrief
@@ -17,6 +15,7 @@ from trainer.report.plain import (
     observed_rows,
     watch_lines,
 )
+from trainer.values import dataclass
 
 BY_KEY = ("again from here", "if ours differs")
 """Facts of a finding that tell a command; on the screen a key does it."""

@@ -9,9 +9,10 @@ one that nobody has changed. Surprising rule: Escape is not in it, because termi
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from trainer.scenario.controls import CONTROLS, Control
+from trainer.values import dataclass
 
 SPACE = "space"
 ENTER = "enter"

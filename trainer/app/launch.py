@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import os
 import sys
-from dataclasses import dataclass
 
 from trainer.errors import UserError
+from trainer.values import dataclass
 
 PAINT_RATE = "120"
 

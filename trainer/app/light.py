@@ -8,9 +8,9 @@ flight, because it is there to be read by eyes.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from trainer.app.scribe import LogLine
+from trainer.values import dataclass
 from trainer.world.morse import Element, decode, duration_s, elements
 
 LOOK_S = 1.0 / 16.0

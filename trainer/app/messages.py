@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from textual.message import Message
 
 from trainer.app.settings import Settings
+from trainer.values import dataclass
 
 
 @dataclass

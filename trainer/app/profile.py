@@ -7,12 +7,12 @@ made only for levels that show it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from trainer.flight.surroundings import Surroundings
 from trainer.scenario.exercise import Exercise
 from trainer.text import shown
 from trainer.units import DEG, FT, NM
+from trainer.values import dataclass
 from trainer.world.earth import height_above_plane_m
 from trainer.world.path import path_height_m
 

@@ -7,7 +7,7 @@ no prompter, so that no screen can show what does not exist.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Protocol
 
 from trainer.app.keymap import DEFAULT, Keymap
@@ -19,6 +19,7 @@ from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.scenario.controls import CONTROLS
 from trainer.units import steps_for
+from trainer.values import dataclass
 
 HOLD = steps_for(20.0)
 """A step keeps fast time at ×1 for this long, steps."""

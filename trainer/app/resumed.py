@@ -7,8 +7,6 @@ another one the same acts would lead somewhere else.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trainer import ENGINE
 from trainer.app.driver import Before
 from trainer.app.services import Recorder
@@ -21,6 +19,7 @@ from trainer.report.again import exercise_of, other_engine
 from trainer.scenario.crew_files import parse_moment_text
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.moments import Moment
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,13 +10,13 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from trainer.app.keymap import DEFAULT, FIXED, FUNCTION_KEYS, Keymap, KeysClash, shown_key
 from trainer.errors import FileProblems, Problem, Problems, hint
 from trainer.text import excerpt, is_refused, quoted
+from trainer.values import dataclass
 
 LEVELS = ("guided", "coached", "check")
 THEMES = ("dark", "light", "high-contrast")

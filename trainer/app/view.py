@@ -8,13 +8,13 @@ handed to the screen separately.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from trainer.app.scribe import LogLine, Scribe
 from trainer.flight.row import Row
 from trainer.scenario.exercise import Exercise
 from trainer.text import shown
 from trainer.units import DEG, steps_for, wrap_deg
+from trainer.values import dataclass
 from trainer.world.vor import VorStation
 
 CUE = steps_for(10.0)

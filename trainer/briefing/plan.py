@@ -8,11 +8,11 @@ is a mile wherever it lies.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from trainer.scenario.exercise import Exercise
 from trainer.units import NM
+from trainer.values import dataclass
 
 Place = tuple[float, float]
 """A place in the plane, m."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from trainer.briefing.ladders import Ladders, Step, flown_ladder, ladders, platform_ft
@@ -26,6 +25,7 @@ from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise, Fix, Leg
 from trainer.text import NOTICE
 from trainer.units import DEG, FT, NM
+from trainer.values import dataclass
 from trainer.world.glide import usable_from
 
 FORMAT = "approach-drill/brief"

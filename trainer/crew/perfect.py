@@ -8,7 +8,7 @@ the act costs. Guide, hints, hand-over, slips and mutants are all this crew with
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from trainer.crew.pace import busy_steps
 from trainer.crew.words import act_of
@@ -20,6 +20,7 @@ from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import Track
 from trainer.scenario.exercise import Edit
 from trainer.units import steps_for
+from trainer.values import dataclass
 
 
 @dataclass(slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
@@ -13,6 +13,7 @@ from trainer.flight.observers import NEVER, Observer
 from trainer.flight.row import Row
 from trainer.scenario.crew_files import CrewFile, ScriptedAct
 from trainer.units import steps_for
+from trainer.values import dataclass
 
 
 @dataclass(slots=True)

@@ -5,11 +5,12 @@ Turns values into stations of `world`, in the plane of the approach's threshold.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from trainer.scenario import exercise as values
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, FT, NM
+from trainer.values import dataclass
 from trainer.world.coverage import Coverage
 from trainer.world.dme import DmeStation
 from trainer.world.glide import GlideBeam

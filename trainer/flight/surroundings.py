@@ -5,13 +5,12 @@ Turns the values of an exercise into the objects of `world`; owns no state that 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trainer.flight.stations import Tuned, beam_of, stations_by_frequency
 from trainer.guidance.coded import Coding
 from trainer.scenario.atmosphere import air_of, wind_of
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, FT, NM
+from trainer.values import dataclass
 from trainer.world.air import Air
 from trainer.world.coded_descent import Constraint
 from trainer.world.coverage import coverage_for

@@ -9,9 +9,9 @@ since the final approach is flown there.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import NamedTuple
 
+from trainer.values import dataclass
 from trainer.world.aircraft import AircraftType
 from trainer.world.coded_descent import Limit
 

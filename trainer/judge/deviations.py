@@ -8,7 +8,6 @@ inside before the call is due, asks for nothing: correcting in time is better th
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from trainer.flight.row import Row
 from trainer.judge.board import Board
@@ -16,6 +15,7 @@ from trainer.judge.tracks import Track, track_of
 from trainer.scenario.exercise import Act, Exercise, Item
 from trainer.scenario.moments import Happened
 from trainer.units import steps_for
+from trainer.values import dataclass
 
 BEYOND = steps_for(3.0)
 """A deviation must have lasted this long."""

@@ -6,7 +6,7 @@ the published JSON spells them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from trainer.values import dataclass
 
 VERDICTS = ("on time", "late", "early", "wrong", "missed", "not reached")
 DEDUCTIONS = {"advisory": 0.0, "minor": 2.0, "major": 5.0, "critical": 10.0}

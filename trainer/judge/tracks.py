@@ -7,8 +7,6 @@ open; nobody is late before a floor of 3 s for hands, 5 s for speech, 6 s where 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trainer.flight.acts import Fact
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import NEVER, Observer
@@ -26,6 +24,7 @@ from trainer.scenario.moments import (
     requirements,
 )
 from trainer.units import steps_for
+from trainer.values import dataclass
 
 MOMENTS = (Compare, Shows, Happened, AllOf, AnyOf, Not, Then, Held, Later)
 

@@ -6,8 +6,6 @@ not shown. Excursions closer together than 5 s are one.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trainer.flight.moments import Evaluator
 from trainer.flight.observers import Observer
 from trainer.flight.row import Row
@@ -16,6 +14,7 @@ from trainer.judge.truth import COLUMN_WORDS, MODE_CLAIMS
 from trainer.scenario.exercise import Exercise, Watch
 from trainer.scenario.phrases import Call
 from trainer.units import steps_for
+from trainer.values import dataclass
 
 MERGE = steps_for(5.0)
 LIMIT_MARGIN_KT = 2.0

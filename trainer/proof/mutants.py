@@ -6,8 +6,6 @@ swapped, and the traps of the exercise. What does not apply to an item is listed
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trainer.crew.words import read_back_text
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
@@ -22,6 +20,7 @@ from trainer.scenario.exercise import Act, Edit, Exercise
 from trainer.scenario.moments import Figure
 from trainer.scenario.phrases import Call
 from trainer.units import steps_for
+from trainer.values import dataclass
 
 LATE_S = 4.0
 EARLY_STEPS = steps_for(5.0)

@@ -9,7 +9,7 @@ autopilot) is left out, not flown as something else. Sources: common practice.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import MOMENTS, Track
@@ -23,6 +23,7 @@ from trainer.scenario.moments import (
     Moment,
     Shows,
 )
+from trainer.values import dataclass
 
 _CONFIGURATION = ("flaps", "gear")
 _LATE_NM = 0.8

@@ -6,7 +6,6 @@ words are judged again over the reference flight and never flown, since words mo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from typing import NamedTuple
 
@@ -24,6 +23,7 @@ from trainer.scenario.draw import corners, draw, seed_label
 from trainer.scenario.exercise import Edit, Exercise
 from trainer.scenario.phrases import PhraseBook
 from trainer.scenario.techniques import fixed, techniques
+from trainer.values import dataclass
 
 PROOF_SEEDS = (1, 2, 3, 4, 5)
 """Seeds on which the perfect crew must score 100 too."""

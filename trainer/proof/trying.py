@@ -7,7 +7,6 @@ aircraft: a mutant of speech only is judged on over the rows of the reference fl
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 
 from trainer.crew.perfect import PerfectCrew
@@ -23,6 +22,7 @@ from trainer.proof.forks import CAN_FORK, Forks
 from trainer.proof.mutants import Mutant
 from trainer.scenario.exercise import Edit, Exercise, Item
 from trainer.scenario.moments import mentions
+from trainer.values import dataclass
 
 Finding = tuple[str, str]
 

@@ -7,11 +7,11 @@ database. Surprising rule: its judgement is that of its day and is never believe
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from trainer.flight.acts import Act
 from trainer.records.journal import WHOLE, Entry, Segment, effective_acts
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

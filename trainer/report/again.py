@@ -8,7 +8,6 @@ fly its acts. What flies is imported only where something is flown: most debrief
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from trainer import ENGINE, JUDGE
 from trainer.errors import UserError
@@ -23,6 +22,7 @@ from trainer.scenario.book import book_of
 from trainer.scenario.compose import from_canonical
 from trainer.scenario.draw import draw
 from trainer.scenario.exercise import Exercise
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

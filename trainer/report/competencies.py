@@ -11,13 +11,13 @@ Doc 9995 (2013) has eight, without KNO. Behaviours are in our own words, from me
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from trainer.flight.row import Row
 from trainer.judge.judgement import ItemVerdict, Judgement
 from trainer.report.notes import place_step, verdict_of
 from trainer.scenario.exercise import Exercise
+from trainer.values import dataclass
 
 SOURCE = "codes: EASA AMC1 ORO.FC.231(b); counted, not graded: the grade is the instructor's"
 """What stands below every table of competencies."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from shlex import quote
 
 from trainer.flight.acts import Fact
@@ -26,6 +25,7 @@ from trainer.scenario.exercise import Exercise
 from trainer.scenario.procedure import recurring_part
 from trainer.text import NOTICE
 from trainer.units import STEPS_PER_S
+from trainer.values import dataclass
 from trainer.world.ladders import Rung
 
 MATTERED = 2

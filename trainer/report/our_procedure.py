@@ -7,7 +7,6 @@ it is changed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -21,6 +20,7 @@ from trainer.scenario.exercise import Exercise
 from trainer.scenario.library import Library, default_library, shown_path
 from trainer.scenario.vocabulary.tables import KINDS
 from trainer.text import quoted
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

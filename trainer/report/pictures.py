@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -19,6 +18,7 @@ from trainer.report.debrief import Debrief
 from trainer.report.document import every_second
 from trainer.report.notes import place_step, verdict_of
 from trainer.units import DEG, FT, NM
+from trainer.values import dataclass
 from trainer.world.path import path_height_m
 
 BEYOND_NM = -1.0

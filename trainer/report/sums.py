@@ -8,9 +8,9 @@ items; a test holds it against what the judge says.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from trainer.judge.judgement import DEDUCTIONS, ItemVerdict, Judgement, WatchFinding
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,6 @@ good crew would.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from trainer.crew.session import Session
 from trainer.crew.words import act_of
@@ -24,6 +23,7 @@ from trainer.judge.truth import MODE_CLAIMS
 from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
 from trainer.text import quoted
+from trainer.values import dataclass
 
 _KINDS = {
     "do": ("press", "move"),

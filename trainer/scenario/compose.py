@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -41,6 +41,7 @@ from trainer.scenario.references import Names
 from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
 from trainer.text import quoted
+from trainer.values import dataclass
 from trainer.world.aircraft import AircraftType
 
 PARTS = ("airport", "aircraft", "flow", "house")

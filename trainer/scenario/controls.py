@@ -6,7 +6,7 @@ only says which of these exist. `touches` feeds the one table of causes (see `ju
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ in every value, and an empty answer to a checklist line is the answer that is ex
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +21,7 @@ from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, Source
 from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names, names_of
 from trainer.text import quoted
+from trainer.values import dataclass
 
 BASES = ("none", "perfect")
 """Who acts besides the script."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import textwrap
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,7 @@ from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
 from trainer.scenario.written import yaml_text
 from trainer.text import NOTICE, quoted
+from trainer.values import dataclass
 
 MODELS = {
     "exercise": "straight-in",

@@ -7,7 +7,7 @@ stands in `places`, what the crew does in `procedure`; both are had from here. B
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from trainer.scenario.moments import Moment
 from trainer.scenario.places import (
@@ -35,6 +35,7 @@ from trainer.scenario.procedure import (
     Watch,
     When,
 )
+from trainer.values import dataclass
 from trainer.world.aircraft import AircraftType
 
 __all__ = [

@@ -8,7 +8,6 @@ rule: an event that the seed dropped is gone with its items, but may still be me
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from trainer.errors import did_you_mean, sentence_of
 from trainer.scenario.answers import ANSWER_ACTS, answer_item, answer_name
@@ -21,6 +20,7 @@ from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
 from trainer.scenario.vocabulary import words
 from trainer.text import quoted
+from trainer.values import dataclass
 
 READ_BACK_SOURCE = "PANS-ATM (ICAO Doc 4444), 4.5.7.5: items that are always read back"
 """Where the list of what is always read back is published."""

@@ -8,7 +8,6 @@ that a user's own copy hides the built-in file; a link that leads out of its roo
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from trainer.errors import FileProblems, Problem, UserError, did_you_mean, sente
 from trainer.scenario import nodes
 from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
+from trainer.values import dataclass
 
 MOST_FILES = 2000
 """Most files of one kind that a root may hold."""

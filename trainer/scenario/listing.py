@@ -7,12 +7,12 @@ make every name unknown.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import PurePath
 
 from trainer.scenario.fields import Fields
 from trainer.scenario.reading import Reading
 from trainer.text import quoted
+from trainer.values import dataclass
 from trainer.world.aircraft import AircraftType
 
 

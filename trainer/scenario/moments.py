@@ -7,7 +7,7 @@ Parsing from YAML stands in `scenario.moment_parser`; this module knows no file.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import yaml
@@ -20,6 +20,7 @@ import yaml
 from trainer import text as literal
 from trainer.errors import FileProblems, Problem, Problems, hint
 from trainer.scenario.broken_yaml import translated
+from trainer.values import dataclass
 
 try:
     from yaml.cyaml import CParser as _CParser  # type: ignore[attr-defined]

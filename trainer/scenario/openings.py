@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 from trainer.errors import sentence_of
@@ -32,6 +31,7 @@ from trainer.scenario.moments import (
 from trainer.scenario.quantities import plain_number
 from trainer.text import quoted
 from trainer.units import FT, NM
+from trainer.values import dataclass
 from trainer.world.aircraft import AircraftType
 
 RADIO_LIMIT_FT = 2500.0

@@ -10,11 +10,11 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from trainer.scenario.spelling import Lexicon, Token, split_words
 from trainer.scenario.words import NUMERIC, SLOTS, UNITS
+from trainer.values import dataclass
 
 SLOT = re.compile(r"\{([^{}]*)\}")
 _SHAPES = {slot: re.compile(shape) for slot, shape in SLOTS.items() if shape}

@@ -14,7 +14,6 @@ and glide captured"). A question, or a clause with a word such as "next", claims
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from trainer.scenario.patterns import (
@@ -27,6 +26,7 @@ from trainer.scenario.patterns import (
 )
 from trainer.scenario.spelling import QUESTION, SEPARATOR, Lexicon, Token, split_words
 from trainer.scenario.words import AHEAD, NEGATIONS, OPPOSITES, READ_BACKS, SHARED, UNREAL
+from trainer.values import dataclass
 
 __all__ = ["Call", "PhraseBook", "PhraseError", "Utterance"]
 

@@ -6,8 +6,7 @@ else in flight-deck units.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from trainer.values import dataclass
 from trainer.world.arcs import Arc
 
 

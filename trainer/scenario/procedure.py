@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from trainer.scenario.moments import START, Figure, Moment
+from trainer.values import dataclass
 
 When = Moment | float
 """A moment, or a duration in seconds counted from the opening of the item."""

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 
 from trainer.errors import nearest, sentence_of, with_article
 from trainer.text import code_of, quoted
 from trainer.units import FT, HPA_PER_INHG, KT, NM
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

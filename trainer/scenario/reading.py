@@ -6,11 +6,12 @@ Knows no key and no name. Surprising rule: reading never stops at a problem; nam
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from trainer.errors import Problem, Problems, hint
 from trainer.scenario.nodes import Node
 from trainer.text import quoted
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

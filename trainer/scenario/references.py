@@ -8,7 +8,7 @@ always down), and a flow may name an event that this exercise does not have (it 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from trainer.errors import hint
 from trainer.scenario.exercise import Exercise, When
@@ -28,6 +28,7 @@ from trainer.scenario.nodes import Source
 from trainer.scenario.reading import Mention, Reading
 from trainer.scenario.vocabulary import words
 from trainer.text import quoted
+from trainer.values import dataclass
 from trainer.world.aircraft import AircraftType, FlapStage
 
 

@@ -11,12 +11,13 @@ from __future__ import annotations
 import json
 import re
 import textwrap
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from trainer.errors import sentence_of
 from trainer.scenario.nodes import GUESSED, Mapping, Node, Scalar, Sequence
 from trainer.scenario.vocabulary.shapes import Key, Record, Shape
 from trainer.scenario.vocabulary.tables import RECORDS
+from trainer.values import dataclass
 
 WIDTH = 98
 """Columns of a line."""

@@ -9,10 +9,10 @@ the same indicated altitude is a lower geometric height, and the glide path is m
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import log, sqrt
 
 from trainer.units import FT, G
+from trainer.values import dataclass
 
 GAS_CONSTANT = 287.05287
 """Specific gas constant of dry air, J/(kg K) (ICAO Doc 7488)."""

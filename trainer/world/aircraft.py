@@ -7,7 +7,9 @@ modules. Figures keep the unit of the file, named in each field. All types are f
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
+
+from trainer.values import dataclass
 
 GUIDANCE_ROLES = ("clean", "first", "intermediate", "approach", "landing", "go around")
 """Closed list of flap roles: a flow names roles, a type file maps them to stages."""

@@ -10,8 +10,9 @@ continues round.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from trainer.values import dataclass
 
 MISFIT_M = 30.0
 """Most that the two ends of an arc may differ in distance from its centre, m (rounded charts)."""

@@ -10,10 +10,10 @@ longer the higher it is crossed, and it sends no ident of its own but its rhythm
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from trainer.units import DEG, FT, NM
+from trainer.values import dataclass
 from trainer.world.morse import Element
 
 

@@ -9,10 +9,10 @@ earth, so a wrong setting moves it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from trainer.units import FT, NM
+from trainer.values import dataclass
 
 SLOWING_KT_PER_NM = 10.0
 """Deceleration planned for in level flight, kt per NM (rule of thumb for transport jets, FAA

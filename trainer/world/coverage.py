@@ -8,9 +8,9 @@ state, so the same localizer may be guaranteed to 25 NM in one country and to 18
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from trainer.units import DEG, FT, NM
+from trainer.values import dataclass
 
 PROFILES = ("icao", "reduced", "us")
 """Names of the coverage profiles a state may choose."""

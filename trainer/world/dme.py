@@ -7,11 +7,11 @@ threshold instead of at its antenna.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot
 from typing import NamedTuple
 
 from trainer.units import NM
+from trainer.values import dataclass
 from trainer.world.coverage import radio_horizon_m
 
 REACH_M = 199.0 * NM

@@ -12,9 +12,9 @@ says. Geodesy on the ellipsoid happens only when an exercise is composed, never 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from trainer.units import DEG
+from trainer.values import dataclass
 
 EARTH_RADIUS_M = 6_371_008.8
 """Mean radius (2a + b)/3 of the WGS-84 ellipsoid, m (IUGG R1, Moritz 2000).

@@ -11,11 +11,12 @@ The field model is an assumption, not a standard: see `localizer`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import asin, atan2, cos, hypot, pi, sin, tan
 from typing import NamedTuple
 
 from trainer.units import DEG, NM
+from trainer.values import dataclass
 from trainer.world.coverage import Coverage, radio_horizon_m
 from trainer.world.earth import height_above_plane_m
 from trainer.world.path import path_height_m

@@ -12,11 +12,12 @@ an arc too continues straight, on its tangent.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import pairwise
 from typing import NamedTuple
 
 from trainer.units import DEG, G
+from trainer.values import dataclass
 from trainer.world.arcs import Arc, ArcLeg, lay
 
 BANK_SHARE = 0.8

@@ -13,10 +13,11 @@ are left out on purpose, a bend happens only where a scenario asks: a flight mus
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from math import atan, atan2, cos, hypot, pi, sin, tan
 
 from trainer.units import DEG, FT, NM
+from trainer.values import dataclass
 from trainer.world.coverage import Coverage, radio_horizon_m
 from trainer.world.reception import NEAR_M, SILENCE, STOP_DOTS, Reception, stopped
 

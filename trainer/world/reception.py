@@ -9,7 +9,7 @@ against "covered"). And a station under maintenance radiates as ever; only its i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from trainer.values import dataclass
 
 STOP_DOTS = 2.5
 """Deviations are shown up to this many dots either way; full scale is two dots."""

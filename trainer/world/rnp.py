@@ -12,10 +12,11 @@ indicated altitudes, so a wrong setting cannot be seen on it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
 from trainer.units import FT, NM
+from trainer.values import dataclass
 from trainer.world.reception import stopped
 
 BARO_DOT_M = 75.0 * FT

@@ -8,9 +8,10 @@ centres there, with the wrong sense; a receiver cannot tell that from the course
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from trainer.units import DEG
+from trainer.values import dataclass
 from trainer.world.localizer import LocalizerBeam
 from trainer.world.receiver import Station
 from trainer.world.reception import STOP_DOTS, Reception

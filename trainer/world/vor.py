@@ -11,9 +11,10 @@ side; and it is angular to the end, so the same deviation is ever fewer metres n
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from trainer.units import DEG, NM
+from trainer.values import dataclass
 from trainer.world.coverage import radio_horizon_m
 from trainer.world.reception import NEAR_M, SILENCE, Reception, stopped
 

@@ -11,10 +11,10 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from trainer.units import DEG, KT, G
+from trainer.values import dataclass
 
 
 def components(from_deg: float, speed_kt: float) -> tuple[float, float]:

@@ -7,7 +7,7 @@ shows everything that is known of it, the others only one line each.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from trainer.app.debriefing import DebriefText, Finding
 from trainer.app.widgets.lines import Line, cut, padded
@@ -16,6 +16,7 @@ from trainer.report.annunciator import HEADERS
 from trainer.report.plain import OBSERVED_HEADERS
 from trainer.report.sketch import LEGEND, sketch
 from trainer.text import shown
+from trainer.values import dataclass
 
 MEANING = {
     "on time": "active", "late": "caution", "early": "caution", "wrong": "warning",

@@ -6,10 +6,11 @@ nothing. Surprising rule: the key that hides the list stands in its title and no
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from trainer.app.keymap import DEFAULT, Binding, Keymap, shown_key
 from trainer.app.widgets.lines import Line, padded
+from trainer.values import dataclass
 
 COLUMN = 25
 """Cells of one column; every entry is shorter."""

@@ -8,7 +8,8 @@ author would write it and is read like any other text, so that the docs can show
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from trainer.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)
