@@ -33,7 +33,21 @@ from trainer.scenario import (
     techniques,
     variation,
 )
-from trainer.scenario.exercise import Airport, Approach, Event, Exercise, House, Item
+from trainer.scenario.exercise import (
+    Airport,
+    Approach,
+    Choose,
+    Event,
+    Exercise,
+    Flow,
+    House,
+    Item,
+    Slip,
+    Start,
+    Trap,
+    Vary,
+    Weather,
+)
 from trainer.scenario.fields import Fields, read, sound
 from trainer.scenario.nodes import Mapping, Node, Source
 from trainer.scenario.reading import Reading
@@ -244,6 +258,26 @@ def _check_size(node: Node, parts: dict[str, Fields], reading: Reading) -> None:
         )
 
 
+@dataclass(slots=True)
+class _Values:
+    """What an exercise is made of, each None where it was not read soundly.
+
+    `clear` is the type as it flies without ice, `aircraft` as it flies in this exercise.
+    """
+
+    weather: Weather | None = None
+    clear: AircraftType | None = None
+    aircraft: AircraftType | None = None
+    place: tuple[Airport, Approach] | None = None
+    words: House | None = None
+    flow: Flow | None = None
+    start: Start | None = None
+    events: tuple[Event, ...] = ()
+    variations: tuple[Vary | Choose, ...] = ()
+    traps: tuple[Trap, ...] = ()
+    slips: tuple[Slip, ...] = ()
+
+
 def _build(
     documents: _Documents, dropped: frozenset[str], strict: Source | None, reading: Reading
 ) -> Exercise:
@@ -255,61 +289,77 @@ def _build(
     if exercise is None:
         raise FileProblems(reading.problems)
     parts = {kind: read(node, kind, reading) for kind, node in documents.parts.items()}
-    weather = lessons.weather(exercise.record("weather"), exercise.node, reading)
-    aircraft = clear = None
-    if (aircraft_file := sound(parts.get("aircraft"))) is not None:
-        aircraft = aircraft_types.build(exercise.text("aircraft"), aircraft_file, reading)
-        if aircraft is not None:
-            aircraft = _fitted(aircraft, exercise, reading)
-            clear = aircraft
-            if weather is not None and (weather.is_icing or _meets_ice(exercise, dropped)):
-                aircraft = aircraft.in_icing()
-    place = _place(exercise, sound(parts.get("airport")), reading)
-    words = None
+    made = _Values(lessons.weather(exercise.record("weather"), exercise.node, reading))
+    _take_aircraft(made, exercise, sound(parts.get("aircraft")), dropped, reading)
+    made.place = _place(exercise, sound(parts.get("airport")), reading)
     if (house := sound(parts.get("house"))) is not None:
-        words = lessons.house(exercise.text("house"), house, reading)
+        made.words = lessons.house(exercise.text("house"), house, reading)
     flow = parts.get("flow")
-    kept, filtered = ([], []) if flow is None else listing.listed(flow, aircraft)
-    names = _names(exercise, flow, kept, filtered, aircraft, place, words)
+    kept, filtered = ([], []) if flow is None else listing.listed(flow, made.aircraft)
+    names = _names(exercise, flow, kept, filtered, made.aircraft, made.place, made.words)
     names.strict = strict
-    built = None
     if flow is not None:
-        if aircraft is not None:
+        if made.aircraft is not None:
             listing.check_unique(kept, reading)
-            checks.check_family(flow, aircraft, exercise.at("flow"), reading)
-        built = flows.FlowBuilder(flow, names, reading).build(exercise.text("flow"), kept)
-    happened, items = _happened(exercise, place, names, dropped, reading)
-    begun = None
+            checks.check_family(flow, made.aircraft, exercise.at("flow"), reading)
+        made.flow = flows.FlowBuilder(flow, names, reading).build(exercise.text("flow"), kept)
+    made.events, items = _happened(exercise, made.place, names, dropped, reading)
     if (start := exercise.record("start")) is not None:
-        approach = None if place is None else place[1]
-        begun = lessons.start(start, approach, aircraft, weather, names, reading)
-    if built is not None:
-        built = techniques.chosen(built, exercise, reading)
-    variations = variation.variations(exercise, reading)
-    traps = slips.traps(exercise, names, reading)
-    colleague = slips.slips(exercise, names, reading)
+        approach = None if made.place is None else made.place[1]
+        made.start = lessons.start(start, approach, made.aircraft, made.weather, names, reading)
+    if made.flow is not None:
+        made.flow = techniques.chosen(made.flow, exercise, reading)
+    made.variations = variation.variations(exercise, reading)
+    made.traps = slips.traps(exercise, names, reading)
+    made.slips = slips.slips(exercise, names, reading)
     for change in exercise.records("changes"):
         names.check(change.mentions, reading)
-    if flow is not None and built is not None and aircraft is not None:
-        built = replace(built, items=(*built.items, *items))
+    if flow is not None and made.flow is not None and made.aircraft is not None:
+        made.flow = replace(made.flow, items=(*made.flow.items, *items))
         checks.check_names(flow, exercise.records("events"), kept, names, reading)
         checks.check_windows(
-            built, happened, _fixed_figures(place, aircraft), flow, exercise.records("events"),
-            reading,
+            made.flow, made.events, _fixed_figures(made.place, made.aircraft), flow,
+            exercise.records("events"), reading,
         )  # fmt: skip
     reading.problems.raise_if_any()
-    assert aircraft is not None
-    assert place is not None
-    assert words is not None
-    assert built is not None
+    return _exercise(documents, exercise, made)
+
+
+def _take_aircraft(
+    made: _Values,
+    exercise: Fields,
+    file: Fields | None,
+    dropped: frozenset[str],
+    reading: Reading,
+) -> None:
+    """Add the type, fitted as the exercise says, and as it flies where there is ice."""
+    if file is None:
+        return
+    aircraft = aircraft_types.build(exercise.text("aircraft"), file, reading)
+    if aircraft is None:
+        return
+    made.clear = made.aircraft = aircraft = _fitted(aircraft, exercise, reading)
+    if made.weather is not None and (made.weather.is_icing or _meets_ice(exercise, dropped)):
+        made.aircraft = aircraft.in_icing()
+
+
+def _exercise(documents: _Documents, exercise: Fields, made: _Values) -> Exercise:
+    """The exercise of values that were all read soundly."""
+    weather, clear, aircraft, words = made.weather, made.clear, made.aircraft, made.words
+    flow, start = made.flow, made.start
     assert weather is not None
-    assert begun is not None
+    assert aircraft is not None
+    assert clear is not None
+    assert made.place is not None
+    assert words is not None
+    assert flow is not None
+    assert start is not None
+    airport, approach = made.place
     canonical = nodes.canonical(_canonical_document(documents))
-    course_deg = place[1].runway.course_deg
-    speeds, before_ice = lessons.speeds(aircraft, begun.mass_t, weather, course_deg), None
+    course_deg = approach.runway.course_deg
+    speeds, before_ice = lessons.speeds(aircraft, start.mass_t, weather, course_deg), None
     if aircraft is not clear and not weather.is_icing:
-        assert clear is not None
-        before_ice = lessons.speeds(clear, begun.mass_t, weather, course_deg)
+        before_ice = lessons.speeds(clear, start.mass_t, weather, course_deg)
     return Exercise(
         name=documents.name,
         title=exercise.text("title"),
@@ -317,17 +367,17 @@ def _build(
         level=int(exercise.number("level")),
         brief=exercise.text("brief"),
         callsign=exercise.text("callsign"),
-        airport=place[0],
-        approach=_with_add_on(place[1], built.add_on_ft),
+        airport=airport,
+        approach=_with_add_on(approach, flow.add_on_ft),
         aircraft=aircraft,
-        flow=built,
+        flow=flow,
         house=words,
-        start=begun,
+        start=start,
         weather=weather,
-        events=happened,
-        variations=variations,
-        traps=traps,
-        slips=colleague,
+        events=made.events,
+        variations=made.variations,
+        traps=made.traps,
+        slips=made.slips,
         pass_points=exercise.number("pass"),
         reference_kt=speeds.reference_kt,
         final_kt=speeds.final_kt,
