@@ -26,7 +26,7 @@ from trainer.scenario.moments import (
     Shows,
     Then,
 )
-from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
+from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, end_of_number
 from trainer.scenario.reading import Reading, is_known
 from trainer.scenario.vocabulary import moments as grammar
 from trainer.scenario.vocabulary import words
@@ -78,7 +78,10 @@ def parse_moment(node: Node, reading: Reading, *, is_recurring: bool = False) ->
         )
         return None
     chosen = [key for key, _ in node.pairs if key.text in PRIMITIVES]
-    for key, _ in node.pairs:
+    for key, value in node.pairs:
+        if end := end_of_number(key, value):
+            reading.refuse(key, f"{quoted(key.text)} is no moment; {end}")
+            return None
         if key.text not in PRIMITIVES and key.text not in ("for", "plus"):
             known = (*PRIMITIVES, "for", "plus")
             reading.refuse(key, f"{quoted(key.text)} is no moment{hint(key.text, known)}")
@@ -92,9 +95,9 @@ def parse_moment(node: Node, reading: Reading, *, is_recurring: bool = False) ->
         elif all(key.text in ("for", "plus") for key, _ in node.pairs):
             reading.refuse(node, "a moment needs exactly one of " + sentence_of(PRIMITIVES, 40))
         return None
-    value = node.get(chosen[0].text)
-    assert value is not None
-    moment = _primitive(chosen[0].text, value, reading, is_recurring)
+    written = node.get(chosen[0].text)
+    assert written is not None
+    moment = _primitive(chosen[0].text, written, reading, is_recurring)
     return _modified(node, moment, reading)
 
 

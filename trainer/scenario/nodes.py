@@ -57,6 +57,7 @@ DEPTH = 24
 NODES = 40_000
 """Most values in one file."""
 _THOUSANDS = re.compile(r"[0-9]{3}(?: |$)")
+_DECIMALS = re.compile(r"[0-9]{1,4}(?: |$)")
 GUESSED = frozenset({"y", "n", "yes", "no", "on", "off", "true", "false", "null", "~", "none"})
 """Plain words that YAML readers may take for something other than text."""
 
@@ -218,18 +219,27 @@ def _decoded(data: bytes | str, name: str) -> tuple[Source, str]:
 
 
 def _check_characters(source: Source, problems: Problems) -> None:
+    tabbed: list[tuple[int, int]] = []
     for number, line in enumerate(source.lines, start=1):
         at = literal.first_refused(line)
         if at < 0:
             continue
         if line[at] == "\t":
-            message = "a tab; indent and separate with spaces"
-        else:
-            message = (
-                f"the character {literal.code_of(line[at])} is not allowed in a scenario; "
-                "remove it (control and format characters are refused)"
-            )
+            tabbed.append((number, at + 1))
+            continue
+        message = (
+            f"the character {literal.code_of(line[at])} is not allowed in a scenario; "
+            "remove it (control and format characters are refused)"
+        )
         problems.add(source.problem(number, at + 1, 1, message))
+    if tabbed:
+        # One cause, one report: an editor that indents with tabs does so in every line.
+        message = f"a tab{_and_more(len(tabbed) - 1)}; indent and separate with spaces"
+        problems.add(source.problem(*tabbed[0], 1, message))
+
+
+def _and_more(lines: int) -> str:
+    return f", here and in {lines} more line{'s' if lines > 1 else ''}" if lines else ""
 
 
 def _events(loader: Any) -> Iterator[Any]:
@@ -433,12 +443,21 @@ def canonical(value: Any) -> str:
     return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
 
 
+def end_of_number(node: Scalar, value: Node) -> str:
+    """Advice if a key with this value is what follows the comma in a number, else ""."""
+    if _THOUSANDS.match(node.text):
+        return "it looks like the end of a number: write thousands without a comma"
+    if _DECIMALS.match(node.text) and isinstance(value, Scalar) and not value.text:
+        return "it looks like the end of a number: write a decimal point, not a comma"
+    return ""
+
+
 def unknown_key(node: Scalar, value: Node, known: list[str], where: str) -> Problem:
     """The problem of a key, with this value, that the format does not have there."""
     if node.is_plain and node.text.lower() in GUESSED:
         advice = "; put the key in quotes if it is meant as a name"
-    elif _THOUSANDS.match(node.text):
-        advice = "; it looks like the end of a number: write thousands without a comma"
+    elif end := end_of_number(node, value):
+        advice = f"; {end}"
     elif isinstance(value, Scalar) and value.is_plain and not value.text and " " in node.text:
         advice = "; it has no colon: if it belongs to a text with a comma, put the text in quotes"
     else:
