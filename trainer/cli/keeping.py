@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from trainer import ENGINE, JUDGE
 from trainer.cli.shared import ASCII, cells, command, count, open_records, stored_attempt
 from trainer.errors import EXIT_JUDGED, UserError
+from trainer.text import NOTICE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -188,7 +189,10 @@ def _history_json(records: Records) -> list[str]:
     """The document, an attempt a line: an encoder that indents takes twice as long."""
     encode = json.JSONEncoder().encode
     entries = ",\n".join(f"    {encode(entry)}" for entry in records.history())
-    head = '{\n  "format": "approach-drill/history",\n  "version": 1,\n  "attempts": ['
+    head = (
+        '{\n  "format": "approach-drill/history",\n  "version": 1,\n'
+        f'  "notice": {encode(NOTICE)},\n  "attempts": ['
+    )
     return [head, *([entries] if entries else []), "  ]\n}"]
 
 

@@ -9,6 +9,7 @@ import argparse
 from typing import Any
 
 from trainer.cli.shared import cells, command, drawn_exercise, dump
+from trainer.text import NOTICE
 
 
 def add(commands: Any) -> None:
@@ -74,7 +75,8 @@ def _list(options: argparse.Namespace) -> int:
             }
             for one in listed
         ]
-        print(dump({"format": "approach-drill/list", "version": 1, "exercises": entries}))
+        head = {"format": "approach-drill/list", "version": 1, "notice": NOTICE}
+        print(dump({**head, "exercises": entries}))
         return 0
     for one in listed:
         print(f"{one.name:<20}{one.level}  {one.title}: {one.lesson}")

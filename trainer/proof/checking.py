@@ -21,7 +21,7 @@ from trainer.scenario.alone import check_alone, kind_of, unsaid
 from trainer.scenario.compose import load
 from trainer.scenario.ends import check_ends
 from trainer.scenario.library import default_library
-from trainer.text import quoted
+from trainer.text import NOTICE, quoted
 
 Draw = Callable[[Reference], None]
 """What is done with the reference flight of each exercise besides."""
@@ -94,6 +94,7 @@ def _conclude(results: list[dict[str, Any]], proofs: list[Proof], is_json: bool)
         document = {
             "format": "approach-drill/check",
             "version": 1,
+            "notice": NOTICE,
             "results": results,
             "precision": precision,
             "recall": recall,
