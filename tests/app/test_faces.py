@@ -205,10 +205,8 @@ def test_a_computed_path_is_shown_as_figures_beside_the_received_one(
 def test_no_computed_path_is_shown_while_path_is_not() -> None:
     row = first_row()
     assert view_of(row, Scribe(straight_in(), row)).path_ft is None
-    armed = row._replace(modes=row.modes._replace(vertical_armed=("PATH",)), path_error_ft=-880.0)
+    armed = row._replace(followed_error_ft=-880.0)
     assert view_of(armed, Scribe(straight_in(), armed)).path_ft == -880.0
-    coded = armed._replace(coded_error_ft=-300.0)
-    assert view_of(coded, Scribe(straight_in(), coded)).path_ft == -300.0
 
 
 def test_the_distance_between_two_dots_is_the_same_on_both_sides() -> None:

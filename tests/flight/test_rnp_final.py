@@ -136,7 +136,7 @@ def test_a_barometric_path_is_as_much_shallower_as_the_air_is_colder(
 def test_ten_hectopascals_move_the_path_by_270_ft_and_the_needle_shows_nothing() -> None:
     """27 ft a hectopascal near the sea (EASA SIB 2023-03), 28 ft to 32 ft at this height."""
     right, wrong = (on_path(flown(drill(altimeter_hpa=hpa))) for hpa in (1019.0, 1029.0))
-    lower_ft = _height_at(right, 4.0) - _height_at(wrong, 4.0)
+    lower_ft = height_at(right, 4.0) - height_at(wrong, 4.0)
     assert 260.0 < lower_ft < 330.0
     assert max(abs(row.path_error_ft) for row in wrong) < 5.0
 
@@ -146,7 +146,7 @@ def test_no_setting_moves_a_path_of_the_satellites() -> None:
     right, wrong = (
         on_path(flown(drill(-25.0, "LPV", kind, altimeter_hpa=hpa))) for hpa in (1019.0, 1029.0)
     )
-    assert abs(_height_at(right, 4.0) - _height_at(wrong, 4.0)) < 2.0
+    assert abs(height_at(right, 4.0) - height_at(wrong, 4.0)) < 2.0
     first, last = right[0], right[-1]
     slope = (first.radio_ft - last.radio_ft) * FT / ((first.along_nm - last.along_nm) * NM)
     # Above the curved earth a straight path is steeper by d/R (R = 6,371 km).
@@ -154,5 +154,5 @@ def test_no_setting_moves_a_path_of_the_satellites() -> None:
     assert slope == pytest.approx(math.tan(3.08 * DEG) + middle_m / 6_371_000.0, abs=0.0003)
 
 
-def _height_at(rows: list[Row], before_nm: float) -> float:
+def height_at(rows: list[Row], before_nm: float) -> float:
     return min(rows, key=lambda row: abs(row.along_nm - before_nm)).radio_ft

@@ -22,7 +22,7 @@ from trainer.guidance.modes import (
     Sensed,
 )
 from trainer.units import DEG, FPM, FT, KT, NM
-from trainer.world.air import Air, cas_from_tas, tas_from_cas
+from trainer.world.air import Air, cas_from_tas, standard_temperature_k, tas_from_cas
 from trainer.world.aircraft import AircraftType
 from trainer.world.legs import Route, Waypoint
 from trainer.world.motion import Airframe, State
@@ -84,9 +84,10 @@ class Rig:
         wind: Sequence[tuple[float, float, float]] = (),
         route: Route = ROUTE,
         coding: Coding | None = None,
+        below_standard_k: float = 0.0,
     ) -> None:
         self.kind = kind or twin_jet()
-        self.air = Air(0.0, 1013.25)
+        self.air = Air(-below_standard_k, 1013.25)
         self.wind = Wind(wind)
         self.airframe = Airframe(self.kind, self.kind.mass_typical_t, self.air, self.wind)
         self.localizer = "covered"
@@ -228,6 +229,8 @@ class Rig:
             glide_error_m=self.path_error_m,
             path_error_m=self.path_error_m,
             path_angle_rad=PATH,
+            warmth=self.air.state(state.height_m).temperature_k
+            / standard_temperature_k(self.air.pressure_altitude_m(state.height_m)),
             final_course_rad=COURSE,
             wind_gradient_ms_per_m=east_per_m * sine + north_per_m * cosine,
             localizer_course_rad=COURSE,
@@ -242,7 +245,6 @@ class Rig:
             final_offset_m=self.offset_m,
             final_distance_m=self.before_m,
             rnp_m=0.3 * NM,
-            path_slope=0.0 if self.track == "none" else math.tan(PATH),
         )
 
     # Acting -----------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ import pytest
 from tests.guidance.rig import COURSE_DEG, Rig, along, modes, refusals
 from tests.guidance.told import begin, told
 from trainer.guidance.coded import Coding
-from trainer.units import DEG, NM
+from trainer.units import DEG, FT, NM
 from trainer.world.coded_descent import Constraint
 from trainer.world.legs import Route, Waypoint
 
@@ -40,7 +40,9 @@ ARMED = "vertical armed: PATH (path mode pressed: coded descent armed)"
 CAPTURED = ["vertical: PATH (coded path captured)", "vertical armed: - (coded path captured)"]
 
 
-def coming(altitude_ft: float = 9000.0, cas_kt: float = 240.0, lateral: str = "NAV") -> Rig:
+def coming(
+    altitude_ft: float = 9000.0, cas_kt: float = 240.0, lateral: str = "NAV", below_k: float = 0.0
+) -> Rig:
     """Level on the coded legs, 39 NM out, clean."""
     rig = Rig(
         initial=modes(lateral),
@@ -50,6 +52,7 @@ def coming(altitude_ft: float = 9000.0, cas_kt: float = 240.0, lateral: str = "N
         flap=0,
         route=ROUTE,
         coding=CODING,
+        below_standard_k=below_k,
     )
     rig.glide = "none"
     return rig
@@ -78,6 +81,40 @@ def test_the_coded_descent_is_flown_through_its_constraints() -> None:
     assert rig.sensed().cas_kt == pytest.approx(210.0, abs=6.0)
     rig.fly(300.0, lambda r: r.before_m < 9.0 * NM)
     assert rig.altitude_ft == pytest.approx(3000.0, abs=30.0)
+
+
+@pytest.mark.parametrize(
+    ("below_k", "wrong_hpa", "true_ft"),
+    [
+        (30.0, 0.0, 5000.0 * (1.0 - 30.0 / 283.0)),  # 4 % in 10 K, 3.5 % exactly (AIM 7-3)
+        (0.0, 10.0, 5000.0 - 270.0),  # 27 ft a hectopascal near the sea (EASA SIB 2023-03)
+        (0.0, -10.0, 5000.0 + 270.0),
+    ],
+)
+def test_constraints_are_altitudes_as_the_altimeter_shows_them(
+    below_k: float, wrong_hpa: float, true_ft: float
+) -> None:
+    rig = coming(8000.0, cas_kt=215.0, below_k=below_k)
+    rig.setting_hpa += wrong_hpa
+    rig.select("altitude", 3000.0)
+    rig.press("path mode")
+    rig.fly(900.0, lambda r: r.before_m < 20.0 * NM)
+    assert rig.modes.vertical == "PATH"
+    assert rig.altitude_ft == pytest.approx(5000.0, abs=60.0)
+    assert rig.state.height_m / FT == pytest.approx(true_ft, abs=70.0)
+    rig.fly(300.0, lambda r: r.before_m < 9.0 * NM)
+    assert rig.altitude_ft == pytest.approx(3000.0, abs=30.0)
+
+
+def test_on_the_straight_part_cold_air_leaves_nothing_between_altimeter_and_path() -> None:
+    """The law takes the slope that the air makes: without that it would fly 16 ft below."""
+    rig = coming(8000.0, cas_kt=215.0, below_k=30.0)
+    rig.select("altitude", 3000.0)
+    rig.press("path mode")
+    rig.fly(900.0, lambda r: r.before_m < 27.0 * NM)
+    assert rig.modes.vertical == "PATH"
+    error_ft = rig.guidance.followed_error_ft(rig.sensed())
+    assert error_ft == pytest.approx(0.0, abs=3.0)
 
 
 def test_the_coded_speed_limit_is_flown_below_a_faster_selection_and_said() -> None:
@@ -283,15 +320,15 @@ def test_direct_to_while_in_heading_changes_the_legs_and_not_the_mode() -> None:
 
 def test_the_height_above_the_coded_path_is_told_while_it_is_armed_or_active() -> None:
     rig = coming()
-    assert rig.guidance.coded_error_ft(rig.sensed()) is None
+    assert rig.guidance.followed_error_ft(rig.sensed()) is None
     rig.select("altitude", 3000.0)
     rig.press("path mode")
-    told_ft = rig.guidance.coded_error_ft(rig.sensed())
+    told_ft = rig.guidance.followed_error_ft(rig.sensed())
     assert told_ft is not None
     assert told_ft < -300.0
     rig.fly(300.0, lambda r: r.modes.vertical == "PATH")
     rig.fly(60.0)
-    flown_ft = rig.guidance.coded_error_ft(rig.sensed())
+    flown_ft = rig.guidance.followed_error_ft(rig.sensed())
     assert flown_ft == pytest.approx(0.0, abs=25.0)
     rig.press("altitude hold")
-    assert rig.guidance.coded_error_ft(rig.sensed()) is None
+    assert rig.guidance.followed_error_ft(rig.sensed()) is None

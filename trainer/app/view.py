@@ -157,7 +157,7 @@ def view_of(row: Row, scribe: Scribe) -> View:
         is_icing=row.is_icing,
         localizer=_course_needle(row),
         glide=Deviation("GLIDE", row.glide_dots, _flag(row.glide)),
-        path_ft=_path_ft(row),
+        path_ft=row.followed_error_ft,
         heading_deg=row.heading_deg,
         selected_heading_deg=selectors.heading_deg,
         track_deg=row.track_deg,
@@ -195,13 +195,6 @@ def _course_needle(row: Row) -> Deviation:
     if row.vor != "none":
         return Deviation("VOR", row.vor_dots, _flag(row.vor))
     return Deviation("LOC", row.localizer_dots, _flag(row.localizer))
-
-
-def _path_ft(row: Row) -> float | None:
-    """Height above the computed path of PATH, armed or active: the coded one or the published."""
-    if "PATH" not in (row.modes.vertical, *row.modes.vertical_armed):
-        return None
-    return row.path_error_ft if row.coded_error_ft is None else row.coded_error_ft
 
 
 def _bearing(row: Row, exercise: Exercise) -> tuple[float | None, str]:

@@ -128,16 +128,15 @@ class Instruments:
         sensed.radio_height_m = radio_m = height_m - self._elevation_m
         plane_m = radio_m - drop_m(distance_m)
         path_error_m = plane_m - (self._crossing_m + along_m * self._path_tan)
+        sensed.warmth = air.temperature_k / standard_temperature_k(pressure_m)
         navigation = self._navigation
+        navigation.look(along_m, cross_m, path_error_m, altitude_ft)
+        sensed.path_error_m = navigation.path_error_m
         if navigation.track != "none":
-            warmth = air.temperature_k / standard_temperature_k(pressure_m)
-            navigation.look(along_m, cross_m, plane_m, altitude_ft, warmth)
-            if navigation.is_barometric:
-                path_error_m = navigation.path_error_m
-        sensed.path_error_m = path_error_m
+            path_error_m = navigation.path_error_m
         sensed.track_state, sensed.service = navigation.track, navigation.service
         sensed.final_distance_m, sensed.final_offset_m = along_m, cross_m
-        sensed.rnp_m, sensed.path_slope = navigation.rnp_m, navigation.path_slope
+        sensed.rnp_m, sensed.is_path_barometric = navigation.rnp_m, navigation.is_barometric
 
         outside = self._outside
         sees = "" if along_m > outside.reach_m else outside.sees(along_m, radio_m)
@@ -173,7 +172,7 @@ class Instruments:
             path_error_m / FT, cross_m, selectors, guidance.modes,
             phase, sees, margin_nm, is_on_ground,
             radios.identified, cockpit.checklist, cockpit.challenge, guidance.protected_kt,
-            guidance.protected_why, guidance.coded_error_ft(sensed),
+            guidance.protected_why, guidance.followed_error_ft(sensed),
             cockpit.propellers, cockpit.ice_protection, self._outside.is_icing,
             rate_kt_s, astray_kt, navigation.track, navigation.dots,
         ))  # fmt: skip

@@ -1,4 +1,4 @@
-"""The navigation position on an RNP final: how far off the coded course and path, and how sure.
+"""The computed path, and on an RNP final how far off its course, and how sure.
 
 Owns the level of service in use and what takes it away. Refuses to know satellites: protection
 levels are given, good ones or those of a fault. Surprising rule: a level of service may fall and
@@ -25,8 +25,8 @@ class Navigation:
     `track`: "none" without an RNP final, "received", or "flagged" where the position has lost its
     integrity. `dots`: off the final course, right positive, None without a position; full scale is
     twice RNP. `service`: level of service in use, "" for none. `path_error_m`: height above the
-    path of that service where `is_barometric`, a path of the altimeter. `path_slope`: what it falls
-    by per metre over the ground. `rnp_m`: navigation performance that the final requires, m.
+    computed path, which without an RNP final is that of the altimeter at the published angle.
+    `is_barometric`: whether it is the altimeter's. `rnp_m`: performance that the final requires, m.
     """
 
     __slots__ = (
@@ -37,7 +37,6 @@ class Navigation:
         "dots",
         "is_barometric",
         "path_error_m",
-        "path_slope",
         "rnp_m",
         "service",
         "track",
@@ -47,21 +46,21 @@ class Navigation:
         approach, final = exercise.approach, exercise.approach.rnp
         self.track, self.service = "none", ""
         self.dots: float | None = None
-        self.path_error_m = self.path_slope = self.rnp_m = 0.0
-        self.is_barometric = False
+        self.path_error_m = self.rnp_m = 0.0
+        self.is_barometric = True
+        self._foot_m = (approach.runway.elevation_ft + approach.glideslope.crossing_ft) * FT
+        self._slope = math.tan(approach.glideslope.angle_deg * DEG)
         if final is None:
             return
         fitted = exercise.aircraft.guidance.service
         self._best = _LEVELS[min(_LEVELS.index(final.service), _LEVELS.index(fitted))]
         self.rnp_m = final.required_nm * NM
-        self._foot_m = (approach.runway.elevation_ft + approach.glideslope.crossing_ft) * FT
         temperature_c = exercise.weather.temperature_c
         is_within = final.lowest_c <= temperature_c <= final.highest_c
         self._has_baro = self._best == LNAV_VNAV.name and is_within
         self.track = "received"
         self.service = self._available(*_GOOD)
         self.is_barometric = self.service != LPV.name
-        self._slope = math.tan(approach.glideslope.angle_deg * DEG)
 
     def _available(self, horizontal_m: float, vertical_m: float) -> str:
         """The level that a position supports here: with a barometric path its own, or LNAV."""
@@ -78,21 +77,16 @@ class Navigation:
             self._has_baro = False
             self.service = downgraded(self.service, self._available(_GOOD[0], math.inf))
 
-    def look(
-        self, along_m: float, cross_m: float, plane_m: float, altitude_ft: float, warmth: float
-    ) -> None:
+    def look(self, along_m: float, cross_m: float, above_m: float, altitude_ft: float) -> None:
         """Where the aircraft stands, before the threshold and right of the course.
 
         Args:
-            along_m, cross_m, plane_m: in the plane of the threshold, m.
+            along_m, cross_m: in the plane of the threshold, m.
+            above_m: above the published path, a straight line in space, m.
             altitude_ft: as the altimeter shows it.
-            warmth: temperature of the air as a share of the standard one: how much more height
-                there is to a foot of the altimeter.
         """
         if self.track == "received":
             self.dots = linear_lateral(cross_m, self.rnp_m).dots
         if self.is_barometric:
-            self.path_error_m = altitude_ft * FT - (self._foot_m + along_m * self._slope)
-            self.path_slope = self._slope * warmth
-        else:
-            self.path_slope = self._slope
+            above_m = altitude_ft * FT - (self._foot_m + along_m * self._slope)
+        self.path_error_m = above_m

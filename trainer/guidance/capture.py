@@ -114,12 +114,13 @@ def is_on_rnp_final(sensed: Sensed) -> bool:
 
 
 def path_sink_ms(sensed: Sensed) -> float:
-    """Sink (m/s, positive down) that keeps the path in use at this ground speed.
+    """Sink (m/s, positive down) that keeps the computed path at this ground speed.
 
-    The published angle; a barometric path has the slope that the altimeter makes of it.
+    The published angle; a barometric path has the slope that the air makes of it.
     """
     along_ms = sensed.ground_speed_ms * cos(sensed.track_rad - sensed.final_course_rad)
-    return along_ms * (sensed.path_slope or tan(sensed.path_angle_rad))
+    slope = tan(sensed.path_angle_rad)
+    return along_ms * (slope * sensed.warmth if sensed.is_path_barometric else slope)
 
 
 def glide_sink_ms(sensed: Sensed) -> float:

@@ -132,10 +132,11 @@ def on_path(
 ) -> OnPath:
     """Where the aircraft stands relative to the coded path, on its altimeter as it is set.
 
-    `last`: the leg to the runway, where the path ends.
+    Constraints are altitudes: a wrong setting and cold air move the whole path, and the slope over
+    the ground is what the air makes of it. `last`: the leg to the runway, where the path ends.
     """
     to_go_m = distance_to_end_m(route, view, last)
     along_ms = sensed.ground_speed_ms * math.cos(sensed.track_rad - view.course_rad)
     path_ft, _ = descent.at(to_go_m)
     _, slope = descent.at(to_go_m - along_ms * _AHEAD_S)
-    return OnPath((sensed.altitude_ft - path_ft) * FT, along_ms * slope)
+    return OnPath((sensed.altitude_ft - path_ft) * FT, along_ms * slope * sensed.warmth)

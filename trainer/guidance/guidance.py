@@ -85,13 +85,17 @@ class Guidance:
         """Whether a flight director is left when the autopilot comes off."""
         return self._core.is_flight_director_on
 
-    def coded_error_ft(self, sensed: Sensed) -> float | None:
-        """Height above the coded descent, ft; None while it is neither armed nor active."""
+    def followed_error_ft(self, sensed: Sensed) -> float | None:
+        """Height above the path that PATH follows, ft; None while it is neither armed nor active.
+
+        The coded descent comes before the final path that may be armed with it.
+        """
         core = self._core
-        if CODED not in (core.vertical.state, core.vertical_armed.state):
-            return None
-        path = core.legs.path(sensed)
-        return None if path is None else path.error_m / FT
+        vertical, armed = core.vertical.state, core.vertical_armed.state
+        if CODED in (vertical, armed):
+            path = core.legs.path(sensed)
+            return None if path is None else path.error_m / FT
+        return sensed.path_error_m / FT if "PATH" in (vertical, armed) else None
 
     def press(
         self, control: str, sensed: Sensed, selectors: Selectors

@@ -68,14 +68,15 @@ class Sensed:
     `localizer_state` and `glide_state` are "none", "flagged", "received" or "covered"
     (covered = received inside the guaranteed volume); dots positive right of course / above path.
     `localizer_offset_m` is cross-track (right positive) from the localizer, `glide_error_m` height
-    above the received path, `path_error_m` height above the computed path at the published angle.
+    above the received path, `path_error_m` height above the computed path at the published angle:
+    on the altimeter as it is set where `is_path_barometric`, else in space. `warmth`: temperature of
+    the air as a share of the standard one, which is the height in a metre of the altimeter.
     `climb_ms` is through the air, which itself moves up at `air_up_ms` (inertial sensors and the
     radio altimeter see both).
     On an approach with an RNP final `track_state` is "received", or "flagged" where the position
     has lost its integrity, else "none"; `service` is the level of service in use. `final_offset_m`
     (right positive) and `final_distance_m` (negative behind the threshold) are along the final
-    course, `rnp_m` is what it requires, `path_slope` what its path falls by per metre over the
-    ground (0 on any other approach), and `path_error_m` then the height above that path.
+    course, and `rnp_m` is what it requires.
     `localizer_course_rad` and `glide_angle_rad` belong to what is tuned. The VOR fields are those
     of the selected course: cross-track right positive, distance to the station along the course
     (negative once past it). `path_angle_rad` and `final_course_rad` are those of the approach and
@@ -121,7 +122,8 @@ class Sensed:
     final_offset_m: float = 0.0
     final_distance_m: float = 0.0
     rnp_m: float = 0.0
-    path_slope: float = 0.0
+    is_path_barometric: bool = False
+    warmth: float = 1.0
 
     @property
     def is_rnp(self) -> bool:

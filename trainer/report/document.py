@@ -101,7 +101,7 @@ def track(exercise: Exercise, rows: Sequence[Row]) -> list[dict[str, Any]]:
 
     `flaps` is the stage last reached by the surfaces, `gear` "up", "moving" or "down"; deviations
     and margin are None where nothing is received or computed. `path_ft` is the height above the
-    coded descent; `flown_speed_kt` the speed that guidance holds instead of the selected one.
+    path that PATH follows; `flown_speed_kt` the speed that guidance holds instead of the selected one.
     """
     names = [stage.name for stage in exercise.aircraft.flaps]
     return [_track_entry(names, row) for row in every_second(rows)]
@@ -121,7 +121,7 @@ def _track_entry(names: Sequence[str], row: Row) -> dict[str, Any]:
         "localizer_dots": _rounded(row.localizer_dots, 2),
         "glide_dots": _rounded(row.glide_dots, 2),
         "margin_nm": _rounded(row.margin_nm, 2),
-        "path_ft": _rounded(row.coded_error_ft, 0),
+        "path_ft": _rounded(row.followed_error_ft, 0),
         "flown_speed_kt": _rounded(row.protected_kt, 0) if row.protected_kt else None,
         "flown_speed_because": row.protected_why or None,
     }
