@@ -14,7 +14,7 @@ from textual.screen import Screen
 
 from trainer.app.clock import Clock, real_clock
 from trainer.app.home_app import HomeApp
-from trainer.app.launch import Resume, Start
+from trainer.app.launch import Resume, Start, collect_again
 from trainer.app.messages import (
     ExportRequested,
     FlightEnded,
@@ -49,6 +49,8 @@ __all__ = ["Start", "TrainerApp", "run_app"]
 
 
 USUAL = Settings()
+STARTED_S = 1.0
+"""By then the first screen stands, s."""
 
 
 class TrainerApp(HomeApp):
@@ -68,6 +70,8 @@ class TrainerApp(HomeApp):
         self._clock = clock
         self._start = start
         self._resumed = resumed
+        # Home, which would be covered at once, is made when somebody goes there.
+        self._begins_away = start is not None or resumed is not None
         self._request: Start | None = None
         self._flown: Flown | None = None
         self._again: tuple[Session, Judgement] | None = None
@@ -76,6 +80,7 @@ class TrainerApp(HomeApp):
 
     def on_mount(self) -> None:
         """Fly at once if asked to."""
+        self.set_timer(STARTED_S, collect_again)
         if self._start is not None:
             self._fly(self._start)
         elif self._resumed is not None:
@@ -327,10 +332,7 @@ def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> i
             resumed, start = services.resume(start.number), None
         if start is not None:
             # A mistake is told on the command line, before the terminal is taken.
-            exercise = services.exercise(start.exercise, start.seed or 0)
-            for text in (start.from_moment, start.until_moment):
-                if text:
-                    services.moment(text, exercise)
+            services.look_at(start)
         app = TrainerApp(services, start, resumed=resumed, settings=settings, is_ascii=is_ascii)
         return app.run() or 0
     finally:

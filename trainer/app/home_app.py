@@ -54,6 +54,7 @@ class HomeApp(App[int], inherit_bindings=False):
         self.outcome = 0
         self._trouble = ""
         self._home: HomeScreen | None = None
+        self._begins_away = False
 
     def _look(self, settings: Settings) -> None:
         self.looks = Looks(STYLES[settings.theme], self._is_ascii or settings.ascii is True)
@@ -62,6 +63,9 @@ class HomeApp(App[int], inherit_bindings=False):
     def get_default_screen(self) -> Screen[None]:
         """Home is the screen below all others."""
         self._trouble = self.services.notice()
+        return Screen() if self._begins_away else self._new_home()
+
+    def _new_home(self) -> HomeScreen:
         out = self.services
         self._home = HomeScreen(
             out.listed(),
@@ -130,12 +134,14 @@ class HomeApp(App[int], inherit_bindings=False):
         self.exit(self.outcome)
 
     def _down_to_home(self) -> None:
-        while len(self.screen_stack) > 1:
+        while len(self.screen_stack) > 1 and self.screen is not self._home:
             self.pop_screen()
 
     def _go_home(self) -> None:
         self._down_to_home()
-        if self._home is not None:
+        if self._home is None:
+            self.push_screen(self._new_home())
+        else:
             self._home.take(
                 self.services.listed(), self.services.notice(), self.services.unfinished(),
                 self.services.is_new(),
@@ -156,6 +162,8 @@ class HomeApp(App[int], inherit_bindings=False):
         """A mistake in one line on the home screen; the report of a bad file on its own."""
         from trainer.app.screens.text import TextScreen
 
+        if self._home is None:
+            self._go_home()
         lines = str(error).splitlines()
         if len(lines) < 2:
             self._tell_home(str(error))

@@ -7,6 +7,7 @@ TEXTUAL_FPS keeps what they set.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 
@@ -45,6 +46,13 @@ def prepare() -> None:
     os.environ.setdefault("TEXTUAL_FPS", PAINT_RATE)
 
 
+def collect_again() -> None:
+    """Collect garbage from now on, without looking again at what the start has made."""
+    if not gc.isenabled():
+        gc.freeze()
+        gc.enable()
+
+
 def has_terminal() -> bool:
     """Whether there is a terminal to read keys from (stdin) and to draw on (stderr)."""
     return all(one is not None and one.isatty() for one in (sys.__stdin__, sys.__stderr__))
@@ -69,6 +77,7 @@ def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> i
     if not has_terminal():
         raise UserError("needs a terminal; fly without a screen with --crew perfect")
     prepare()
+    gc.disable()  # nearly all that is made before the first paint stays
     from trainer.app import app
 
     stream = sys.__stderr__

@@ -21,6 +21,7 @@ from trainer.scenario import library
 
 if TYPE_CHECKING:
     from trainer.app.debriefing import DebriefText
+    from trainer.app.launch import Start
     from trainer.app.profile import Sample
     from trainer.app.resumed import Resumed
     from trainer.app.services import Recorder
@@ -90,6 +91,7 @@ class LocalServices:
         self._records = Records(paths.records_file()) if records is None else records
         self._samples: dict[str, Sample | None] = {}
         self._mark = Mark(paths.tour_mark())
+        self._looked_at: dict[str, Exercise] = {}
 
     def close(self) -> None:
         """Let go of the records file."""
@@ -142,7 +144,17 @@ class LocalServices:
         """An exercise, drawn. Raises UserError if its file is missing or wrong."""
         from trainer.scenario import compose, draw
 
-        return draw.draw(compose.load(name, self._library), seed)
+        written = self._looked_at.pop(name, None) or compose.load(name, self._library)
+        return draw.draw(written, seed)
+
+    def look_at(self, start: Start) -> None:
+        """Raise UserError if `start` cannot be flown; the next flight of it is composed already."""
+        from trainer.scenario import compose, draw
+
+        written = compose.load(start.exercise, self._library)
+        for text in filter(None, (start.from_moment, start.until_moment)):
+            self.moment(text, draw.draw(written, start.seed or 0))
+        self._looked_at[start.exercise] = written
 
     def moment(self, text: str, exercise: Exercise) -> Moment:
         """A moment as typed on the command line. Raises UserError."""

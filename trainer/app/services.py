@@ -8,21 +8,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Protocol
 
-from trainer.app.debriefing import DebriefText
-from trainer.app.listing import Listed
-from trainer.crew.session import Session
-from trainer.flight.acts import Act
-from trainer.judge.judgement import Judgement
 from trainer.records.journal import WHOLE, Segment
-from trainer.scenario.exercise import Exercise
-from trainer.scenario.moments import Moment
 
 if TYPE_CHECKING:
+    from trainer.app.debriefing import DebriefText
+    from trainer.app.listing import Listed
     from trainer.app.profile import Sample
     from trainer.app.resumed import Resumed
     from trainer.app.settings import Settings
     from trainer.app.settling import Change
     from trainer.briefing.sheet import Sheet
+    from trainer.crew.session import Session
+    from trainer.flight.acts import Act
+    from trainer.judge.judgement import Judgement
+    from trainer.scenario.exercise import Exercise
+    from trainer.scenario.moments import Moment
 
 
 class Recorder(Protocol):

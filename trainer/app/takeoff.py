@@ -9,19 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from trainer.app.driver import Before, Driver
 from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.launch import Start
-from trainer.app.resumed import Resumed
-from trainer.app.services import Recorder, Services
 from trainer.app.tour import Unkept, debrief_notes
 from trainer.crew.session import Session
-from trainer.judge.judgement import Judgement
 from trainer.records.journal import WHOLE, Segment
-from trainer.scenario.exercise import Exercise
-from trainer.scenario.moments import Moment
+
+if TYPE_CHECKING:
+    from trainer.app.resumed import Resumed
+    from trainer.app.services import Recorder, Services
+    from trainer.judge.judgement import Judgement
+    from trainer.scenario.exercise import Exercise
+    from trainer.scenario.moments import Moment
 
 
 class Flown(NamedTuple):

@@ -17,6 +17,7 @@ from trainer.scenario.numbers import NUMBER_WORDS, is_digits, is_number_word, re
 from trainer.scenario.words import AHEAD, ALIASES, FILLERS, UNITS, UNREAL
 
 _PIECES = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:[lrc](?![^\W\d]))?|[^\W\d_]+|[,;:.!?]|[^\W_]")
+_THOUSANDS = re.compile(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
 _SIDES = {"left": "l", "right": "r", "center": "c"}
 _MAX_ALIAS = max(len(written) for written in ALIASES)
 SEPARATOR = ","
@@ -38,10 +39,12 @@ class Token(NamedTuple):
 
 def split_words(text: str) -> list[str]:
     """Lower-case words, typed numbers, "," for any stop and "?" of a text as typed."""
-    plain = unicodedata.normalize("NFKD", text.casefold())
-    plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
+    plain = text.casefold()
+    if not plain.isascii():
+        plain = unicodedata.normalize("NFKD", plain)
+        plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
     plain = plain.replace("'", "").replace("’", "").replace("v/s", "vs")
-    plain = re.sub(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))", "", plain)
+    plain = _THOUSANDS.sub("", plain) if "," in plain else plain
     return [piece if piece not in ";:.!" else SEPARATOR for piece in _PIECES.findall(plain)]
 
 
