@@ -9,7 +9,7 @@ from tests.judge.rules.test_gates import CRITERIA, STABLE
 from trainer.flight.acts import Fact
 from trainer.judge.judgement import Judgement
 from trainer.scenario.exercise import Act, Gate, Item, Watch
-from trainer.scenario.moments import Compare, Figure, Happened
+from trainer.scenario.moments import Compare, Figure, Happened, Not
 
 GATE = Gate("stable", 1000.0, CRITERIA, True)
 
@@ -53,3 +53,9 @@ SPOILERS = Item(
 OPEN_LINE = Watch(
     "spoilers open", "never", Compare("speed", "above", Figure(200.0)), causes=("checklist",)
 )
+
+
+SPEED_ASTRAY = Watch(
+    "speed astray", "never",
+    Not(Compare("selected speed", "from", Figure(177.5), Figure(182.5))), causes=("energy",),
+)  # fmt: skip

@@ -13,13 +13,8 @@ from trainer.flight.ending import LEVEL, STOPPED
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.briefed import judged_briefing
-from trainer.judge.causes import (
-    AIR_UPSETS_S,
-    CRITERION_CAUSES,
-    DIRECT_CAUSES,
-    OF_THE_AIR,
-    touches,
-)
+from trainer.judge.causes import touches
+from trainer.judge.consequences import gate_results, troubles_of, watch_findings
 from trainer.judge.explain import better_text, expected_text
 from trainer.judge.judgement import (
     DEDUCTIONS,
@@ -33,7 +28,6 @@ from trainer.judge.judgement import (
 from trainer.judge.order import inversions
 from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import LATE_SPAN, Track, Wrong
-from trainer.judge.watches import Excursion
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.procedure import recurring_part
 from trainer.units import steps_for
@@ -42,12 +36,8 @@ GO_AROUND_WINDOW = steps_for(8.0)
 """Time within which a failed gate must be answered by a go-around or discontinuation."""
 ANSWERED = ("go-around", "climb-out", "decision", "discontinued")
 """Phases that answer a failed gate."""
-FAR_BEYOND_KT = 12.0
-"""A limit speed exceeded by more than this is always its own finding (our figure)."""
 UNFINISHED = "abandoned: the flight was not flown to an end"
 """The reason where nothing has ended the flight, such as at the end of a segment."""
-ENERGY_CAUSES = ("energy", "flaps", "gear")
-LEVER_CAUSES = ("flaps", "gear")
 
 
 def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
@@ -74,12 +64,9 @@ def _concluded(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
         _verdict(track, tracker, rows, track.weight / counts.get(track.item.name, 1), charged)
         for track in tracks
     )
-    troubles = [trouble for item in items if (trouble := _trouble(item, rows)) is not None]
-    gates = tuple(_gate(gate, troubles, tracker.upset) for gate in tracker.gate_results())
-    watches = tuple(
-        _watch(excursion, troubles)
-        for excursion in sorted(tracker.watcher.excursions, key=lambda one: one.start)
-    )
+    troubles = troubles_of(items, rows)
+    watches = watch_findings(tracker.watcher.excursions, troubles)
+    gates = gate_results(tracker.gate_results(), troubles, tracker.upset)
     watches += inversions(tracks, exercise.flow.ordered)
     points = _points(items, watches)
     outcome, why = _outcome(exercise, rows, tracks, gates, watches, points, reason)
@@ -192,118 +179,6 @@ def _grade(track: Track, wrong: Wrong | None, last: int) -> tuple[str, float | N
 
 
 # What follows from what -------------------------------------------------------------------------
-
-
-class _Trouble:
-    """An item verdict that may explain outcomes: from when until when it stood uncorrected."""
-
-    __slots__ = ("item", "start", "stop", "touches")
-
-    def __init__(self, item: ItemVerdict, start: int, stop: int) -> None:
-        self.item, self.start, self.stop = item, start, stop
-        self.touches = item.touches
-
-
-def _trouble(item: ItemVerdict, rows: Sequence[Row]) -> _Trouble | None:
-    if not item.is_finding or item.began_at is None:
-        return None
-    stop = len(rows)
-    ended = item.done if item.verdict == "late" else item.corrected
-    if ended is not None:
-        # Energy lost by a late selection is made good only when the gate has been met.
-        stop = ended
-        if any(cause in ENERGY_CAUSES for cause in item.touches):
-            stop = _gate_step(rows, ended)
-    return _Trouble(item, item.began_at, stop)
-
-
-def _gate_step(rows: Sequence[Row], since: int) -> int:
-    """The step after which no margin is left to speak of: the main gate, or the end."""
-    for row in rows[since:]:
-        if row.margin_nm is None:
-            return row.step + 1
-    return len(rows)
-
-
-def _because(
-    causes: Sequence[str], step: int, troubles: Sequence[_Trouble], until: int = 0
-) -> str | None:
-    """The earliest item verdict uncorrected at `step` (or up to `until`) that touches a cause.
-
-    What must be so for a while before it is found may follow from what went wrong in that while.
-    """
-    best: _Trouble | None = None
-    for trouble in troubles:
-        if not trouble.start <= max(step, until) + 1 or step > trouble.stop:
-            continue
-        if not any(cause in causes for cause in trouble.touches):
-            continue
-        if best is None or trouble.start < best.start:
-            best = trouble
-    return best.item.item if best is not None else None
-
-
-def _gate(
-    gate: GateResult, troubles: Sequence[_Trouble], upset: Sequence[tuple[int, str]]
-) -> GateResult:
-    if gate.result != "failed":
-        return gate
-    causes = [cause for one in gate.failed for cause in CRITERION_CAUSES[one.criterion]]
-    # What is missing at the gate names its own lever or list before anything that lies further off.
-    direct = [cause for one in gate.failed for cause in DIRECT_CAUSES.get(one.criterion, ())]
-    because = _because(direct, gate.step, troubles) or _because(causes, gate.step, troubles)
-    because = because or air_that_upset(gate, upset)
-    return GateResult(gate.gate, gate.step, gate.distance_nm, gate.result, gate.failed, because)
-
-
-def air_that_upset(gate: GateResult, upset: Sequence[tuple[int, str]]) -> str | None:
-    """The change of the wind that explains the gate: what a planted event does is nobody's slip."""
-    if not all(one.criterion in OF_THE_AIR for one in gate.failed):
-        return None
-    since = gate.step - steps_for(AIR_UPSETS_S)
-    return next((name for step, name in upset if since <= step <= gate.step), None)
-
-
-def _watch(excursion: Excursion, troubles: Sequence[_Trouble]) -> WatchFinding:
-    watch = excursion.watch
-    if watch.kind == "mismatch":
-        # Words follow only from the call they were said for, never from another slip.
-        because = next(
-            (
-                one.item.item
-                for one in troubles
-                if one.item.verdict == "wrong" and one.start == excursion.start
-            ),
-            None,
-        )
-    elif _is_far_beyond(excursion):
-        because = None
-    else:
-        found = excursion.start + steps_for(watch.for_s)
-        # What has a lever of its own names that before anything further off, as at a gate.
-        direct = [cause for cause in watch.causes if cause in LEVER_CAUSES]
-        because = _because(direct, excursion.start, troubles, found) or _because(
-            watch.causes, excursion.start, troubles, found
-        )
-    return WatchFinding(
-        watch=watch.name,
-        severity=excursion.severity,
-        start=excursion.start,
-        end=excursion.end,
-        worst=excursion.worst,
-        limit=excursion.limit,
-        unit=excursion.unit,
-        because=because,
-        why=excursion.detail or watch.why,
-        source=watch.source,
-    )
-
-
-def _is_far_beyond(excursion: Excursion) -> bool:
-    """Whether a limit was exceeded by so much that nothing excuses it."""
-    if excursion.worst is None or excursion.limit is None:
-        return False
-    return abs(excursion.worst - excursion.limit) > FAR_BEYOND_KT
 
 
 # Points and outcome -----------------------------------------------------------------------------

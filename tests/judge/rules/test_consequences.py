@@ -9,9 +9,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.builders import move
+from tests.builders import SELECTORS, move
 from tests.judge.fold import fold
-from tests.judge.unstable import CALL, FAST, GEAR, NOW, OPEN_LINE, SPOILERS, flown
+from tests.judge.unstable import (
+    CALL,
+    FAST,
+    GEAR,
+    NOW,
+    OPEN_LINE,
+    SPEED_ASTRAY,
+    SPOILERS,
+    flown,
+)
 
 
 def test_a_gate_failure_follows_from_the_item_that_was_missed() -> None:
@@ -51,3 +60,34 @@ def test_a_consequent_watch_deducts_nothing() -> None:
     judgement = fold(400, fast, extra=[NOW], items=(GEAR,), watches=(FAST,))
     assert judgement.watches[0].because == "gear down"
     assert judgement.points == 0.0
+
+
+def test_a_wrong_setting_is_charged_once_whatever_it_leads_to() -> None:
+    fast: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 150.0, "selectors": SELECTORS._replace(speed_kt=180.0)},
+        100: {"selectors": SELECTORS._replace(speed_kt=240.0)},
+        300: {"cas_kt": 210.0},
+    }
+    astray, fastest = fold(400, fast, watches=(SPEED_ASTRAY, FAST)).watches
+    assert (astray.watch, astray.because) == ("speed astray", None)
+    assert (fastest.watch, fastest.because) == ("fast", "speed astray")
+
+
+def test_a_setting_put_right_before_explains_nothing() -> None:
+    fast: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 150.0, "selectors": SELECTORS._replace(speed_kt=240.0)},
+        100: {"selectors": SELECTORS._replace(speed_kt=180.0)},
+        300: {"cas_kt": 210.0},
+    }
+    astray, fastest = fold(400, fast, watches=(SPEED_ASTRAY, FAST)).watches
+    assert astray.because is None
+    assert fastest.because is None
+
+
+def test_a_setting_explains_nothing_that_its_selector_does_not_touch() -> None:
+    fast: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 150.0, "selectors": SELECTORS._replace(speed_kt=240.0)},
+        300: {"cas_kt": 210.0},
+    }
+    _, opened = fold(400, fast, watches=(SPEED_ASTRAY, OPEN_LINE)).watches
+    assert opened.because is None

@@ -11,8 +11,8 @@ import pytest
 
 from tests.crew.crews import edited
 from trainer.judge.causes import AIR_UPSETS_S
+from trainer.judge.consequences import air_that_upset
 from trainer.judge.judgement import FailedCriterion, GateResult
-from trainer.judge.verdicts import air_that_upset
 from trainer.units import steps_for
 
 
