@@ -68,6 +68,8 @@ class GateWatch:
             seconds = self._idle_steps / STEPS_PER_S
             return None if seconds <= limit else FailedCriterion(name, seconds, limit, "s")
         value, unit = _MEASURES[name](row, self._exercise)
+        if value is None:
+            return FailedCriterion(name, NO_NEEDLE, limit, unit)
         return None if value <= limit else FailedCriterion(name, round(value, 2), limit, unit)
 
     def _configuration(self, row: Row) -> FailedCriterion | None:
@@ -85,15 +87,15 @@ class GateWatch:
         )
 
 
-def _dots(value: float | None) -> tuple[float, str]:
-    return (99.0 if value is None else abs(value), "dot")
+def _dots(value: float | None) -> tuple[float | None, str]:
+    return (None if value is None else abs(value), "dot")
 
 
 def _final_kt(row: Row, exercise: Exercise) -> float:
     return exercise.speeds_at(row.is_icing).final_kt
 
 
-_MEASURES: dict[str, Callable[[Row, Exercise], tuple[float, str]]] = {
+_MEASURES: dict[str, Callable[[Row, Exercise], tuple[float | None, str]]] = {
     "localizer": lambda row, exercise: _dots(row.localizer_dots),
     "glideslope": lambda row, exercise: _dots(row.glide_dots),
     "speed above": lambda row, exercise: (row.cas_kt - _final_kt(row, exercise), "kt"),
@@ -104,5 +106,7 @@ _MEASURES: dict[str, Callable[[Row, Exercise], tuple[float, str]]] = {
     "track": lambda row, exercise: _dots(row.track_dots),
 }
 
+NO_NEEDLE = "no needle"
+"""The value of a deviation where nothing is received."""
 CRITERIA = (*_MEASURES, "configuration", "checklist", "thrust idle")
 """Names of all criteria a flow may use."""

@@ -103,7 +103,8 @@ def titled(judgement: Judgement, exercise: Exercise) -> Judgement:
 def criteria_text(gate: GateResult) -> str:
     """The failed criteria of a gate: what was, and what was allowed."""
     return "; ".join(
-        f"{one.criterion}: {_figure(one.value)} {one.unit}".rstrip()
+        f"{one.criterion}: {_figure(one.value)}"
+        + (f" {one.unit}" if one.unit and not isinstance(one.value, str) else "")
         + f" (limit {_figure(one.limit)}"
         + (f" {one.unit})" if one.unit else ")")
         for one in gate.failed

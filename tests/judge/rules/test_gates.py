@@ -13,6 +13,7 @@ import pytest
 
 from tests.judge.fold import fold
 from trainer.judge.judgement import GateResult
+from trainer.report.notes import criteria_text
 from trainer.scenario.exercise import Act, Criterion, Gate, Item
 from trainer.scenario.moments import Happened
 
@@ -97,6 +98,13 @@ def test_at_a_limit_passes(changes: dict[str, Any]) -> None:
 def test_a_failure_carries_value_limit_and_unit() -> None:
     (failed,) = gate({"vertical_speed_fpm": -1240.0}).failed
     assert (failed.value, failed.limit, failed.unit) == (1240.0, 1000.0, "ft/min")
+
+
+def test_where_nothing_is_received_the_gate_says_so_instead_of_a_figure() -> None:
+    result = gate({"localizer_dots": None})
+    (failed,) = result.failed
+    assert (failed.value, failed.limit, failed.unit) == ("no needle", 1.0, "dot")
+    assert criteria_text(result) == "localizer: no needle (limit 1 dot)"
 
 
 def test_an_open_checklist_fails_the_gate() -> None:
