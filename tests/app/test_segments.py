@@ -19,7 +19,12 @@ from trainer.records.journal import Segment
 from trainer.records.store import Records
 from trainer.scenario import compose, library
 from trainer.scenario.crew_files import parse_moment_text
+from trainer.scenario.draw import draw
 
+ONE_A_FLOW = (
+    "straight-in", "to-the-stop", "localizer-only", "cold-path", "speed-to-four", "turboprop-ils",
+)  # fmt: skip
+"""An exercise of each flow."""
 GOLDEN = Path(__file__).parent / "golden"
 
 
@@ -31,16 +36,16 @@ def found() -> tuple[Flyable, ...]:
 def test_the_segments_come_in_order_and_hold_what_is_done_in_them() -> None:
     names = [one.part.name for one in found()]
     assert names == [
-        "setting up", "intercepting", "configuring", "gate to touchdown", "landing roll",
+        "set-up", "localizer", "glide alive", "to the gate", "gate to minimums", "roll-out",
     ]  # fmt: skip
     for one in found():
         assert one.begins < one.ends
         assert all(one.begins <= work.step < one.ends for work in one.work)
     inside = {one.part.name: {work.item for work in one.work} for one in found()}
-    assert "tune" in inside["setting up"]
-    assert "gear down" in inside["configuring"]
-    assert "runway in sight" in inside["gate to touchdown"]
-    assert "reverse" in inside["landing roll"]
+    assert "tune" in inside["set-up"]
+    assert "gear down" in inside["glide alive"]
+    assert "runway in sight" in inside["gate to minimums"]
+    assert "reverse" in inside["roll-out"]
 
 
 def test_the_ends_of_a_segment_are_text_that_a_command_line_takes() -> None:
@@ -54,8 +59,31 @@ def test_the_ends_of_a_segment_are_text_that_a_command_line_takes() -> None:
 def test_a_segment_that_an_exercise_never_reaches_is_not_offered() -> None:
     captured = compose.load("path-captured", library.default_library())
     names = [one.part.name for one in reference_of(captured).parts]
-    assert "intercepting" not in names  # it begins with localizer and PATH captured
-    assert "gate to touchdown" in names
+    assert "localizer" not in names  # it begins with localizer and PATH captured
+    assert "gate to minimums" in names
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(one, marks=() if one in ONE_A_FLOW else pytest.mark.long)
+        for one in library.default_library().names("exercise")
+    ],
+)
+def test_a_segment_takes_half_a_minute_to_two_minutes(name: str) -> None:
+    parts = reference_of(draw(compose.load(name, library.default_library()), 0)).parts
+    assert parts
+    assert all(30 <= one.seconds <= 120 for one in parts), [
+        (one.part.name, one.seconds) for one in parts
+    ]
+
+
+def test_every_flow_has_the_clusters_of_an_approach() -> None:
+    found = library.default_library()
+    for name in ONE_A_FLOW:
+        names = {part.name for part in compose.load(name, found).flow.parts}
+        assert {"set-up", "to the gate", "gate to minimums", "roll-out", "go-around"} <= names
+        assert names & {"localizer", "path"}
 
 
 def test_the_trend_is_bars_and_figures_the_newest_at_the_right() -> None:
@@ -89,13 +117,13 @@ async def test_a_segment_is_chosen_flown_from_the_hand_over_and_repeated_by_one_
             await at.settle()
         assert at.shows(SegmentsScreen)
         text = at.text()
-        assert "▸ setting up" in text
+        assert "▸ set-up" in text
         assert "60 80" in text
-        await at.press("end", "down", "down", "down", "down", "up", "down", "1", "2", "enter")
+        await at.press("end", *["down"] * 5, "up", "down", "1", "2", "enter")
         assert at.shows(FlightScreen)
         flight = at.flight.driver
         assert flight.level == "coached"
-        assert flight.row.radio_ft < 80.0
+        assert flight.row.radio_ft < 150.0
         assert at.outside.levels == ["segment"]
         await at.pass_time(120.0)
         assert at.shows(DebriefScreen)
@@ -103,7 +131,7 @@ async def test_a_segment_is_chosen_flown_from_the_hand_over_and_repeated_by_one_
         at.clock.advance(2.0)
         await at.press("f6")
         assert at.shows(FlightScreen)
-        assert at.flight.driver.row.radio_ft < 80.0
+        assert at.flight.driver.row.radio_ft < 150.0
         assert at.outside.seeds[-1] != 0
 
 
