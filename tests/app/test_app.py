@@ -10,6 +10,7 @@ import select
 import subprocess
 import sys
 import termios
+import time
 from collections.abc import AsyncIterator, Iterator, Sequence
 from contextlib import asynccontextmanager, contextmanager
 from pathlib import Path
@@ -49,6 +50,8 @@ from trainer.report.debrief import Matter, _next_drill
 
 GOLDEN = Path(__file__).parent / "golden"
 NORMAL = (100, 30)
+STUCK_S = 60.0
+"""An app under test that has not taken a message by then never will, s."""
 
 
 class Bench:
@@ -91,10 +94,16 @@ class Bench:
             await self.taken(panel)
 
     async def taken(self, pump: MessagePump, after_refresh: bool = False) -> None:
-        """Wait until `pump` has taken all messages before this, or has ended."""
+        """Wait until `pump` has taken all messages before this, or has ended.
+
+        Raises TimeoutError with what is on the screen if that never comes.
+        """
         done = asyncio.Event()
+        ends = time.monotonic() + STUCK_S
         asked = pump.call_after_refresh(done.set) if after_refresh else pump.call_later(done.set)
         while asked and not done.is_set() and pump.is_running and self.app.return_value is None:
+            if time.monotonic() > ends:
+                raise TimeoutError(f"no answer within {STUCK_S:g} s; the screen:\n{self.text()}")
             await asyncio.sleep(0.001)
 
     async def pass_time(self, seconds: float, stride_s: float = 0.5) -> None:
@@ -136,12 +145,16 @@ def on_terminal(
 
 
 def until(master: int, wanted: bytes, within_s: float = 20.0) -> bytes:
-    """What is written on a terminal up to `wanted`."""
+    """What is written on a terminal up to `wanted`; fails with it, also where a program ends."""
     sent = b""
+    ends = time.monotonic() + within_s
     while wanted not in sent:
-        ready, _, _ = select.select([master], [], [], within_s)
-        assert ready, sent[-500:]
-        sent += os.read(master, 65536)
+        ready, _, _ = select.select([master], [], [], max(0.0, ends - time.monotonic()))
+        assert ready, sent[-3000:]
+        try:
+            sent += os.read(master, 65536)
+        except OSError:  # nobody has the other end open any more
+            raise AssertionError(f"ended before {wanted!r}: {sent[-3000:]!r}") from None
     return sent
 
 

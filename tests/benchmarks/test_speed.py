@@ -84,15 +84,15 @@ def test_help_costs_little_more_than_an_interpreter(arguments: tuple[str, ...]) 
 
 @pytest.mark.parametrize(
     ("arguments", "words", "limit"),
-    [((), b"APPROACH DRILL", 1.7), (("fly", "straight-in", "--level", "check"), b"LATERAL", 3.5)],
+    [((), "APPROACH DRILL", 1.7), (("fly", "straight-in", "--level", "check"), "LATERAL", 3.5)],
     ids=["home", "flight"],
 )
 def test_the_first_screen_comes_soon_after_that_of_a_bare_app(
-    arguments: tuple[str, ...], words: bytes, limit: float
+    arguments: tuple[str, ...], words: str, limit: float
 ) -> None:
     ours, bare = interleaved(
         lambda: first_paint_s([*COMMAND, *arguments], words),
-        lambda: first_paint_s([*PYTHON, "-c", BARE], b"bare screen"),
+        lambda: first_paint_s([*PYTHON, "-c", BARE], "bare screen"),
         9,
     )
     show(
@@ -107,7 +107,7 @@ def test_the_first_screen_comes_soon_after_that_of_a_bare_app(
 def test_the_flight_screen_leaves_the_processor_alone() -> None:
     screen = on_terminal([*COMMAND, "fly", "straight-in", "--level", "check"])
     try:
-        read_until(screen, b"LATERAL")
+        read_until(screen, "LATERAL")
         drain(screen, 2.0)
         before = used_s(screen)
         painted = drain(screen, 20.0)

@@ -60,7 +60,7 @@ def fly_and_kill(chance: random.Random, folder: Path) -> Killed:
                 screen, chance.uniform(0.0, 2.0)
             )  # killed before there is a screen, or soon after
         else:
-            read_until(screen, b"LATERAL", 120.0)
+            read_until(screen, "LATERAL", 120.0)
             typed = type_keys(screen, chance)
         os.kill(screen.process.pid, signal.SIGKILL)
         screen.process.wait()

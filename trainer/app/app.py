@@ -6,6 +6,7 @@ imported when something is flown, so that the home screen paints early.
 
 from __future__ import annotations
 
+import gc
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -99,6 +100,9 @@ class TrainerApp(HomeApp):
         """Begin the flight that `request` describes; a bad file is told on the home screen."""
         from trainer.app.takeoff import take_off
 
+        if self._again is not None:
+            self._again = None
+            self.set_timer(STARTED_S, gc.collect)  # two flights would take twice the memory
         try:
             flown = take_off(self.services, request, self._tell_trouble, self.settings.keymap)
         except UserError as error:

@@ -104,7 +104,7 @@ class Tracker:
     def advance(self, acts: Sequence[Act], facts: Sequence[Fact], row: Row) -> None:
         """Take the acts and facts of a step and the row they led to."""
         if self._others:
-            self._seen.append((acts, facts, row))
+            self._seen.append((tuple(acts), tuple(facts), row))  # most are empty: no list of each
         if acts:
             self._match(acts, facts, row)
         if facts and self._shears:
