@@ -54,6 +54,7 @@ class Guidance:
     __slots__ = (
         "_commands",
         "_core",
+        "_followed",
         "_protected_side",
         "modes",
         "protected_kt",
@@ -79,6 +80,7 @@ class Guidance:
         self.protected_kt = 0.0
         self.protected_why = ""
         self.modes = self._core.shown()
+        self._followed = self._path_now()
 
     @property
     def is_flight_director_on(self) -> bool:
@@ -90,12 +92,17 @@ class Guidance:
 
         The coded descent comes before the final path that may be armed with it.
         """
-        core = self._core
-        vertical, armed = core.vertical.state, core.vertical_armed.state
-        if CODED in (vertical, armed):
-            path = core.legs.path(sensed)
+        if not self._followed:
+            return None
+        if self._followed == CODED:
+            path = self._core.legs.path(sensed)
             return None if path is None else path.error_m / FT
-        return sensed.path_error_m / FT if "PATH" in (vertical, armed) else None
+        return sensed.path_error_m / FT
+
+    def _path_now(self) -> str:
+        """The path that is armed or active, "" for none: it follows from the annunciator."""
+        states = (self._core.vertical.state, self._core.vertical_armed.state)
+        return CODED if CODED in states else "PATH" if "PATH" in states else ""
 
     def press(
         self, control: str, sensed: Sensed, selectors: Selectors
@@ -209,7 +216,7 @@ class Guidance:
         ]
         core.is_changed = False
         core.reasons.clear()
-        self.modes = after
+        self.modes, self._followed = after, self._path_now()
         return changes
 
 
