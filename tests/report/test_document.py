@@ -108,7 +108,9 @@ def test_a_track_entry_is_the_row_rounded() -> None:
 
 
 def test_a_speed_flown_instead_of_the_selected_one_and_a_coded_path_are_in_the_track() -> None:
-    flown = row(0, protected_kt=203.6, protected_why="slowest with flap 0", followed_error_ft=-120.4)
+    flown = row(
+        0, protected_kt=203.6, protected_why="slowest with flap 0", followed_error_ft=-120.4
+    )
     entry = judgement_json(judgement(), exercise(), [flown], "", 1, 1)["track"][0]
     assert (entry["flown_speed_kt"], entry["path_ft"]) == (204.0, -120.0)
     assert entry["flown_speed_because"] == "slowest with flap 0"

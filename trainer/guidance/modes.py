@@ -69,8 +69,8 @@ class Sensed:
     (covered = received inside the guaranteed volume); dots positive right of course / above path.
     `localizer_offset_m` is cross-track (right positive) from the localizer, `glide_error_m` height
     above the received path, `path_error_m` height above the computed path at the published angle:
-    on the altimeter as it is set where `is_path_barometric`, else in space. `warmth`: temperature of
-    the air as a share of the standard one, which is the height in a metre of the altimeter.
+    on the altimeter as it is set where `is_path_barometric`, else in space. `warmth`: temperature
+    of the air as a share of the standard one, which is the height in a metre of the altimeter.
     `climb_ms` is through the air, which itself moves up at `air_up_ms` (inertial sensors and the
     radio altimeter see both).
     On an approach with an RNP final `track_state` is "received", or "flagged" where the position

@@ -101,7 +101,7 @@ def track(exercise: Exercise, rows: Sequence[Row]) -> list[dict[str, Any]]:
 
     `flaps` is the stage last reached by the surfaces, `gear` "up", "moving" or "down"; deviations
     and margin are None where nothing is received or computed. `path_ft` is the height above the
-    path that PATH follows; `flown_speed_kt` the speed that guidance holds instead of the selected one.
+    path that PATH follows; `flown_speed_kt` the speed flown instead of the selected one.
     """
     names = [stage.name for stage in exercise.aircraft.flaps]
     return [_track_entry(names, row) for row in every_second(rows)]
