@@ -365,6 +365,27 @@ async def test_coached_pauses_and_goes_on() -> None:
         assert at.flight.driver.row.step == 20
 
 
+async def test_a_flight_can_be_left_while_it_is_paused() -> None:
+    async with bench(fly("coached")) as at:
+        await at.press("f2")
+        assert "F10 leave" in at.text()
+        await at.press("f10")
+        assert at.shows(LeaveOverlay)
+        await at.press("n")
+        assert at.shows(FlightScreen)
+        assert not at.flight.driver.is_paused
+        await at.press("f2", "ctrl+c", "y")
+        assert at.shows(HomeScreen)
+
+
+async def test_an_open_line_names_its_keys() -> None:
+    async with bench(fly("coached")) as at:
+        await at.press("enter")
+        assert "Enter sends · Esc drops" in at.text()
+        await at.press("escape")
+        assert "READ BACK" not in at.text()
+
+
 async def test_a_gap_in_a_check_asks_for_a_key_and_that_key_does_nothing_else() -> None:
     async with bench(fly("check")) as at:
         await at.pass_time(1.0)
@@ -535,7 +556,10 @@ async def test_a_finding_is_flown_again_from_before_it_with_the_same_values() ->
 
 def test_the_next_drill_is_told_with_the_key_that_does_it_here() -> None:
     slip = Matter("a slip", 1.0, False, 0)
-    clean, flawed = _next_drill(straight_in(), (), ()), _next_drill(straight_in(), (slip,), ())
+    clean = _next_drill(straight_in(), (), (), is_whole=True)
+    flawed = _next_drill(straight_in(), (slip,), (), is_whole=True)
+    part = _next_drill(straight_in(), (), (), is_whole=False)
+    assert part == "Next: the whole of straight-in (approach-drill fly straight-in)."
     assert _with_key(clean) == f"{clean} F6: the same with a new seed."
     assert _with_key(flawed) == f"{flawed} F5: the same again."
     assert _with_key("Nothing was missed.") == "Nothing was missed."
@@ -565,7 +589,7 @@ async def test_keys_that_do_nothing_say_so_at_home_and_in_flight() -> None:
         await at.press("x")
         assert "no key x" in at.text()
         await at.press("enter", "Q")
-        assert "no key Q; ? shows the keys" in at.text()
+        assert "no key Q; q is altimeter; ? shows the keys" in at.text()
         await at.press("f3")
         assert "skip works only in Guided" in at.text()
 

@@ -271,10 +271,10 @@ def test_the_question_mark_asks_for_help_and_clears_a_number() -> None:
     assert router.entry == ""
 
 
-@pytest.mark.parametrize("key", ["escape", "tab", "up", "f5", "ctrl+a", "insert"])
+@pytest.mark.parametrize("key", ["tab", "up", "f5", "ctrl+a", "insert"])
 def test_keys_without_a_meaning_do_nothing(key: str) -> None:
     router = Router()
-    control = "\x1b" if key == "escape" else "\t" if key == "tab" else None
+    control = "\t" if key == "tab" else None
     assert router.feed(key, control, 0) == []
     router.feed("space", " ", 0)
     assert router.feed(key, control, 0) == []
@@ -282,8 +282,26 @@ def test_keys_without_a_meaning_do_nothing(key: str) -> None:
 
 
 def test_a_letter_without_a_meaning_says_so() -> None:
-    for key in "YQ":
-        assert typed(Router(), key) == [Note(f"no key {key}; ? shows the keys")]
+    assert typed(Router(), "_") == [Note("no key _; ? shows the keys")]
+    assert typed(Router(), "Q") == [Note("no key Q; q is altimeter; ? shows the keys")]
+
+
+def test_a_key_in_the_wrong_case_keeps_the_number_for_the_right_one() -> None:
+    note, draft = typed(Router(), "110.35Tt")
+    assert note == Note("no key T; t is frequency; ? shows the keys")
+    assert draft == Draft("set", "frequency", "110.35")
+
+
+def test_escape_drops_a_line_or_a_number() -> None:
+    router = Router()
+    typed(router, "160")
+    assert router.feed("escape", "\x1b", 0) == []
+    assert router.entry == ""
+    for opened in ("space", "enter"):
+        router.feed(opened, None, 0)
+        typed(router, "glide")
+        assert router.feed("escape", "\x1b", 0) == [Note("nothing said")]
+        assert not router.is_line_open
 
 
 def test_accents_arrive_in_the_line_as_typed() -> None:

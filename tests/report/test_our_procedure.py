@@ -124,5 +124,7 @@ def test_neither_physics_nor_false_words_can_differ(own: Path) -> None:
     late = flown(Edit("delay", "first flap", 90.0))
     with pytest.raises(UserError, match="due at a moment of the flight"):
         differing(late, "first flap")
+    with pytest.raises(UserError, match="only a flow of your own leaves it out"):
+        differing(flown(Edit("omit", "gear down")), "gear down")
     with pytest.raises(UserError, match='"tune" was on time; nothing differs'):
         differing(late, "tune")

@@ -16,6 +16,8 @@ from trainer.values import dataclass
 
 SPACE = "space"
 ENTER = "enter"
+ESCAPE = "escape"
+"""Drops what is typed. It arrives late (a tenth of a second), so nothing timed hangs on it."""
 BACKSPACE = "backspace"
 
 
@@ -75,7 +77,7 @@ _APP = (
     Binding("F", "flaps in", "flap lever one stage in", lever="flaps", gesture="previous"),
     Binding("j", "checklist", "begin the next checklist; 2j the second", ask="checklist"),
     Binding("R", "read back", "open a read-back while a checklist is being read", ask="read back"),
-    Binding(SPACE, "say", "open the line for a call; Enter sends it, empty it cancels"),
+    Binding(SPACE, "say", "open the line for a call; Enter sends it, Esc drops it"),
     Binding(
         ENTER, "enter", "send the line, or confirm a checklist line, or open a read-back"
     ),

@@ -1,9 +1,9 @@
 """The key router: keys in; acts, wishes and notes out. A pure state machine without a screen.
 
 Two states: *knob*, in which a number waits for the key it belongs to, and a line, *say* or
-*read back*, which takes every character until Enter. Knows no aircraft and no clock: time is the
-step it is given. Surprising rules: a number never changes what a button does; a call counts from
-the step at which its line was opened, also one that was recalled or completed.
+*read back*, which takes every character until Enter sends or Escape drops it. Knows no aircraft and
+no clock: time is the step it is given. Surprising rules: a number never changes what a button does;
+a call counts from the step at which its line was opened, also one that was recalled or completed.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from trainer.app.keymap import (
     BACKSPACE,
     DEFAULT,
     ENTER,
+    ESCAPE,
     FUNCTION_KEYS,
     SPACE,
     Binding,
@@ -136,6 +137,9 @@ class Router:
             self._number = self._number[:-1]
             self._typed_at = step
             return []
+        if key == ESCAPE:
+            self._number = ""
+            return []
         if key == ENTER:
             if not challenge:
                 return self._open("read back", step)
@@ -146,9 +150,14 @@ class Router:
             return self._digit(character, step)
         binding = self._bindings.get(character)
         if binding is None:
-            note = Note(f"no key {character}; {self._help} shows the keys")
-            return [*self._dropped(character), note]
+            return [Note(self._no_key(character))]
         return self._bound(binding, step)
+
+    def _no_key(self, character: str) -> str:
+        """A key that is none; the number stays, as the other case of it may be what was meant."""
+        other = self._bindings.get(character.swapcase())
+        meant = f"{other.key} is {other.name}; " if other is not None else ""
+        return f"no key {character}; {meant}{self._help} shows the keys"
 
     def _named(self, binding: Binding, step: int) -> list[Output]:
         """A function key: what it asks of the app is asked in a line as well."""
@@ -213,6 +222,9 @@ class Router:
         assert self._line is not None
         if key == ENTER:
             return self._send()
+        if key == ESCAPE:
+            self._line = None
+            return [Note("nothing said")]
         if key == "tab":
             return self._complete()
         self._stem = None

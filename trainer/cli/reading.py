@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from trainer.cli.shared import cells, command, drawn_exercise, dump
+from trainer.cli.shared import cells, command, drawn_exercise, dump, row_text
 from trainer.text import NOTICE
 
 
@@ -56,7 +56,7 @@ def _list(options: argparse.Namespace) -> int:
         from trainer.paths import configuration_file
 
         for key, name, text in load(configuration_file()).keymap.table():
-            print(f"{key:<12}{name:<22}{text}")
+            print(row_text(f"{key:<12}{name:<22}", text))
         return 0
     from trainer.scenario.library import default_library
 
@@ -78,8 +78,10 @@ def _list(options: argparse.Namespace) -> int:
         head = {"format": "approach-drill/list", "version": 1, "notice": NOTICE}
         print(dump({**head, "exercises": entries}))
         return 0
+    room = max((len(one.name) for one in listed), default=0)
     for one in listed:
-        print(f"{one.name:<20}{one.level}  {one.title}: {one.lesson}")
+        left = f"{one.name:<{room}}  {one.level} of 5  "
+        print(row_text(left, f"{one.title}: {one.lesson}"))
         if one.problem:
-            print(f"{'':<20}   {one.problem}")
+            print(row_text(" " * len(left), one.problem))
     return 0

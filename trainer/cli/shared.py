@@ -89,6 +89,15 @@ def dump(document: Any) -> str:
     return json.dumps(document, indent=2, ensure_ascii=False)
 
 
+def row_text(head: str, text: str) -> str:
+    """`head` and beside it `text`: a line in a pipe, wrapped between words in a terminal."""
+    if not sys.stdout.isatty():
+        return head + text
+    from textwrap import fill
+
+    return fill(head + text, cells(), subsequent_indent=" " * len(head), break_long_words=False)
+
+
 def cells() -> int:
     """Columns to print in: the terminal's, between 60 and 120; 100 into a pipe."""
     if not sys.stdout.isatty():

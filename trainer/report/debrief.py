@@ -166,7 +166,7 @@ def _paragraph(
         sentences.append("Nothing was missed, late, early or wrong.")
     if lesson and not caught:
         sentences.append(f"The lesson: {lesson}")
-    sentences.append(_next_drill(exercise, found, rows))
+    sentences.append(_next_drill(exercise, found, rows, judgement.reason != UNFINISHED))
     return tuple(sentences)
 
 
@@ -271,11 +271,16 @@ def _once(texts: Sequence[str]) -> list[str]:
     return list(dict.fromkeys(texts))
 
 
-def _next_drill(exercise: Exercise, found: Sequence[Matter], rows: Sequence[Row]) -> str:
-    """The next drill, and the command that flies it."""
+def _next_drill(
+    exercise: Exercise, found: Sequence[Matter], rows: Sequence[Row], is_whole: bool
+) -> str:
+    """The next drill and the command that flies it; after a part without fault, the whole."""
+    if not found and not is_whole:
+        return f"Next: the whole of {exercise.name} ({fly_command(exercise, '')})."
     if not found:
         return (
-            f"Next: {exercise.name} with a new seed, so that wind and weather differ "
+            f"Next: {exercise.name} with a new seed, so that wind and weather differ: in coached "
+            "until no hint comes, then in check "
             f"(approach-drill fly {exercise.name} --level check)."
         )
     moment = hand_over(min(matter.step for matter in found), rows)

@@ -13,6 +13,7 @@ from trainer.judge.judgement import ItemVerdict
 from trainer.judge.tracks import MOMENTS
 from trainer.scenario import differing
 from trainer.scenario.exercise import Exercise, Item
+from trainer.scenario.moments import Happened
 from trainer.scenario.procedure import recurring_part
 from trainer.text import quoted
 from trainer.units import STEPS_PER_S
@@ -60,6 +61,11 @@ def override(exercise: Exercise, verdict: ItemVerdict) -> tuple[str, str]:
             line = differing.change_line(flow, item.name, due=f"{due_s} s")
             return line, f"{quoted(item.name)} has {due_s} s"
         case "missed":
+            if isinstance(item.due, Happened) and item.due.kind == "last chance":
+                raise UserError(
+                    f"{quoted(item.name)} is what a gate asks for, due at its last chance; "
+                    "only a flow of your own leaves it out"
+                )
             line = differing.change_line(flow, item.name)
             return line, f"{quoted(item.name)} is not part of it"
         case "wrong":

@@ -238,9 +238,11 @@ class FlightScreen(BaseScreen):
         self._is_asking = True
         self.app.push_screen(overlay, self._go_on)
 
-    def _go_on(self, _answer: bool | None) -> None:
+    def _go_on(self, answer: bool | None) -> None:
         self._is_asking = False
-        if self.driver.is_paused:
+        if answer is False:
+            self._leave()
+        elif self.driver.is_paused:
             self.driver.pause()
         self.paint()
 

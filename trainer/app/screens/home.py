@@ -228,9 +228,9 @@ class HomeScreen(BaseScreen):
         event.stop()
         event.prevent_default()
         self._notice = ""
-        self._is_new = False
         key = event.key
         if self._is_typing and key not in ("f10", "ctrl+c", "up", "down"):
+            self._is_new = False
             self._type(event)
             self.paint()
             return
@@ -258,6 +258,7 @@ class HomeScreen(BaseScreen):
         elif key == "d":
             self._next_due()
         elif key in moves:
+            self._is_new = False
             self._at = min(max(0, self._at + moves[key]), last)
         elif event.character in ("1", "2", "3"):
             self._level = LEVELS[int(event.character) - 1]

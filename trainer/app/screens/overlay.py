@@ -49,7 +49,7 @@ class Overlay(ModalScreen[bool], inherit_bindings=False):
 
 
 class PauseOverlay(Overlay):
-    """Time stands still; the key of the pause or Enter go on (True)."""
+    """Time stands still; the key of the pause or Enter goes on (True), that of leaving asks."""
 
     LINES: Sequence[Line] = ((("PAUSED", "caution"),), ())
 
@@ -58,11 +58,14 @@ class PauseOverlay(Overlay):
         self._keymap = keymap
 
     def lines(self) -> Sequence[Line]:
-        """What stands in the box, with the key as it is bound."""
-        return (*self.LINES, ((f"{self._keymap.shown('pause')} or Enter go on", ""),))
+        """What stands in the box, with the keys as they are bound."""
+        go_on, leave = (self._keymap.shown(name) for name in ("pause", "leave"))
+        return (*self.LINES, ((f"{go_on} or Enter go on   {leave} leave", ""),))
 
     def answer(self, key: str | None) -> bool | None:
-        """The key of the pause, or Enter."""
+        """The key of the pause, or Enter; the key of leaving, or Ctrl-C."""
+        if key in (self._keymap.key_of("leave"), "ctrl+c"):
+            return False
         return True if key in (self._keymap.key_of("pause"), "enter") else None
 
 

@@ -112,8 +112,14 @@ def checklist(view: View) -> list[Line]:
     ]
 
 
+LINE_KEYS = "Enter sends · Esc drops"
+"""What the entry line says while a call or a read-back is typed."""
+_LABEL_MAX = 16
+"""Columns of the longest label of the entry line, its cursor and the margins."""
+
+
 def entry(state: str, text: str, note: str, width: int, keys: str = "") -> list[Line]:
-    """What is typed so far, and the last note; `keys` while there is neither."""
+    """What is typed so far, and the last note; while there is none, the keys of the state."""
     labels = {"knob": " KNOB ", "say": " SAY ", "read back": " READ BACK "}
     left: Line = (
         (labels[state], "cursor" if state != "knob" else "selected"),
@@ -121,8 +127,8 @@ def entry(state: str, text: str, note: str, width: int, keys: str = "") -> list[
         (text, "value"),
         ("▏", "selected"),
     )
-    idle = keys if state == "knob" else ""
-    if text or note:
+    idle = keys if state == "knob" else LINE_KEYS
+    if note or (text and (state == "knob" or len(text) + len(LINE_KEYS) + _LABEL_MAX > width)):
         idle = ""
     if not note and not idle:
         return [padded(left, width)]
