@@ -1,4 +1,4 @@
-"""The page `docs/steps.md`: why each step, with where a good crew makes it: `python -m tests.crew.steps`.
+"""The page `docs/steps.md`: why each step is made, and where: `python -m tests.crew.steps`.
 
 One exercise of each flow is flown as written by the perfect crew; what it does is listed in its
 order with miles, height and speed, then what was not called for. A flow that builds on another
@@ -33,8 +33,8 @@ and licensed instructors come first.
 
 What a crew does in each procedure of this program and why, with the miles to the threshold, the
 indicated altitude and the airspeed at which a good crew does it in the exercise named, flown as
-written. What is on time is decided by wind, mass and temperature of the day: the figures are those of
-one flight and no rule. The sources are those of the procedure files. This page is written by
+written. What is on time is decided by wind, mass and temperature of the day: the figures are those
+of one flight and no rule. The sources are those of the procedure files. This page is written by
 `python -m tests.crew.steps`.
 """
 

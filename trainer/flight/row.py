@@ -28,9 +28,9 @@ class Row(NamedTuple):
     `track_dots` off its course, a dot being its RNP. `protected_kt`: the speed that
     guidance flies instead of the selected one, 0 for none, and why. `followed_error_ft`:
     height above the path that PATH, armed or active, follows: a coded or a computed one.
-    `propellers`: their setting, "" where they have none. `is_icing`: whether there is ice on the aircraft. `speed_trend_kt_s`: smoothed
-    rate of the airspeed, and `speed_astray_kt`: by how much the speed is going astray
-    (`flight.levers`); None where torque is not set by hand.
+    `propellers`: their setting, "" where they have none. `is_icing`: whether there is ice on
+    the aircraft. `speed_trend_kt_s`: smoothed rate of the airspeed, and `speed_astray_kt`: by how
+    much the speed is going astray (`flight.levers`); None where torque is not set by hand.
     """
 
     step: int
