@@ -124,6 +124,7 @@ async def test_a_segment_is_chosen_flown_from_the_hand_over_and_repeated_by_one_
         flight = at.flight.driver
         assert flight.level == "coached"
         assert flight.row.radio_ft < 150.0
+        assert "CREW    you have control" in at.text()
         assert at.outside.levels == ["segment"]
         await at.pass_time(120.0)
         assert at.shows(DebriefScreen)

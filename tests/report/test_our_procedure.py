@@ -17,6 +17,7 @@ from trainer.report.our_procedure import (
     take_back,
     write,
 )
+from trainer.report.overrides import override
 from trainer.scenario.compose import load
 from trainer.scenario.crew_files import CrewFile
 from trainer.scenario.draw import draw
@@ -118,6 +119,16 @@ def test_changes_on_one_line_are_left_to_their_author(own: Path) -> None:
     found = differing(flown(Edit("omit", "glide alive")), "glide alive")
     with pytest.raises(UserError, match="add by hand"):
         write(exercise(), found)
+
+
+def test_gear_that_was_written_away_before_can_be_taken_back(own: Path) -> None:
+    before, verdict = exercise(), finding_called(flown(Edit("omit", "gear down")), "gear down")
+    line, _ = override(before, verdict)
+    write(before, Differing("", line, own / "houses" / "standard.yaml"))
+    found = how_it_differs(before, verdict)
+    assert found.is_written
+    take_back(before, found)
+    assert not found.path.exists()
 
 
 def test_neither_physics_nor_false_words_can_differ(own: Path) -> None:

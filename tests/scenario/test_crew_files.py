@@ -166,6 +166,14 @@ def test_a_mistake_is_reported(text: str, message: str, everything: Exercise) ->
         crew_files.from_text(text, everything)
 
 
+def test_a_crew_file_in_place_of_an_exercise_is_told_as_one(tmp_path: Path) -> None:
+    path = tmp_path / "late-gear.yaml"
+    path.write_text("crew: 1\nbase: perfect\n", encoding="utf-8")
+    with pytest.raises(FileProblems, match=r"fly EXERCISE --crew late-gear\.yaml") as caught:
+        compose.load(path, corpus.corpus_library())
+    assert len(caught.value.problems) == 1
+
+
 def test_a_moment_of_the_command_line_is_resolved_for_the_exercise(everything: Exercise) -> None:
     parse = crew_files.parse_moment_text
     assert parse("passed: final fix", everything) == Happened("passed", "KEVUX")

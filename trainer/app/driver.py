@@ -338,6 +338,7 @@ class Driver:
                 if self._on_act is not None:
                     self._on_act(act)
             self._step(acts)
+        self.scribe.hand_over(self.row.step)
 
     def _take_up(self, before: Before) -> None:
         """Fly what was flown before, and stand still where it stopped.

@@ -65,6 +65,10 @@ class Scribe:
         for fact in facts:
             self._note(fact)
 
+    def hand_over(self, step: int) -> None:
+        """Note that the crew has flown up to here and the pilot flies on."""
+        self._add(step, "CREW", "you have control")
+
     def say_again(self, step: int, words: str) -> None:
         """Note that a call was not understood, and which words."""
         text = f"say again: {words} not understood" if words else "say again"

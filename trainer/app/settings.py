@@ -155,6 +155,8 @@ def _value(value: Any) -> str:
 def _misread(message: str, text: str, file: str) -> Problem:
     """What the reader of the standard library says, with the place that it names."""
     what = message[:1].lower() + message[1:].partition(" (at ")[0]
+    if what == "invalid value":
+        what += "; expected a text in quotes, a number, true or false"
     match = re.search(r"\(at line (\d+), column (\d+)\)", message)
     if match is None:
         return Problem(file, 0, 0, f"no TOML: {what}")

@@ -37,7 +37,11 @@ def add(commands: Any) -> None:
     fly.add_argument("--plain", action="store_true", help="line by line, without a screen")
     fly.add_argument("--ascii", action="store_true", help=ASCII)
     fly.add_argument("--json", action="store_true", help="with --crew: the whole judgement")
-    fly.add_argument("--record", action="store_true", help="with --crew: keep the attempt")
+    fly.add_argument(
+        "--record",
+        action="store_true",
+        help="with --crew: keep the attempt; as guided, which does not count, unless --level says",
+    )
 
 
 def _fly(options: argparse.Namespace) -> int:
@@ -110,7 +114,7 @@ def _keep(session: Session, judgement: Judgement, options: argparse.Namespace) -
     records = open_records()
     started = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
     attempt = records.begin(
-        exercise.canonical, exercise.digest, exercise.name, options.level or "check",
+        exercise.canonical, exercise.digest, exercise.name, options.level or "guided",
         options.seat, exercise.seed, ENGINE, started,
     )  # fmt: skip
     for act in flight.acts:

@@ -102,14 +102,20 @@ def plan_text(plan: Plan) -> str:
         "the reference",
         f"{plan.drawn} at the ends of the variation and on seeds",
         f"{plan.others} other correct crews",
-        f"{plan.flown} slips, flown on from where they begin",
+        f"{_slips(plan.flown)}, flown on from where they begin",
     ]
-    text = f"{plan.flights} flights: {', '.join(parts)}; {plan.spoken} slips of words are judged "
-    text += "without flying"
+    text = f"{plan.flights} flights: {', '.join(parts)}"
+    if plan.spoken:
+        be = "is" if plan.spoken == 1 else "are"
+        text += f"; {_slips(plan.spoken)} of words {be} judged without flying"
     if plan.untried:
         tried = plan.flown + plan.spoken
         text += f"; {tried} of {tried + plan.untried} slips are tried"
     return text
+
+
+def _slips(count: int) -> str:
+    return f"{count} slip" if count == 1 else f"{count} slips"
 
 
 def reference_lines(reference: Reference) -> list[str]:

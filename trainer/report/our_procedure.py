@@ -14,7 +14,7 @@ from trainer import paths
 from trainer.errors import FileProblems, UserError, did_you_mean
 from trainer.judge.judgement import ItemVerdict, Judgement
 from trainer.report.output import write_output
-from trainer.report.overrides import override
+from trainer.report.overrides import keep_what_a_gate_asks_for, override
 from trainer.scenario import compose, differing
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.library import Library, default_library, shown_path
@@ -44,7 +44,10 @@ def how_it_differs(exercise: Exercise, verdict: ItemVerdict) -> Differing:
         UserError: no procedure makes it right, or there is no file to write it into.
     """
     line, meaning = override(exercise, verdict)
-    return Differing(meaning, line, _place(exercise.house.name))
+    found = Differing(meaning, line, _place(exercise.house.name))
+    if not found.is_written:  # an older version may have written it; it can be taken back
+        keep_what_a_gate_asks_for(exercise, verdict)
+    return found
 
 
 def write(exercise: Exercise, found: Differing) -> None:

@@ -26,6 +26,7 @@ def may_differ(exercise: Exercise, verdict: ItemVerdict) -> bool:
     """Whether a house may have it otherwise, so that "our procedure differs" can be said of it."""
     try:
         override(exercise, verdict)
+        keep_what_a_gate_asks_for(exercise, verdict)
     except UserError:
         return False
     return True
@@ -61,11 +62,6 @@ def override(exercise: Exercise, verdict: ItemVerdict) -> tuple[str, str]:
             line = differing.change_line(flow, item.name, due=f"{due_s} s")
             return line, f"{quoted(item.name)} has {due_s} s"
         case "missed":
-            if isinstance(item.due, Happened) and item.due.kind == "last chance":
-                raise UserError(
-                    f"{quoted(item.name)} is what a gate asks for, due at its last chance; "
-                    "only a flow of your own leaves it out"
-                )
             line = differing.change_line(flow, item.name)
             return line, f"{quoted(item.name)} is not part of it"
         case "wrong":
@@ -73,6 +69,17 @@ def override(exercise: Exercise, verdict: ItemVerdict) -> tuple[str, str]:
                 f"{quoted(item.name)}: what was said or set was not so; no procedure makes it right"
             )
     raise UserError(f"{quoted(item.name)} was {verdict.verdict}; nothing differs")
+
+
+def keep_what_a_gate_asks_for(exercise: Exercise, verdict: ItemVerdict) -> None:
+    """Raise UserError if `verdict` is that gear or flap was left out until the last chance."""
+    item = _item_of(exercise, verdict)
+    is_last = isinstance(item.due, Happened) and item.due.kind == "last chance"
+    if is_last and verdict.verdict == "missed":
+        raise UserError(
+            f"{quoted(item.name)} is what a gate asks for, due at its last chance; "
+            "only a flow of your own leaves it out"
+        )
 
 
 def _needed_s(verdict: ItemVerdict) -> int:

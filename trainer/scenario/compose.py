@@ -92,6 +92,9 @@ def load(reference: str | Path, found: library.Library) -> Exercise:
         )
         raise FileProblems([Problem(shown, 0, 0, message)])
     node = library.parse_file(path)
+    if isinstance(node, Mapping) and "crew" in node.index:
+        message = f"a crew file, which is flown: approach-drill fly EXERCISE --crew {path.name}"
+        raise FileProblems([node.key_node("crew").problem(message)])
     return compose(node, path.stem, found.beside(path))
 
 

@@ -79,6 +79,7 @@ _SIGNS = {"°C": "C", "°F": "F", "°": "deg", "º": "deg"}
 
 _DECIMAL_COMMA = re.compile(r"[0-9]+,[0-9]{1,2}(?![0-9])")
 _NUMBER = re.compile(NUMBER)
+_FLIGHT_LEVEL = re.compile(r"FL ?([0-9]{1,3})", re.IGNORECASE)
 _QUANTITY = re.compile(rf"({NUMBER}) ?([A-Za-z][A-Za-z/0-9]{{0,7}})")
 
 
@@ -181,6 +182,8 @@ def _hint(text: str, accepted: list[str]) -> str:
         return "; write the digits without separators"
     if ":" in text:
         return "; a time is given in s or min"
+    if "ft" in accepted and (level := _FLIGHT_LEVEL.fullmatch(text)):
+        return f'; a level is given as an altitude, such as "{level[1]}00 ft"'
     if not text.isascii():
         return "; write ASCII digits and units"
     return ""

@@ -78,7 +78,13 @@ def _armed(cell: ModeCell) -> Line:
 
 # Words ------------------------------------------------------------------------------------------
 
-_WHO = {"ATC": "value", "REFUSED": "caution", "IDENT": "active", "HEARD": "caution"}
+_WHO = {
+    "ATC": "value",
+    "REFUSED": "caution",
+    "IDENT": "active",
+    "HEARD": "caution",
+    "CREW": "active",
+}
 
 
 def log(view: View, width: int, height: int) -> list[Line]:
