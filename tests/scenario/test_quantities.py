@@ -87,8 +87,3 @@ def test_a_drawn_value_has_the_resolution_of_its_unit() -> None:
     assert quantities.rounded(613.0, "ft") == 610.0
     assert quantities.rounded(5.678, "NM") == 5.7
     assert quantities.rounded(29.9234, "inHg") == 29.92
-
-
-def test_a_flight_level_is_told_as_an_altitude() -> None:
-    with pytest.raises(QuantityError, match='such as "3000 ft"'):
-        parse("FL30", "ft")

@@ -24,6 +24,9 @@ from trainer.world.rnp import GARP_BEYOND_END_M
 MOST_OFFSET_DEG = 5.0
 """Most that a localizer course may differ from the runway (ICAO Doc 8168 Vol II, II-1-2, from
 memory)."""
+MOST_MISNAMED_DEG = 15.0
+"""Most that ten times a designator may differ from the course: half a step, and one more where four
+runways are parallel (ICAO Annex 14 Vol I, 5.2.2.4, from memory)."""
 
 
 def select_approach(airport: Fields, name: str, at: Node, reading: Reading) -> Fields | None:
@@ -168,6 +171,7 @@ def _runway(airport: Fields, approach: Fields, reading: Reading) -> values.Runwa
     wanted = approach.text("runway")
     for runway in airport.records("runways"):
         if runway.text("runway") == wanted:
+            _check_designator(runway, reading)
             latitude, longitude = runway.position("threshold")
             return values.Runway(
                 name=wanted,
@@ -184,6 +188,19 @@ def _runway(airport: Fields, approach: Fields, reading: Reading) -> values.Runwa
         f"unknown runway {quoted(wanted)}{hint(wanted, known)}",
     )
     return None
+
+
+def _check_designator(runway: Fields, reading: Reading) -> None:
+    name, course_deg = runway.text("runway"), runway.number("course")
+    if not name[:2].isdecimal():
+        return
+    if abs(math.remainder(10.0 * int(name[:2]) - course_deg, 360.0)) > MOST_MISNAMED_DEG:
+        usual = round(course_deg / 10.0) % 36 or 36
+        reading.refuse(
+            runway.at("course"),
+            f"runway {quoted(name)} has the magnetic course {course_deg:.0f}; expected one near "
+            f'{int(name[:2]) * 10:03d}, or the designator "{usual:02d}"',
+        )
 
 
 def _fixes(

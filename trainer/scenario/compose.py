@@ -15,7 +15,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from trainer.errors import FileProblems, Problem, hint
+from trainer.errors import FileProblems, Problem, did_you_mean, hint
 from trainer.scenario import (
     aircraft_types,
     airports,
@@ -86,9 +86,10 @@ def load(reference: str | Path, found: library.Library) -> Exercise:
     path = found.exercise_path(reference)
     shown = library.shown_path(path)
     if not STEM.fullmatch(path.stem) or path.suffix != ".yaml":
+        meant = "" if path.suffix else path.name.lower().replace(" ", "-")
         message = (
             f"{quoted(path.name)} is no name of an exercise; expected small letters, digits and "
-            "hyphens, and the ending .yaml"
+            f"hyphens, and the ending .yaml{did_you_mean(meant, found.names('exercise'))}"
         )
         raise FileProblems([Problem(shown, 0, 0, message)])
     node = library.parse_file(path)
