@@ -63,6 +63,8 @@ def quoted(text: str, most: int = 60) -> str:
 
 def width(text: str) -> int:
     """Number of terminal cells that `text` takes (wide East Asian characters take two)."""
+    if text.isascii():
+        return len(text)
     cells = 0
     for character in text:
         if unicodedata.combining(character):

@@ -14,7 +14,7 @@ from trainer.app.view import CUE, Deviation, View, view_of
 from trainer.app.widgets import faces, instruments
 from trainer.app.widgets.lines import Line, between, big, cut, padded, plain, wrapped
 from trainer.app.widgets.palette import STYLES
-from trainer.app.widgets.strip import profile_lines
+from trainer.app.widgets.strip import ProfileStrip
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.guidance.modes import Modes
@@ -366,11 +366,18 @@ def strip(distance_nm: float, altitude_ft: float, volume: bool = False) -> list[
     made = driver("check")
     profile = profile_of(straight_in())
     signal = volume_of(made.session.flight.around) if volume else None
-    return [
-        plain(line) for line in profile_lines(
-            profile, distance_nm, altitude_ft, 3000.0, signal, 80, 12
-        )
-    ]  # fmt: skip
+    drawing = ProfileStrip(profile, signal)
+    return [plain(line) for line in drawing.lines(distance_nm, altitude_ft, 3000.0, 80, 12)]
+
+
+def test_a_strip_that_was_drawn_before_shows_what_a_new_one_shows() -> None:
+    around = driver("check").session.flight.around
+    given = (profile_of(straight_in()), volume_of(around))
+    drawing = ProfileStrip(*given)
+    for place in range(60):
+        at = (14.0 - place / 4.0, 4200.0 - place * 70.0, 3000.0 if place < 20 else 1500.0)
+        size = (80, 12) if place < 40 else (100, 9)
+        assert drawing.lines(*at, *size) == ProfileStrip(*given).lines(*at, *size)
 
 
 def test_the_published_path_passes_its_fix_at_the_published_altitude() -> None:
@@ -418,7 +425,7 @@ def test_the_scale_holds_the_aircraft() -> None:
 def test_the_strip_never_breaks_at_any_size(width: int, height: int) -> None:
     profile = profile_of(straight_in())
     for distance_nm in (-2.0, 0.0, 12.0, 80.0):
-        lines = profile_lines(profile, distance_nm, 9000.0, 100.0, None, width, height)
+        lines = ProfileStrip(profile, None).lines(distance_nm, 9000.0, 100.0, width, height)
         assert lines == [] or [len(plain(line)) for line in lines] == [width] * height
 
 

@@ -112,13 +112,14 @@ def run_strip() -> None:
     from trainer.app.profile import profile_of, volume_of
     from trainer.app.widgets.palette import STYLES, Looks
     from trainer.app.widgets.panel import Panel
-    from trainer.app.widgets.strip import profile_lines
+    from trainer.app.widgets.strip import ProfileStrip
     from trainer.flight.surroundings import surroundings_of
     from trainer.scenario.compose import load
     from trainer.scenario.library import default_library
 
     exercise = load("straight-in", default_library())
-    profile, volume = profile_of(exercise), volume_of(surroundings_of(exercise))
+    profile = profile_of(exercise)
+    drawing = ProfileStrip(profile, volume_of(surroundings_of(exercise)))
 
     class Strips(Typed):
         CSS = f"Panel {{ height: {ROWS}; width: {CELLS}; }}"
@@ -129,11 +130,8 @@ def run_strip() -> None:
             far_nm = 15.0 - self.count % 400 / 30.0
             panel = self.rows[0]
             assert isinstance(panel, Panel)
-            panel.show(
-                profile_lines(
-                    profile, far_nm, profile.path_altitude_ft(far_nm), 3000.0, volume, CELLS, ROWS
-                )
-            )
+            altitude_ft = profile.path_altitude_ft(far_nm)
+            panel.show(drawing.lines(far_nm, altitude_ft, 3000.0, CELLS, ROWS))
 
     Strips([Panel()]).run()
 

@@ -9,14 +9,14 @@ from trainer.app.profile import Profile, Volume
 from trainer.app.view import View
 from trainer.app.widgets import faces, instruments
 from trainer.app.widgets.panel import Panel
-from trainer.app.widgets.strip import profile_lines
+from trainer.app.widgets.strip import ProfileStrip
 
 
 class Deck:
     """Annunciator, instruments, profile, log and checklist around one profile and volume."""
 
     def __init__(self, profile: Profile, volume: Volume | None) -> None:
-        self._profile, self._volume = profile, volume
+        self._drawing = ProfileStrip(profile, volume)
         self.header = Panel(id="header")
         self.modes = Panel(id="modes")
         self.energy = Panel(id="energy", classes="block")
@@ -40,15 +40,10 @@ class Deck:
         self.show_aids(view, light)
         self.position.show(instruments.position(view, self.position.size.width))
         size = self.strip.size
-        lines = profile_lines(
-            self._profile,
-            view.distance_nm,
-            view.altitude_ft,
-            view.selected_altitude_ft,
-            self._volume,
-            size.width,
-            size.height - 1,
-        )
+        lines = self._drawing.lines(
+            view.distance_nm, view.altitude_ft, view.selected_altitude_ft,
+            size.width, size.height - 1,
+        )  # fmt: skip
         self.strip.show([faces.rule(size.width), *lines])
         self.log.show(faces.log(view, self.log.size.width, self.log.size.height))
         self.checklist.show(faces.checklist(view))

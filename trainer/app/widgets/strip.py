@@ -16,6 +16,10 @@ _BEHIND = 0.06
 """Part of the strip that lies behind the threshold."""
 Scale = Callable[[float], float]
 """From a distance or an altitude to a cell of the strip."""
+Signs = dict[tuple[int, int], Span]
+"""Characters written over the dots, by cell."""
+Shade = dict[tuple[int, int], str]
+"""What stands in cells where nothing else is."""
 _SHADES = {"covered": "░", "received": "·"}
 
 
@@ -25,7 +29,7 @@ class Canvas:
     def __init__(self, width: int, height: int) -> None:
         self.width, self.height = width, height
         self._dots: dict[tuple[int, int], int] = {}
-        self._signs: dict[tuple[int, int], Span] = {}
+        self._signs: Signs = {}
 
     def dot(self, x: int, y: int) -> None:
         """Set one dot; x in half cells from the left, y in quarter cells from the top."""
@@ -47,70 +51,111 @@ class Canvas:
         """Whether nothing has been written in `length` cells from x, y on."""
         return all((x + offset, y) not in self._signs for offset in range(length))
 
-    def lines(self, meaning: str, shade: dict[tuple[int, int], str]) -> list[Line]:
+    def lines(self, meaning: str, shade: Shade) -> list[Line]:
         """The rows, dots in `meaning`, `shade` in cells where nothing else is."""
-        rows: list[Line] = []
-        for y in range(self.height):
-            spans: list[Span] = []
-            for x in range(self.width):
-                sign = self._signs.get((x, y))
-                if sign is None:
-                    dots = self._dots.get((x, y))
-                    if dots is not None:
-                        sign = (chr(0x2800 + dots), meaning)
-                    else:
-                        sign = (shade.get((x, y), " "), "rule")
-                if spans and spans[-1][1] == sign[1]:
-                    spans[-1] = (spans[-1][0] + sign[0], sign[1])
+        return [self.row(y, meaning, shade) for y in range(self.height)]
+
+    def row(self, y: int, meaning: str, shade: Shade, over: Signs | None = None) -> Line:
+        """Row `y`, with `over` in place of what stands there."""
+        signs = self._signs if over is None else {**self._signs, **over}
+        spans: list[Span] = []
+        text, before = "", ""
+        for x in range(self.width):
+            sign = signs.get((x, y))
+            if sign is None:
+                dots = self._dots.get((x, y))
+                if dots is not None:
+                    sign = (chr(0x2800 + dots), meaning)
                 else:
-                    spans.append(sign)
-            rows.append(tuple(spans))
+                    sign = (shade.get((x, y), " "), "rule")
+            if sign[1] == before:
+                text += sign[0]
+                continue
+            if text:
+                spans.append((text, before))
+            text, before = sign
+        return (*spans, (text, before))
+
+    @property
+    def signs(self) -> Signs:
+        """The characters that were written, by cell."""
+        return self._signs
+
+
+class ProfileStrip:
+    """The strip of a profile, and of the volume of its signal where a level shows it.
+
+    Only the aircraft moves: all else is drawn again when scale, size or selected altitude change.
+    """
+
+    def __init__(self, profile: Profile, volume: Volume | None) -> None:
+        self._profile, self._volume = profile, volume
+        self._key: tuple[float, float, float, int, int] | None = None
+        self._canvas = Canvas(0, 0)
+        self._shade: Shade = {}
+        self._rows: list[Line] = []
+
+    def lines(
+        self, distance_nm: float, altitude_ft: float, selected_ft: float, width: int, height: int
+    ) -> list[Line]:
+        """The strip in `width` by `height` cells (at least 20 by 4), axis in the last row."""
+        if width < 20 or height < 4:
+            return []
+        far_nm = scale_nm(distance_nm)
+        top_ft = _top_ft(self._profile, altitude_ft, selected_ft, far_nm)
+        key = (far_nm, top_ft, selected_ft, width, height)
+        if key != self._key:
+            self._key = key
+            self._draw(*key)
+        per_cell_nm, per_row_ft = self._per_cell(far_nm, top_ft, width, height)
+        moving = Canvas(width, height)
+        column = (far_nm - distance_nm) / per_cell_nm
+        _aircraft(moving, column, (top_ft - altitude_ft) / per_row_ft, altitude_ft)
+        rows = list(self._rows)
+        for y in {place for _, place in moving.signs}:
+            rows[y] = self._canvas.row(y, "guidance", self._shade, moving.signs)
         return rows
 
+    def _per_cell(
+        self, far_nm: float, top_ft: float, width: int, height: int
+    ) -> tuple[float, float]:
+        """Miles in a cell and feet in a row."""
+        return (
+            far_nm * (1.0 + _BEHIND) / width,
+            (top_ft - self._profile.elevation_ft) / (height - 1),
+        )
 
-def profile_lines(
-    profile: Profile,
-    distance_nm: float,
-    altitude_ft: float,
-    selected_ft: float,
-    volume: Volume | None,
-    width: int,
-    height: int,
-) -> list[Line]:
-    """The strip in `width` by `height` cells (at least 20 by 4), axis in the last row."""
-    if width < 20 or height < 4:
-        return []
-    far_nm = scale_nm(distance_nm)
-    per_cell_nm = far_nm * (1.0 + _BEHIND) / width
-    plot = height - 1
-    top_ft = _top_ft(profile, altitude_ft, selected_ft, far_nm)
-    per_row_ft = (top_ft - profile.elevation_ft) / plot
-    canvas = Canvas(width, height)
+    def _draw(
+        self, far_nm: float, top_ft: float, selected_ft: float, width: int, height: int
+    ) -> None:
+        """Draw what does not move: path, selected altitude, axis and volume."""
+        profile, plot = self._profile, height - 1
+        per_cell_nm, per_row_ft = self._per_cell(far_nm, top_ft, width, height)
+        self._canvas = canvas = Canvas(width, height)
 
-    def column(nm: float) -> float:
-        return (far_nm - nm) / per_cell_nm
+        def column(nm: float) -> float:
+            return (far_nm - nm) / per_cell_nm
 
-    def row(feet: float) -> float:
-        return (top_ft - feet) / per_row_ft
+        def row(feet: float) -> float:
+            return (top_ft - feet) / per_row_ft
 
-    for half in range(round(column(0.0)) * 2):
-        nm = far_nm - half / 2.0 * per_cell_nm
-        if nm >= 0.0:
-            canvas.dot(half, int(row(profile.path_altitude_ft(nm)) * 4.0))
-    level = int(row(selected_ft))
-    for x in range(0, int(column(0.0)), 2):
-        if 0 <= level < plot and canvas.is_empty(x, level):
-            canvas.write(x, level, "╌", "selected")
-    axis(canvas, profile, far_nm, column, height - 1)
-    _aircraft(canvas, column(distance_nm), row(altitude_ft), altitude_ft)
-    ends = (far_nm, per_cell_nm, top_ft - profile.elevation_ft, per_row_ft)
-    shade = {} if volume is None else shades(volume, ends, width, plot)
-    return canvas.lines("guidance", shade)
+        for half in range(round(column(0.0)) * 2):
+            nm = far_nm - half / 2.0 * per_cell_nm
+            if nm >= 0.0:
+                canvas.dot(half, int(row(profile.path_altitude_ft(nm)) * 4.0))
+        level = int(row(selected_ft))
+        for x in range(0, int(column(0.0)), 2):
+            if 0 <= level < plot and canvas.is_empty(x, level):
+                canvas.write(x, level, "╌", "selected")
+        axis(canvas, profile, far_nm, column, plot)
+        ends = (far_nm, per_cell_nm, top_ft - profile.elevation_ft, per_row_ft)
+        self._shade = {} if self._volume is None else shades(self._volume, ends, width, plot)
+        self._rows = canvas.lines("guidance", self._shade)
 
 
 def shades(
     volume: Volume, ends: tuple[float, float, float, float], width: int, height: int
-) -> dict[tuple[int, int], str]:
+) -> Shade:
     """The sign of every cell in which the glide path is received.
 
     `ends`: miles at the left edge, miles a cell, feet above the threshold at the top, feet a row.
