@@ -75,7 +75,8 @@ PANES: tuple[Pane, ...] = (
         "log",
         "COMMUNICATION",
         "What was said to you and by you, what was heard of a station, what was refused and why. "
-        "HEARD: a call that was not understood, with the words that were not.",
+        "HEARD: a call that was not understood, with the words that were not. "
+        "CREW: up to here the crew has flown a segment; now it is yours.",
         ("READ BACK", "REFUSED", "IDENT"),
     ),
     Pane(

@@ -150,6 +150,9 @@ def parse(text: str, unit: str, low: float = -math.inf, high: float = math.inf) 
     number, name = match.groups()
     near = _meant(name, accepted) if found is None else ""
     hint = f'; did you mean "{number} {near}"?' if near else ""
+    if "deg" in accepted and name in ("E", "W"):
+        east = number if name == "E" else f"-{number}"
+        hint = f'; east is positive, west negative: "{east} deg"'
     what = "is no unit" if found is None else f"is {with_article(found.dimension)}"
     raise QuantityError(f"{quoted(text)}: {name} {what}; {expected}{hint}")
 
