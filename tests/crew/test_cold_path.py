@@ -111,10 +111,8 @@ def test_the_clearance_is_read_back_in_its_own_words() -> None:
     assert read.detail == "cleared RNP 23"
 
 
-@pytest.mark.parametrize("event", ["", "no integrity before"])
-def test_lost_before_the_fix_it_is_given_up_level(event: str) -> None:
-    written = exercise("before-the-fix")
-    found = dict(corners(written))[f"with {event}"] if event else written
+def test_integrity_lost_before_the_fix_ends_the_approach_level() -> None:
+    found = dict(corners(exercise("before-the-fix")))["with no integrity before"]
     session, judgement = fly_perfect(found, book_of(found))
     assert (judgement.points, judgement.reason) == (100.0, "level after the missed approach")
     assert "discontinued" in {row.phase for row in session.flight.rows}

@@ -43,7 +43,7 @@ def test_every_coverage_profile_exists() -> None:
 def test_every_named_value_is_known_to_an_exercise() -> None:
     fixed = set(corpus.smallest().figures())
     assigned = {"assigned speed", "assigned altitude", "assigned heading"}
-    in_flight = {"segment minimum", "descent rate", "torque for the speed"}
+    in_flight = {"segment minimum", "descent rate", "torque for the speed", "LNAV minimum"}
     assert set(words.NAMED_VALUES) == fixed | assigned | in_flight
 
 

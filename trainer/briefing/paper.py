@@ -110,10 +110,15 @@ def _rnp(approach: Approach, final: RnpFinal) -> tuple[list[tuple[str, str]], st
         f"{approach.localizer.course_deg:03.0f}° by position, RNP {final.required_nm:g} NM: "
         "half of it is called, all of it ends the approach",
     )
+    service = final.service
+    if final.minimums_ft is not None:
+        service += f"; once LNAV is left, the minimum is {final.minimums_ft:.0f} ft"
+        service += f" ({final.descent_minimum_ft:.0f} ft and the add-on)"
+    lines = [course, ("service", service)]
     if not final.is_barometric:
-        return [course, ("service", final.service)], "wherever the level of service does"
+        return lines, "wherever the level of service does"
     holds = f"from {final.lowest_c:.0f} to {final.highest_c:.0f} °C at the field; it is one of the "
-    return [course, ("service", final.service)], f"{holds}altimeter, and moves with its setting"
+    return lines, f"{holds}altimeter, and moves with its setting"
 
 
 def _minimums(approach: Approach) -> str:

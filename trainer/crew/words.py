@@ -114,7 +114,7 @@ def call_text(tracker: Tracker, intent: str, row: Row) -> str:
         "course": f"{exercise.approach.localizer.course_deg:.0f}",
         "setting": f"{row.selectors.altimeter_hpa:.0f}",
         "speed": f"{row.selectors.speed_kt:.0f}",
-        "minimums": dialled("minimums", exercise.approach.minimums_ft),
+        "minimums": dialled("minimums", exercise.approach.minimums_in_use_ft(row.modes.capability)),
         "heading": f"{row.selectors.heading_deg:03.0f}",
         "frequency": row.selectors.frequency,
         "runway": exercise.approach.runway.name,

@@ -89,6 +89,9 @@ class Evaluator:
         self._ice = [one.name for one in exercise.events if one.weather and one.weather.is_icing]
         if exercise.before_ice is not None:
             self.context.assigned.update(exercise.speed_figures(False))
+        self._is_minimum_fixed = "minimums" in self._fixed
+        if not self._is_minimum_fixed:
+            self.context.assigned.update(exercise.minimum_figures(""))
         self._speed_ends_nm = SPEED_ENDS_NM
         self._newest: tuple[int, tuple[str, ...]] = (-NEVER, ())
 
@@ -203,6 +206,9 @@ class Evaluator:
             add(("changed", column, ""))
             if is_announced(fact, self._announce):
                 add(("changed", "announced", ""))
+            if column == "capability" and not self._is_minimum_fixed:
+                self.context.assigned.update(self._exercise.minimum_figures(fact.detail))
+                self._forget_gaps()
         elif kind == "said":
             for call in self._book.hear(fact.detail).calls:
                 add(("said", call.intent, ""))

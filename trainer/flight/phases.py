@@ -30,14 +30,14 @@ class Phases:
     """Carries the phase from row to row."""
 
     def __init__(self, exercise: Exercise) -> None:
+        self._approach = exercise.approach
         self._minimums_ft = exercise.approach.minimums_ft
         gates = [gate.height_ft for gate in exercise.flow.gates if gate.is_main]
         self._gate_ft = gates[0] if gates else 0.0
         self._flare_ft = exercise.aircraft.flare.start_ft
-        # By the localizer alone the published path is flown in vertical speed, level at the steps.
+        # By the localizer alone, or with LNAV left, the path is flown in vertical speed.
         self._is_rnp = exercise.approach.rnp is not None
         self._is_stepped = not (self._is_rnp or exercise.approach.glideslope.is_transmitted)
-        self._on_path = (*ON_PATH, "VS") if self._is_stepped else ON_PATH
         self._phase = "arrival"
         self._was_on_localizer = False
         self._off_steps = 0
@@ -74,11 +74,16 @@ class Phases:
         is_intercepting = is_captured or "LOC" in modes.lateral_armed
         if self._is_rnp:
             is_captured = modes.lateral == "NAV"
-            is_intercepting = "PATH" in (vertical, *modes.vertical_armed)
+            service = modes.capability
+            self._minimums_ft = self._approach.minimums_in_use_ft(service)
+            self._is_stepped = self._approach.lower_minimums_ft(service) is not None
+            is_led = is_captured and self._is_stepped
+            is_intercepting = is_led or "PATH" in (vertical, *modes.vertical_armed)
+        on_path = (*ON_PATH, "VS") if self._is_stepped else ON_PATH
         self._is_captured = is_captured
         self._is_around = vertical == "GA" or modes.thrust == "GA"
         self._is_intercepting = is_intercepting
-        self._is_final = is_captured and vertical in self._on_path
+        self._is_final = is_captured and vertical in on_path
         self._is_kept = is_captured and (self._is_stepped or vertical in ON_PATH)
         self._is_level = vertical in ("ALT", "ALT CAP")
         self._is_held = vertical == "ALT"

@@ -236,7 +236,7 @@ def slot_truth(
             return (read_nm, DISTANCE_TOLERANCE_NM)
         case "minimums":
             # Up to 20 ft above, never below: the middle of what is accepted, and half its width.
-            return (exercise.approach.minimums_ft + 10.0, 10.5)
+            return (exercise.approach.minimums_in_use_ft(row.modes.capability) + 10.0, 10.5)
     return None
 
 

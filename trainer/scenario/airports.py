@@ -147,6 +147,7 @@ def _lateral(
         service=fields.text("service"),
         lowest_c=fields.number("lowest temperature"),
         highest_c=fields.number("highest temperature"),
+        descent_minimum_ft=fields.maybe("LNAV minimum"),
     )
     beyond_m = runway.length_m + GARP_BEYOND_END_M
     return values.Localizer("", "", fields.number("course"), beyond_m, "failed"), final

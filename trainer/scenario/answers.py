@@ -16,6 +16,7 @@ ANSWER_ACTS: dict[str, Act] = {
     "land visually": Act("say", intent="landing"),
     "continue on the localizer": Act("say", intent="localizer only"),
     "higher minimum": Act("say", intent="higher minimum"),
+    "LNAV minimum": Act("say", intent="LNAV minimum"),
     "disconnect": Act("do", control="autopilot off"),
     "check course": Act("say", intent="check course"),
 }

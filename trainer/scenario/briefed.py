@@ -124,6 +124,17 @@ def _approach(exercise: Exercise) -> list[Slot]:
         Slot("approach", "minimum", "ft", approach.minimums_ft, 0.5,
              "Below it nobody goes without sight of lights or runway.",
              "FSF ALAR briefing note 7.1"),
+        *_lower(approach),
+    ]  # fmt: skip
+
+
+def _lower(approach: Approach) -> list[Slot]:
+    """The minimum of LNAV: briefed with that of the path, or it is not there when it is needed."""
+    if approach.rnp is None or approach.rnp.minimums_ft is None:
+        return []
+    return [
+        Slot("approach", "minimum with LNAV", "ft", approach.rnp.minimums_ft, 0.5,
+             "A path lost before the fix leaves this one, if it was briefed.", "AIM 5-4-5"),
     ]  # fmt: skip
 
 

@@ -433,6 +433,10 @@ def _fixed_figures(
 
 def _with_add_on(approach: Approach, add_on_ft: float) -> Approach:
     """The approach as it is flown: a minimum descent altitude becomes a decision altitude."""
+    final = approach.rnp
+    if final is not None and final.descent_minimum_ft is not None:
+        final = replace(final, minimums_ft=final.descent_minimum_ft + add_on_ft)
+        approach = replace(approach, rnp=final)
     if approach.descent_minimum_ft is None:
         return approach
     return replace(approach, minimums_ft=approach.descent_minimum_ft + add_on_ft)

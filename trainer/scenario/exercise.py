@@ -316,15 +316,29 @@ class Exercise:
         now = self.speeds_at(is_icing)
         return {"final approach speed": now.final_kt, "reference speed": now.reference_kt}
 
+    def minimum_figures(self, service: str) -> dict[str, float]:
+        """Named minima that depend on the level of service in use, ft; "" is that of the start."""
+        approach = self.approach
+        minimums_ft = approach.minimums_in_use_ft(service)
+        found = {
+            "minimums": minimums_ft,
+            "height of minimums": minimums_ft - approach.runway.elevation_ft,
+            "minimum descent altitude": approach.floors()[-1][1],
+        }
+        if approach.rnp is not None and approach.rnp.minimums_ft is not None:
+            found["LNAV minimum"] = approach.rnp.minimums_ft
+            if approach.lower_minimums_ft(service) is not None:
+                found["minimum descent altitude"] = approach.rnp.descent_minimum_ft or 0.0
+        return found
+
     def figures(self) -> dict[str, float]:
         """Named values that do not change in flight, in flight-deck units."""
+        minimums = self.minimum_figures("")
         return {
             **(self.speed_figures(True) if self.before_ice is None else {}),
+            **({} if "LNAV minimum" in minimums else minimums),
             "missed approach altitude": self.approach.missed_altitude_ft,
             "final course": self.approach.localizer.course_deg,
-            "minimums": self.approach.minimums_ft,
-            "height of minimums": self.approach.minimums_ft - self.approach.runway.elevation_ft,
-            "minimum descent altitude": self.approach.floors()[-1][1],
             "final fix distance": self.approach.final_fix.distance_nm,
             "glide check altitude": self.approach.glide_check_altitude_ft,
             "receiver frequency": float(self.approach.localizer.frequency or 0.0),

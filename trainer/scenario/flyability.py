@@ -87,6 +87,14 @@ def _heights(exercise: Exercise) -> Iterator[Finding]:
             f"{plain_number(approach.missed_altitude_ft)} ft is not above the minimums of "
             f"{plain_number(approach.minimums_ft)} ft; expected an altitude to climb to",
         )
+    lower_ft = None if approach.rnp is None else approach.rnp.descent_minimum_ft
+    if lower_ft is not None and lower_ft <= approach.minimums_ft:
+        yield Finding(
+            "rnp",
+            "LNAV minimum",
+            f"{plain_number(lower_ft)} ft is not above the minimums of "
+            f"{plain_number(approach.minimums_ft)} ft; expected a higher one, for want of a path",
+        )
     if approach.minimums_ft <= runway_ft:
         yield Finding(
             "approach",

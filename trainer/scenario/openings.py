@@ -86,7 +86,11 @@ def reach_of(exercise: Exercise, events: Sequence[Event] | None = None) -> Reach
         fixes=(*(leg.fix.name for leg in legs), f"RW{approach.runway.name}"),
         grants=tuple(event.grants for event in events if event.grants),
         has_glide_path=any(glide is not None and glide.is_transmitted for glide in glides),
-        figures={**exercise.speed_figures(True), **exercise.figures()},
+        figures={
+            **exercise.speed_figures(True),
+            **exercise.minimum_figures(""),
+            **exercise.figures(),
+        },
         events={event.name: event.when for event in events},
         choices=tuple(one.options for one in exercise.variations if isinstance(one, Choose)),
     )

@@ -72,12 +72,16 @@ class RnpFinal:
 
     service: best level of service it is published for ("LPV", "LNAV/VNAV" or "LNAV"). lowest_c,
     highest_c: field temperatures (°C) between which its barometric path may be flown.
+    descent_minimum_ft: what is published for LNAV below a better service, None for nothing;
+    minimums_ft: with the add-on, as it is flown.
     """
 
     required_nm: float
     service: str
     lowest_c: float
     highest_c: float
+    descent_minimum_ft: float | None = None
+    minimums_ft: float | None = None
 
     @property
     def is_barometric(self) -> bool:
@@ -148,6 +152,15 @@ class Approach:
     steps: tuple[Leg, ...] = ()
     descent_minimum_ft: float | None = None
     rnp: RnpFinal | None = None
+
+    def lower_minimums_ft(self, service: str) -> float | None:
+        """Where the decision falls once `service` is LNAV; None where nothing else holds then."""
+        return None if self.rnp is None or service != "LNAV" else self.rnp.minimums_ft
+
+    def minimums_in_use_ft(self, service: str) -> float:
+        """The altitude of the decision with this level of service shown."""
+        lower_ft = self.lower_minimums_ft(service)
+        return self.minimums_ft if lower_ft is None else lower_ft
 
     def floors(self) -> tuple[tuple[str, float], ...]:
         """Step minima in their order: the fix up to which each holds, and the altitude in ft.

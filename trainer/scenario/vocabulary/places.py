@@ -119,6 +119,9 @@ TABLES = (
                 "at the field; colder, the barometric path is not flown", default="-15 C"),
             Key("highest temperature", quantity("C", 0, 60),
                 "at the field; warmer, the barometric path is not flown", default="47 C"),
+            Key("LNAV minimum", quantity("ft", -1000, 15000),
+                "minimum descent altitude once the service is LNAV, flown as a decision altitude "
+                "with the add-on of the flow; without it LNAV is no way on"),
         ),
     ),
     Record(

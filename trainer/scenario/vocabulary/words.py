@@ -85,6 +85,7 @@ NAMED_VALUES: dict[str, tuple[str, str]] = {
     "missed approach altitude": ("ft", "altitude"),
     "minimums": ("ft", "altitude"),
     "minimum descent altitude": ("ft", "altitude"),
+    "LNAV minimum": ("ft", "altitude"),
     "segment minimum": ("ft", "altitude"),
     "glide check altitude": ("ft", "altitude"),
     "height of minimums": ("ft", "height"),
@@ -153,7 +154,7 @@ VERDICTS = ("on time", "late", "early", "wrong", "missed", "not reached")
 """Verdicts of an item."""
 ANSWERS = (
     "go around", "discontinue", "continue", "land visually", "continue on the localizer",
-    "higher minimum", "disconnect", "check course",
+    "higher minimum", "LNAV minimum", "disconnect", "check course",
 )  # fmt: skip
 """Answers a fault may accept."""
 SPECIAL_INTENTS = ("mode shown",)
