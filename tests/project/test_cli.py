@@ -265,6 +265,7 @@ def test_an_attempt_that_was_kept_is_listed_debriefed_and_judged_again(
     flown = document("fly", "straight-in", "--crew", careless, "--json", "--record", code=1)
     found = document("history", "--json")
     assert (found["format"], found["version"]) == ("approach-drill/history", 1)
+    assert found["attempts"][0]["level"] == "check"  # what is flown without a screen is a check
     attempt = found["attempts"][0]
     assert keys(attempt) >= {"attempt", "exercise", "level", "seat", "started", "outcome",
                              "points", "counts", "interrupted"}  # fmt: skip

@@ -40,7 +40,7 @@ def add(commands: Any) -> None:
     fly.add_argument(
         "--record",
         action="store_true",
-        help="with --crew: keep the attempt; as guided, which does not count, unless --level says",
+        help="with --crew: keep the attempt, as a check unless --level says",
     )
 
 
@@ -114,7 +114,7 @@ def _keep(session: Session, judgement: Judgement, options: argparse.Namespace) -
     records = open_records()
     started = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
     attempt = records.begin(
-        exercise.canonical, exercise.digest, exercise.name, options.level or "guided",
+        exercise.canonical, exercise.digest, exercise.name, options.level or "check",
         options.seat, exercise.seed, ENGINE, started,
     )  # fmt: skip
     for act in flight.acts:
