@@ -9,7 +9,9 @@ import re
 
 import pytest
 
-from tests.crew.coverage import PAGE, breaking, flows, page
+from tests.crew.coverage import LAWS, PAGE, breaking, flows, page, told
+from tests.crew.crews import flown
+from tests.guidance.page import option_rows, types
 from trainer.scenario.library import default_library
 
 ROW = re.compile(r"^\| (?P<name>[^|]+) \| (?P<count>\d+) \|", re.MULTILINE)
@@ -17,6 +19,27 @@ SELDOM = {"LNAV minimum", "LNAV minimum, said"}
 """Items that fewer than two exercises ask for so far; this set may only shrink."""
 UNBROKEN = {"speed limit"}
 """Watches that no crew of the corpus breaks so far (their rules have tests of their own)."""
+
+GUIDANCE = "## Laws of the guidance"
+"""Where the part of the page begins that tells of the guidance, not of the flows."""
+UNEXERCISED = {
+    "early arming: GLIDE is armed and waits",
+    "early arming: nothing is armed",
+    "an approach is left by a basic mode",
+    "GLIDE is captured before the localizer",
+    "the coded descent is captured",
+    "VOR is captured",
+    "the selector turned in ALT CAP: back to VS",
+    "a lost localizer is held, then given up",
+    "a lost VOR is held, then given up",
+    "a receiver fails",
+    "two courses that differ",
+    "autothrust off and power by hand",
+}
+"""Laws that no exercise shows in effect: their stories stand in `tests/guidance` and
+`tests/flight`. This set may only shrink."""
+UNFLOWN = {"Business jet", "Piston single"}
+"""Types that no exercise flies yet: only their choices may go without one."""
 
 
 def written() -> str:
@@ -35,7 +58,7 @@ def test_every_item_and_watch_of_every_flow_stands_on_the_page() -> None:
 
 def test_every_item_and_watch_is_exercised_by_two_exercises_but_for_those_named() -> None:
     counts: dict[str, int] = {}
-    for found in ROW.finditer(written()):
+    for found in ROW.finditer(written().partition(GUIDANCE)[0]):
         counts[found["name"]] = max(int(found["count"]), counts.get(found["name"], 0))
     assert {name for name, count in counts.items() if count < 2} == SELDOM
 
@@ -43,6 +66,33 @@ def test_every_item_and_watch_is_exercised_by_two_exercises_but_for_those_named(
 def test_every_watch_is_broken_by_a_crew_but_for_those_named() -> None:
     watches = {watch.name for flow in flows() for watch in flow.watches}
     assert {name for name in watches if name not in breaking()} == UNBROKEN
+
+
+def test_every_law_is_exercised_but_for_those_named() -> None:
+    counts = {one["name"]: int(one["count"]) for one in ROW.finditer(guidance_part()[0])}
+    assert counts.keys() == LAWS.keys()
+    assert {law for law, count in counts.items() if not count} == UNEXERCISED
+
+
+def test_only_choices_of_types_not_flown_go_without_an_exercise() -> None:
+    counts = {one["name"]: int(one["count"]) for one in ROW.finditer(guidance_part()[1])}
+    kinds = types()
+    for option in option_rows(kinds):
+        for kind, value in zip(kinds, option.values, strict=True):
+            is_flown = counts[f"{option.name}: {value}"] > 0
+            assert is_flown or kind.title in UNFLOWN, (option.name, kind.title)
+
+
+def guidance_part() -> list[str]:
+    """The two tables of laws and choices."""
+    return written().partition(GUIDANCE)[2].split("## ")
+
+
+def test_a_selector_turned_in_altitude_capture_is_told_with_what_became_of_it() -> None:
+    facts = flown("stolen-level-off")[0].flight.facts
+    lines = list(told(facts))
+    assert "mode vertical: DESCEND to ALT CAP; selected altitude captured" in lines
+    assert "turned altitude: kept" in lines
 
 
 def test_the_exercises_named_exist() -> None:
