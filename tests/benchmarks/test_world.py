@@ -116,7 +116,7 @@ def test_a_step_of_the_world_costs_little_more_than_a_bare_point_mass() -> None:
     flown, whole = (one / steps for one in wholes)
     margin = median(least_s(margins, 7))
     show("bare point-mass step", f"{bare * 1e6:.1f} µs", "yardstick")
-    show("physics, laws, signals, row", f"{world / bare:.1f} bare steps", f"{WORLD_LIMIT:.0f}")
+    show("physics, laws, signals, row", f"{world / bare:.1f} bare steps", f"{WORLD_LIMIT:g}")
     show("a flight, per step", f"{flown / beside:.1f} bare steps", "")
     show(
         "a judged flight, per step",
