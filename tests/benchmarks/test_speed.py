@@ -78,7 +78,7 @@ def test_help_costs_little_more_than_an_interpreter(arguments: tuple[str, ...]) 
 
 @pytest.mark.parametrize(
     ("arguments", "words", "limit"),
-    [((), "APPROACH DRILL", 1.5), (("fly", "straight-in", "--level", "check"), "LATERAL", 2.5)],
+    [((), "APPROACH DRILL", 1.6), (("fly", "straight-in", "--level", "check"), "LATERAL", 2.5)],
     ids=["home", "flight"],
 )
 def test_the_first_screen_comes_soon_after_that_of_a_bare_app(
