@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -128,6 +129,7 @@ def exercise(
     return replace(made, **changes)
 
 
-def book() -> PhraseBook:
-    """The phrase book of the small exercise."""
-    return PhraseBook(WORDS, {}, {"fix": ["ORVEN"], "ident": ["IMRW"], "callsign": ["Quill 27"]})
+def book(also: Mapping[str, tuple[str, ...]] | None = None) -> PhraseBook:
+    """The phrase book of the small exercise, with more calls in it."""
+    names = {"fix": ["ORVEN"], "ident": ["IMRW"], "callsign": ["Quill 27"]}
+    return PhraseBook({**WORDS, **(also or {})}, {}, names)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -10,6 +11,7 @@ from tests.builders import book, exercise, modes, row
 from trainer.flight.acts import Fact
 from trainer.flight.moments import Evaluator
 from trainer.flight.row import Row
+from trainer.scenario.exercise import Event
 from trainer.scenario.moments import (
     AllOf,
     AnyOf,
@@ -225,3 +227,80 @@ def test_identified_is_the_ident_of_the_approachs_own_station() -> None:
 def test_a_vor_is_a_signal_of_its_own() -> None:
     rows = [row(0), row(1, vor="covered", vor_dots=1.0)]
     assert truth(Shows("signal", "vor", ("received",)), rows) == [False, True]
+
+
+def assigned_after(event: Event, later: Sequence[tuple[Row, Sequence[Fact]]]) -> list[str]:
+    """What `event`, which happens at row 0, has assigned after each later row."""
+    words = {"unable": ("unable",)}
+    evaluator = Evaluator(exercise(events=(event,)), book(words))
+    evaluator.observe(row(0), [Fact(0, "event", event.name)])
+    found = []
+    for one, facts in later:
+        evaluator.observe(one, facts)
+        found.append(assigned_in(evaluator))
+    return found
+
+
+def assigned_in(evaluator: Evaluator) -> str:
+    """The names of what a controller has assigned, a segment minimum left out."""
+    names = sorted(evaluator.context.assigned)
+    return ", ".join(name for name in names if name.startswith("assigned"))
+
+
+def clearance(**slots: str) -> Event:
+    return Event("now", Happened("event", "x"), grants="speed", slots=tuple(slots.items()))
+
+
+@pytest.mark.parametrize(
+    ("slots", "last_nm", "ended_nm"),
+    [
+        # AIM 4-4-12: no speed inside 5 miles; a clearance may state another end.
+        ({"speed": "160"}, 5.01, 5.0),
+        ({"speed": "160", "distance": "7"}, 7.01, 7.0),
+    ],
+)
+def test_an_assigned_speed_is_over_at_its_end(
+    slots: dict[str, str], last_nm: float, ended_nm: float
+) -> None:
+    later = [(row(step, distance_nm=nm), ()) for step, nm in ((1, last_nm), (2, ended_nm))]
+    assert assigned_after(clearance(**slots), later) == ["assigned speed", ""]
+
+
+@pytest.mark.parametrize("phase", ["go-around", "climb-out", "decision", "discontinued"])
+def test_an_assigned_speed_is_over_with_the_approach(phase: str) -> None:
+    later = [(row(1, phase=phase), ())]
+    both = clearance(speed="160", altitude="2000")
+    assert assigned_after(both, later) == ["assigned altitude"]
+
+
+@pytest.mark.parametrize(("step", "left"), [(1, ""), (250, ""), (251, "assigned speed")])
+@pytest.mark.parametrize("kind", ["said", "read back"])
+def test_a_clearance_may_be_declined_for_twenty_five_seconds(
+    kind: str, step: int, left: str
+) -> None:
+    later = [(row(step), [Fact(step, kind, "", "unable")])]
+    assert assigned_after(clearance(speed="160"), later) == [left]
+
+
+def test_declining_takes_back_what_the_newest_clearance_assigned_and_no_more() -> None:
+    evaluator = Evaluator(
+        exercise(events=(clearance(speed="160"), replace(clearance(heading="90"), name="turn"))),
+        book({"unable": ("unable",)}),
+    )
+    evaluator.observe(row(0), [Fact(0, "said", "", "unable")])
+    evaluator.observe(row(1), [Fact(1, "event", "now")])
+    evaluator.observe(row(2), [Fact(2, "event", "turn")])
+    evaluator.observe(row(3), [Fact(3, "said", "", "unable")])
+    assert assigned_in(evaluator) == "assigned speed"
+    assert evaluator.context.assigned["assigned speed"] == 160.0
+
+
+@pytest.mark.parametrize(("speed", "left"), [({}, ""), ({"speed": "170"}, "assigned speed")])
+def test_an_approach_clearance_ends_an_assigned_speed_unless_it_says_one(
+    speed: dict[str, str], left: str
+) -> None:
+    cleared = replace(clearance(**speed), name="cleared")
+    evaluator = Evaluator(exercise(events=(clearance(speed="160"), cleared)), book())
+    evaluator.observe(row(0), [Fact(0, "event", "now")])
+    evaluator.observe(row(1), [Fact(1, "granted", "approach", "cleared")])
+    assert assigned_in(evaluator) == left

@@ -23,9 +23,15 @@ def judge(
     deeds: Sequence[Deed] = (),
     changes: Mapping[int, dict[str, Any]] | None = None,
     extra: Sequence[Fact] = (),
+    *,
+    words: Mapping[str, tuple[str, ...]] | None = None,
+    **parts: Any,
 ) -> Judgement:
-    """Judge `length` steps; `changes[n]` hold from row n on."""
-    tracker = Tracker(exercise(tuple(items)), book())
+    """Judge `length` steps; `changes[n]` hold from row n on.
+
+    `words`: calls besides those of the builders; `parts`: other parts of the exercise.
+    """
+    tracker = Tracker(exercise(tuple(items), **parts), book(words))
     state: dict[str, Any] = dict((changes or {}).get(0, {}))
     rows = [row(0, **state)]
     tracker.start(rows[0])

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from tests.builders import exercise, row
+from tests.builders import exercise, modes, row
 from trainer.flight.row import Row
-from trainer.judge.truth import contradiction
+from trainer.judge.truth import contradiction, mode_phrase, read_back_error, slot_error
+from trainer.scenario.exercise import Event
+from trainer.scenario.moments import Happened
 from trainer.scenario.phrases import Call
 
 
@@ -51,3 +55,96 @@ def test_a_distance_check_names_the_miles_and_feet_that_are_read() -> None:
 def test_without_ranging_the_distance_to_the_threshold_counts() -> None:
     read = {"dme_nm": None, "distance_nm": 7.2, "altitude_ft": 2400.0}
     assert said("distance check", ("distance", "7"), ("altitude", "2400"), **read) == ""
+
+
+def test_a_climb_is_positive_only_while_the_altimeter_rises() -> None:
+    low, high = (row(step, vertical_speed_fpm=900.0, altitude_ft=400.0 + step) for step in (0, 9))
+    climb = Call("positive climb", ())
+    assert contradiction(climb, [low, high], exercise()) == ""
+    assert contradiction(climb, [high, low], exercise()) == "the altimeter was not rising"
+
+
+def test_what_is_in_sight_is_told_where_more_was_claimed() -> None:
+    assert said("runway in sight", sees="lights") == "in sight was lights"
+    assert said("lights in sight", sees="") == "in sight was nothing"
+    assert said("lights in sight", sees="runway") == ""
+
+
+@pytest.mark.parametrize(
+    ("intent", "shown", "told"),
+    [
+        ("speed mode", {"modes": modes(thrust="IDLE")}, "shown was thrust IDLE"),
+        ("operational", {}, "shown was capability nothing"),
+        ("localizer captured", {}, "shown was lateral NAV, nothing armed"),
+        (
+            "glide captured",
+            {"modes": modes(vertical_armed=("GLIDE", "PATH"))},
+            "shown was vertical ALT, GLIDE and PATH armed",
+        ),
+    ],
+)
+def test_a_false_mode_call_is_told_what_its_axis_showed(
+    intent: str, shown: dict[str, object], told: str
+) -> None:
+    assert said(intent, **shown) == told
+
+
+@pytest.mark.parametrize(
+    ("intent", "slot", "right", "wrong"),
+    [
+        # The row of the builders: flap 0; ILS 14, IMRW, course 140, final fix ORVEN, minimums
+        # 230 ft, missed approach 4,000 ft; selected 210 kt, 3,000 ft, 1013 hPa.
+        ("flaps", "stage", ("0",), ("1",)),
+        ("identified", "ident", ("IMRW", "imrw"), ("IPEL",)),
+        ("course set", "course", ("140",), ("139", "141")),
+        ("altimeter set", "setting", ("1013",), ("1012", "1014")),
+        ("speed set", "speed", ("208", "210", "212"), ("207", "213")),
+        ("altitude set", "altitude", ("3000",), ("2900", "3010")),
+        ("missed approach set", "altitude", ("4000",), ("3000",)),
+        ("fix passed", "fix", ("ORVEN",), ("PELTA",)),
+        ("minimums set", "minimums", ("230", "250"), ("229", "251")),
+        ("passing", "altitude", ("2900", "3100"), ("2890", "3110")),
+        ("anything", "wind", ("calm", "storm"), ()),
+    ],
+)
+def test_what_fills_a_call_is_held_against_the_state(
+    intent: str, slot: str, right: tuple[str, ...], wrong: tuple[str, ...]
+) -> None:
+    for text in right:
+        assert slot_error(Call(intent, ((slot, text),)), [row(0)], exercise()) == "", text
+    for text in wrong:
+        told = slot_error(Call(intent, ((slot, text),)), [row(0)], exercise())
+        assert told.startswith(f"{slot} {text} was said, "), text
+
+
+def test_fuel_is_checked_only_where_a_fuel_to_leave_with_is_briefed() -> None:
+    leaving = exercise(start=replace(exercise().start, leaving_fuel_t=2.4))
+    low = Call("fuel check", (("fuel", "2.2"),))
+    assert slot_error(low, [row(0)], leaving) == "fuel 2.2 was said, 2.4 is right"
+    assert slot_error(Call("fuel check", (("fuel", "2.4"),)), [row(0)], leaving) == ""
+    assert slot_error(low, [row(0)], exercise()) == ""
+
+
+def test_the_call_of_a_mode_is_the_one_that_names_it() -> None:
+    assert mode_phrase("lateral", "LOC") == "localizer captured"
+    # With the autopilot off and no director nothing is engaged: the call is the same.
+    assert mode_phrase("engagement", "OFF") == mode_phrase("engagement", "FD") == "autopilot off"
+    assert mode_phrase("lateral", "GA") == ""
+
+
+@pytest.mark.parametrize(
+    ("read", "told"),
+    [
+        ({"altitude": "3000", "fix": "orven"}, ""),
+        ({"altitude": "3000.0", "fix": "ORVEN"}, ""),
+        ({"altitude": "3000"}, "fix ORVEN was not read back"),
+        ({"altitude": "2000", "fix": "ORVEN"}, "altitude 2000 was read back, 3000 was cleared"),
+        ({"altitude": "3000", "fix": "PELTA"}, "fix PELTA was read back, ORVEN was cleared"),
+    ],
+)
+def test_a_read_back_carries_every_value_of_the_clearance(read: dict[str, str], told: str) -> None:
+    cleared = Event(
+        "lower", Happened("event", "now"), grants="descend",
+        slots=(("altitude", "3000"), ("fix", "ORVEN")),
+    )  # fmt: skip
+    assert read_back_error([Call("read back descend", tuple(read.items()))], cleared) == told

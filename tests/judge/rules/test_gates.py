@@ -107,6 +107,24 @@ def test_where_nothing_is_received_the_gate_says_so_instead_of_a_figure() -> Non
     assert criteria_text(result) == "localizer: no needle (limit 1 dot)"
 
 
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ({"flap": 3.9}, "flap 36 moving, gear down"),
+        ({"flap": 2.0, "flap_lever": 2}, "flap 12, gear down"),
+        ({"gear": 0.0}, "flap 36, gear up"),
+        ({"gear": 0.01}, "flap 36, gear moving"),
+        ({"gear": 0.99, "flap": 3.5}, "flap 36 moving, gear moving"),
+    ],
+)
+def test_a_wrong_configuration_is_told_with_what_is_still_moving(
+    changes: dict[str, Any], told: str
+) -> None:
+    (failed,) = gate(changes).failed
+    assert (failed.criterion, failed.value) == ("configuration", told)
+    assert failed.limit == "flap 22 or 36, gear down"
+
+
 def test_an_open_checklist_fails_the_gate() -> None:
     line = Item(
         "landing: gear", Act("line", checklist="landing", challenge="gear"), opens=Happened("x", "")

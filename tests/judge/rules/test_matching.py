@@ -7,7 +7,7 @@ is listed and costs nothing. A refused act settles nothing.
 
 from __future__ import annotations
 
-from tests.builders import modes, move, press
+from tests.builders import modes, move, press, row
 from tests.judge.small import (
     NOW,
     approach,
@@ -17,7 +17,9 @@ from tests.judge.small import (
     speed,
     turn,
 )
-from trainer.flight.acts import Fact
+from trainer.flight.acts import Act, Fact
+from trainer.judge.matching import found_text
+from trainer.scenario.exercise import Item
 
 
 def test_an_act_goes_to_the_open_item_that_is_due_first() -> None:
@@ -64,3 +66,39 @@ def test_an_unmatched_act_costs_nothing() -> None:
     judgement = judge([gear()], 200, [move(40, "gear", "down"), turn(45, "180")], extra=[NOW])
     assert judgement.points == 100.0
     assert len(judgement.unmatched) == 1
+
+
+def refused_at(step: int, item: Item) -> str:
+    """The verdict where approach mode was refused at `step`; it opens at step 20."""
+    deed = (
+        Act(step, 1, "pilot", "press", "approach mode"),
+        Fact(step, "refused", "approach mode", reason="nothing is received"),
+    )
+    return only(judge([item], 200, [deed], extra=[NOW])).verdict
+
+
+def test_a_refused_press_is_early_only_where_early_is_forbidden() -> None:
+    assert refused_at(5, approach(early="forbidden")) == "early"
+    assert refused_at(5, approach(early="harmful")) == "missed"
+    assert refused_at(5, gear(early="forbidden")) == "missed", "another control"
+    assert refused_at(40, approach(early="forbidden")) == "missed", "it is open by then"
+
+
+def test_of_two_refused_presses_the_first_is_told() -> None:
+    deeds = [
+        (Act(step, 1, "pilot", "press", "approach mode"),
+         Fact(step, "refused", "approach mode", reason=f"reason {step}"))
+        for step in (5, 9)
+    ]  # fmt: skip
+    assert only(judge([approach(early="forbidden")], 200, deeds, extra=[NOW])).found == (
+        "refused: reason 5"
+    )
+
+
+def test_on_an_rnp_final_the_level_of_service_is_told_with_the_press() -> None:
+    pressed = press(5, "approach mode")[0]
+    told = found_text(pressed, row(6, track="received", modes=modes(capability="LPV")))
+    assert told.endswith("; LPV shown; nothing armed")
+    none = modes(lateral_armed=("NAV",), vertical_armed=("PATH",))
+    told = found_text(pressed, row(6, track="flagged", modes=none))
+    assert told.endswith("; no level of service shown; NAV and PATH armed")

@@ -10,9 +10,10 @@ from dataclasses import replace
 
 import pytest
 
-from tests.builders import row
+from tests.builders import book, exercise, row
 from tests.crew.crews import exercise as drill
 from tests.judge.small import NOW, Deed, judge, only, speed, turn
+from trainer.flight.acts import Act
 from trainer.flight.moments import Evaluator
 from trainer.judge.hands import Hands
 from trainer.scenario.book import book_of
@@ -85,3 +86,57 @@ def test_a_speed_left_over_from_before_is_no_final_speed_though_a_chosen_one_may
     stands = row().selectors._replace(speed_kt=standing_kt)
     found = judge([item], 200, deeds, changes={0: {"selectors": stands}}, extra=[NOW])
     assert only(found).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("speed_kt", "sink_fpm", "above_ft", "rate_fpm"),
+    [
+        # 3.00° path: 216 kt = 364.6 ft/s; times tan 3° is 1146 ft/min, to the next 50.
+        (216.0, 0.0, 900.0, -1150.0),
+        (120.0, 0.0, 0.0, -650.0),
+        # Once descending, 100 ft at 120 kt are brought back within a mile, half a minute.
+        (120.0, -600.0, 60.0, -750.0),
+        (120.0, -600.0, -60.0, -500.0),
+        # At most 200 ft/min of change, and never for less than 60 kt.
+        (120.0, -600.0, 900.0, -850.0),
+        (120.0, -600.0, -900.0, -450.0),
+        (10.0, 0.0, 0.0, -300.0),
+    ],
+)
+def test_the_rate_of_a_descent_is_that_of_the_path_and_back_to_it(
+    speed_kt: float, sink_fpm: float, above_ft: float, rate_fpm: float
+) -> None:
+    found = exercise()
+    evaluator = Evaluator(found, book())
+    judged = Hands(found, evaluator)
+    evaluator.context.row = row(
+        0, ground_speed_kt=speed_kt, vertical_speed_fpm=sink_fpm, path_error_ft=above_ft
+    )
+    assert judged.value(named("vertical speed", "descent rate")) == rate_fpm
+
+
+def test_where_nothing_is_assigned_no_value_is_right() -> None:
+    found = exercise()
+    judged = Hands(found, Evaluator(found, book()))
+    expected = named("speed", "assigned speed")
+    assert judged.value(expected) is None
+    assert not judged.is_value(expected, 160.0)
+
+
+def test_only_flaps_are_moved_through_places_on_the_way() -> None:
+    found = exercise()
+    judged = Hands(found, Evaluator(found, book()))
+    names = [stage.name for stage in found.aircraft.flaps]
+
+    def is_passed(control: str, position: str, through: str, *, start: int = 0) -> bool:
+        moving = Act(0, 1, "pilot", "move", control, through)
+        return judged.is_on_the_way(
+            Expected("do", control, position), moving, row(0, flap_lever=start)
+        )
+
+    assert is_passed("flaps", names[3], names[1])
+    assert is_passed("flaps", names[3], names[3])
+    assert not is_passed("flaps", names[1], names[3])
+    assert not is_passed("flaps", names[3], names[1], start=2)
+    assert is_passed("flaps", names[0], names[1], start=2)
+    assert not is_passed("gear", "down", "up")
