@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import signal
 import subprocess
+import time
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 
 from tests.project.command import COMMAND, document, run
+from trainer.proof.forks import CAN_FORK
 
 NOTICE = (
     "For training on fictional types; not for navigation or real flight; "
@@ -33,6 +36,33 @@ def careless(tmp_path: Path) -> str:
     path = tmp_path / "careless.yaml"
     path.write_text(CARELESS, encoding="utf-8")
     return str(path)
+
+
+class Kept(NamedTuple):
+    """A careless attempt that was flown once: the data folder it was kept in, and its judgement."""
+
+    data: Path
+    judgement: dict[str, Any]
+
+
+@pytest.fixture(scope="module")
+def once(tmp_path_factory: pytest.TempPathFactory) -> Kept:
+    folder = tmp_path_factory.mktemp("kept")
+    (folder / "careless.yaml").write_text(CARELESS, encoding="utf-8")
+    done = run(
+        "fly", "straight-in", "--crew", "careless.yaml", "--json", "--record",
+        folder=folder, environment={**os.environ, "XDG_DATA_HOME": str(folder / "data")},
+    )  # fmt: skip
+    assert done.returncode == 1, done.stderr
+    return Kept(folder / "data", json.loads(done.stdout))
+
+
+@pytest.fixture
+def kept(once: Kept, empty_home: Path) -> dict[str, Any]:
+    """The judgement of an attempt that lies in the home of this test."""
+    assert document("history", "--json")["attempts"] == []
+    shutil.copytree(once.data, empty_home / "data", dirs_exist_ok=True)
+    return once.judgement
 
 
 def keys(document: dict[str, Any]) -> set[str]:
@@ -96,19 +126,24 @@ def test_a_bad_file_gets_every_problem_with_its_place(tmp_path: Path) -> None:
     )
 
 
-def test_an_interrupt_ends_with_130() -> None:
-    arguments = [*COMMAND, "check", "straight-in", "--jobs", "1"]
+@pytest.mark.skipif(not CAN_FORK, reason="a check without forks has no processes to leave behind")
+def test_an_interrupt_at_the_terminal_ends_a_check_with_130_and_leaves_no_process() -> None:
     with subprocess.Popen(
-        arguments, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        [*COMMAND, "check", "straight-in", "--jobs", "2"],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     ) as process:  # fmt: skip
         # A shell that runs the tests in the background has its children ignore the signal.
         assert process.stderr is not None
-        assert "flights" in process.stderr.readline()  # it is under way
-        process.send_signal(signal.SIGINT)
+        assert "flights" in process.stderr.readline()  # the reference is flown, the forks begin
+        time.sleep(0.3)
+        os.killpg(process.pid, signal.SIGINT)
         _, errors = process.communicate()
     assert process.returncode == 130
+    assert "straight-in: interrupted after" in errors
     assert "Traceback" not in errors
+    with pytest.raises(ProcessLookupError):
+        os.killpg(process.pid, 0)
 
 
 # Outside conditions -----------------------------------------------------------------------------
@@ -203,8 +238,8 @@ def test_brief_as_json() -> None:
     assert keys(found["speeds"]) >= {"reference_kt", "final_kt"}
 
 
-def test_fly_as_json_is_a_judgement(careless: str) -> None:
-    found = document("fly", "straight-in", "--crew", careless, "--json", code=1)
+def test_fly_as_json_is_a_judgement(once: Kept) -> None:
+    found = once.judgement
     assert (found["format"], found["version"]) == ("approach-drill/judgement", 1)
     assert keys(found) >= {
         "exercise", "exercise_digest", "seed", "engine", "judge", "outcome", "reason", "points",
@@ -257,12 +292,9 @@ def test_check_as_json() -> None:
     assert not result["proven"], "a part of the mutants proves nothing"
 
 
-@pytest.mark.usefixtures("empty_home")
 def test_an_attempt_that_was_kept_is_listed_debriefed_and_judged_again(
-    careless: str, tmp_path: Path
+    kept: dict[str, Any], tmp_path: Path
 ) -> None:
-    assert document("history", "--json")["attempts"] == []
-    flown = document("fly", "straight-in", "--crew", careless, "--json", "--record", code=1)
     found = document("history", "--json")
     assert (found["format"], found["version"]) == ("approach-drill/history", 1)
     assert found["attempts"][0]["level"] == "check"  # what is flown without a screen is a check
@@ -270,14 +302,13 @@ def test_an_attempt_that_was_kept_is_listed_debriefed_and_judged_again(
     assert keys(attempt) >= {"attempt", "exercise", "level", "seat", "started", "outcome",
                              "points", "counts", "interrupted"}  # fmt: skip
     assert (attempt["exercise"], attempt["outcome"]) == ("straight-in", "repeat")
-    assert attempt["points"] == pytest.approx(flown["points"], abs=0.05)
+    assert attempt["points"] == pytest.approx(kept["points"], abs=0.05)
 
-    kept = document("debrief", "--json")
-    assert kept == flown
+    assert document("debrief", "--json") == kept
     assert kept == json.loads(run("debrief", str(attempt["attempt"]), "--format", "json").stdout)
     regraded = run("regrade")
     assert regraded.returncode == 1
-    assert f"now {flown['points']:.1f}" in regraded.stdout
+    assert f"now {kept['points']:.1f}" in regraded.stdout
 
     page = tmp_path / "debrief.html"
     assert run("debrief", "last", "--format", "html", "--output", str(page)).returncode == 0
@@ -302,11 +333,10 @@ def test_a_schema_is_json_and_is_written_only_where_nothing_stands(tmp_path: Pat
     assert run("schema", "melody").returncode == 2
 
 
-@pytest.mark.usefixtures("empty_home")
+@pytest.mark.usefixtures("kept")
 def test_an_attempt_file_opens_where_there_are_no_records(
-    careless: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    run("fly", "straight-in", "--crew", careless, "--record")
     path = tmp_path / "quill.attempt.json"
     assert run("debrief", "--format", "attempt", "--output", str(path)).returncode == 0
     here = {name: run(name, "last").stdout for name in ("debrief", "regrade", "replay")}
@@ -322,11 +352,8 @@ def test_an_attempt_file_opens_where_there_are_no_records(
     assert document("history", "--json")["attempts"] == []
 
 
-@pytest.mark.usefixtures("empty_home")
-def test_an_attempt_file_that_was_tampered_with_is_another_flight(
-    careless: str, tmp_path: Path
-) -> None:
-    run("fly", "straight-in", "--crew", careless, "--record")
+@pytest.mark.usefixtures("kept")
+def test_an_attempt_file_that_was_tampered_with_is_another_flight(tmp_path: Path) -> None:
     attempt = json.loads(run("debrief", "--format", "attempt").stdout)
     attempt["outcome"], attempt["points"] = "passed", 100.0
     attempt["log"] = [one for one in attempt["log"] if one["control"] != "gear"]

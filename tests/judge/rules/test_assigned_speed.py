@@ -7,6 +7,7 @@ approach.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import pytest
@@ -14,7 +15,6 @@ import pytest
 from tests.crew.crews import exercise as drill
 from trainer.crew.fly import fly_crew
 from trainer.crew.session import Session
-from trainer.flight.acts import Fact
 from trainer.judge.judgement import Judgement
 from trainer.proof.prove import fly_perfect
 from trainer.scenario.book import book_of
@@ -49,10 +49,15 @@ def verdicts(judgement: Judgement) -> dict[str, str]:
     return {one.item: one.verdict for one in judgement.items}
 
 
-@pytest.mark.parametrize("until", ["6 NM", "7 NM", "9 NM"])
-def test_the_perfect_crew_keeps_it_and_slows_after_its_end(until: str) -> None:
+@cache
+def perfect(until: str) -> tuple[Session, Judgement]:
     found = assigned(until)
-    session, judgement = fly_perfect(found, book_of(found))
+    return fly_perfect(found, book_of(found))
+
+
+@pytest.mark.parametrize("until", ["7 NM", "9 NM", pytest.param("6 NM", marks=pytest.mark.long)])
+def test_the_perfect_crew_keeps_it_and_slows_after_its_end(until: str) -> None:
+    session, judgement = perfect(until)
     assert (judgement.points, judgement.primary()) == (100.0, set())
     end_nm = float(until.removesuffix(" NM"))
     kept = [
@@ -61,7 +66,10 @@ def test_the_perfect_crew_keeps_it_and_slows_after_its_end(until: str) -> None:
     assert set(kept) == {180.0}
 
 
-@pytest.mark.parametrize(("restated", "kept_to_nm"), [("", 11.0), ("180 kt", 7.0)])
+@pytest.mark.parametrize(
+    ("restated", "kept_to_nm"),
+    [("", 11.0), pytest.param("180 kt", 7.0, marks=pytest.mark.long)],
+)
 def test_an_approach_clearance_ends_it_unless_it_says_it_again(
     restated: str, kept_to_nm: float
 ) -> None:
@@ -81,8 +89,7 @@ def test_an_approach_clearance_ends_it_unless_it_says_it_again(
 
 
 def test_the_target_it_replaced_is_not_asked_for_when_a_later_one_has_come() -> None:
-    judgement = fly_perfect(assigned(), book_of(assigned()))[1]
-    found = verdicts(judgement)
+    found = verdicts(perfect("7 NM")[1])
     assert found["speed 175"] == "not reached"
     assert found["speed 155"] == "on time"
 
@@ -127,20 +134,3 @@ def test_unable_too_late_is_silence() -> None:
     found = verdicts(flown(assigned(), crew))
     assert found["read back slow traffic"] == "missed"
     assert found["set speed (slow traffic)"] == "missed"
-
-
-def test_without_a_stated_end_it_holds_to_five_miles() -> None:
-    found = assigned("", "160 kt")
-    session = Session(found)
-    evaluator = session.tracker.evaluator
-    session_, _ = fly_perfect(found, session.book)
-    held: list[float] = []
-    facts: dict[int, list[Fact]] = {fact.step: [] for fact in session_.flight.facts}
-    for fact in session_.flight.facts:
-        facts[fact.step].append(fact)
-    for row in session_.flight.rows[1:]:
-        evaluator.observe(row, facts.get(row.step - 1, ()))
-        if "assigned speed" in evaluator.context.assigned:
-            held.append(row.distance_nm)
-    assert held[0] == pytest.approx(13.0, abs=0.05)
-    assert held[-1] == pytest.approx(5.0, abs=0.05)
