@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from tests.judge.fold import fold
+from trainer.judge.gates import IDLE_POWER
 from trainer.judge.judgement import GateResult
 from trainer.report.notes import criteria_text
 from trainer.scenario.exercise import Act, Criterion, Gate, Item
@@ -157,11 +158,41 @@ def test_a_flight_that_begins_at_the_height_of_a_gate_does_not_pass_it() -> None
     assert judgement.gates == ()
 
 
+def test_a_gate_is_judged_the_first_time_it_is_passed_and_not_again() -> None:
+    judgement = fold(
+        60,
+        {
+            0: STABLE,
+            30: {"height_ft": 1000.0},
+            40: {"height_ft": 1020.0, "cas_kt": 170.0},
+            50: {"height_ft": 990.0},
+        },
+        gates=(Gate("stable", 1000.0, CRITERIA, True),),
+    )
+    assert [(one.step, one.result) for one in judgement.gates] == [(30, "passed")]
+
+
 @pytest.mark.parametrize(("at", "result"), [(30, "passed"), (31, "failed")])
 def test_idle_for_three_seconds_is_not_yet_too_long(at: int, result: str) -> None:
     judgement = fold(
         60,
         {0: {**STABLE, "power": 0.0}, at: {"height_ft": 1000.0}},
+        gates=(Gate("stable", 1000.0, CRITERIA, True),),
+    )
+    assert judgement.gates[0].result == result
+
+
+@pytest.mark.parametrize("power", [0.0, IDLE_POWER])
+@pytest.mark.parametrize(("steps", "result"), [(30, "passed"), (31, "failed")])
+def test_idle_is_counted_from_the_last_thrust_on(power: float, steps: int, result: str) -> None:
+    judgement = fold(
+        60,
+        {
+            0: {**STABLE, "power": power},
+            10: {"power": IDLE_POWER + 0.001},
+            51 - steps: {"power": power},
+            50: {"height_ft": 1000.0},
+        },
         gates=(Gate("stable", 1000.0, CRITERIA, True),),
     )
     assert judgement.gates[0].result == result
