@@ -59,7 +59,7 @@ def test_the_number_of_flights_is_said_first_and_apart_from_the_data(
     assert check_command(["straight-in"], is_json=False, jobs=1, limit=LIMIT) == 1
     printed = capsys.readouterr()
     assert printed.err.startswith(f"straight-in: {proof.plan.flights} flights: the reference, ")
-    assert "are judged without flying" in printed.err
+    assert "judged without flying" in printed.err
     assert "\x1b" not in printed.out + printed.err, "no bar where there is no terminal"
     lines = printed.out.splitlines()
     assert lines[0].startswith("reference flight: 100.0 points, stopped on the runway")
