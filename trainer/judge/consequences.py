@@ -16,7 +16,7 @@ from trainer.judge.causes import AIR_UPSETS_S, CRITERION_CAUSES, DIRECT_CAUSES, 
 from trainer.judge.judgement import GateResult, ItemVerdict, WatchFinding
 from trainer.judge.watches import Excursion
 from trainer.scenario.controls import CONTROLS
-from trainer.scenario.moments import AllOf, AnyOf, Compare, Moment, Not
+from trainer.scenario.moments import AllOf, Compare, Moment, Not
 from trainer.scenario.procedure import Watch
 from trainer.units import steps_for
 
@@ -47,9 +47,28 @@ class Trouble:
         self.touches, self.item = tuple(touches), item
 
 
-def troubles_of(items: Sequence[ItemVerdict], rows: Sequence[Row]) -> list[Trouble]:
-    """The item verdicts that may explain outcomes."""
-    return [trouble for item in items if (trouble := _of_item(item, rows)) is not None]
+def consequences(
+    items: Sequence[ItemVerdict],
+    excursions: Sequence[Excursion],
+    gates: Sequence[GateResult],
+    upset: Sequence[tuple[int, str]],
+    rows: Sequence[Row],
+) -> tuple[tuple[WatchFinding, ...], tuple[GateResult, ...]]:
+    """Every excursion as a finding and every gate, each with what it follows from.
+
+    `upset` holds the changes of the wind (step, name) that may excuse a gate.
+    """
+    troubles = [trouble for item in items if (trouble := _of_item(item, rows)) is not None]
+    found = []
+    for excursion in sorted(excursions, key=lambda one: one.start):
+        finding = _watch(excursion, troubles)
+        found.append(finding)
+        # A setting that stood wrong and follows from nothing explains what comes after it.
+        controls = tuple(_wrongly_set(excursion.watch))
+        if controls and finding.because is None:
+            touches = [cause for name in controls for cause in CONTROLS[name].touches]
+            troubles.append(Trouble(finding.watch, excursion.start, excursion.end, touches))
+    return tuple(found), tuple(_gate(gate, troubles, upset) for gate in gates)
 
 
 def _of_item(item: ItemVerdict, rows: Sequence[Row]) -> Trouble | None:
@@ -91,13 +110,6 @@ def _because(
     return best.name if best is not None else None
 
 
-def gate_results(
-    gates: Sequence[GateResult], troubles: Sequence[Trouble], upset: Sequence[tuple[int, str]]
-) -> tuple[GateResult, ...]:
-    """The gates, each that failed with what it follows from; `upset`: changes of the wind."""
-    return tuple(_gate(gate, troubles, upset) for gate in gates)
-
-
 def _gate(
     gate: GateResult, troubles: Sequence[Trouble], upset: Sequence[tuple[int, str]]
 ) -> GateResult:
@@ -119,24 +131,6 @@ def air_that_upset(gate: GateResult, upset: Sequence[tuple[int, str]]) -> str | 
     return next((name for step, name in upset if since <= step <= gate.step), None)
 
 
-def watch_findings(
-    excursions: Sequence[Excursion], troubles: list[Trouble]
-) -> tuple[WatchFinding, ...]:
-    """Every excursion as a finding, with what it follows from.
-
-    `troubles` gains the settings that stood wrong and follow from nothing.
-    """
-    found = []
-    for excursion in sorted(excursions, key=lambda one: one.start):
-        finding = _watch(excursion, troubles)
-        controls = tuple(_wrongly_set(excursion.watch))
-        if controls and finding.because is None:
-            touches = [cause for name in controls for cause in CONTROLS[name].touches]
-            troubles.append(Trouble(finding.watch, excursion.start, excursion.end, touches))
-        found.append(finding)
-    return tuple(found)
-
-
 def _wrongly_set(watch: Watch) -> Iterator[str]:
     """The selectors that stand wrong while a watch is broken."""
     if watch.kind == "never" and watch.moment is not None:
@@ -148,9 +142,8 @@ def _not_selected(moment: Moment) -> Iterator[str]:
         case AllOf(children):
             for child in children:
                 yield from _not_selected(child)
-        case Not(Compare(quantity) | AllOf((Compare(quantity),)) | AnyOf((Compare(quantity),))):
-            if quantity.startswith(_SELECTED):
-                yield quantity.removeprefix(_SELECTED)
+        case Not(Compare(quantity)) if quantity.startswith(_SELECTED):
+            yield quantity.removeprefix(_SELECTED)
 
 
 def _watch(excursion: Excursion, troubles: Sequence[Trouble]) -> WatchFinding:

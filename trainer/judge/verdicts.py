@@ -14,7 +14,7 @@ from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.briefed import judged_briefing
 from trainer.judge.causes import touches
-from trainer.judge.consequences import gate_results, troubles_of, watch_findings
+from trainer.judge.consequences import consequences
 from trainer.judge.explain import better_text, expected_text
 from trainer.judge.judgement import (
     DEDUCTIONS,
@@ -64,9 +64,9 @@ def _concluded(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
         _verdict(track, tracker, rows, track.weight / counts.get(track.item.name, 1), charged)
         for track in tracks
     )
-    troubles = troubles_of(items, rows)
-    watches = watch_findings(tracker.watcher.excursions, troubles)
-    gates = gate_results(tracker.gate_results(), troubles, tracker.upset)
+    watches, gates = consequences(
+        items, tracker.watcher.excursions, tracker.gate_results(), tracker.upset, rows
+    )
     watches += inversions(tracks, exercise.flow.ordered)
     points = _points(items, watches)
     outcome, why = _outcome(exercise, rows, tracks, gates, watches, points, reason)
@@ -176,9 +176,6 @@ def _grade(track: Track, wrong: Wrong | None, last: int) -> tuple[str, float | N
     if span <= 0:
         return "late", 0.0
     return "late", max(0.0, 1.0 - (track.done - track.due) / span)
-
-
-# What follows from what -------------------------------------------------------------------------
 
 
 # Points and outcome -----------------------------------------------------------------------------
