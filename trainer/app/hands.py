@@ -5,7 +5,7 @@ Keys say "the other position" or "the next stage"; acts, which are recorded, alw
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 
 from trainer.app.router import Draft, Note
 from trainer.flight.acts import Act
@@ -22,20 +22,11 @@ def act_from(draft: Draft, row: Row, exercise: Exercise, begun: Collection[str])
     `begun` holds the names of the checklists begun so far. Whoever flies the act numbers it.
     """
     control, value = draft.control, draft.value
-    if draft.act == "move" and value in GESTURES:
-        if control not in exercise.aircraft.controls:
-            return Note(f"this type has no {control} control")
-        position = position_after(control, value, row, exercise)
-        if not position:
-            return Note(f"{control} is at its last position")
+    if draft.act == "move":
+        position = _position(control, value, row, exercise)
+        if isinstance(position, Note):
+            return position
         value = position
-    elif draft.act == "move" and control == "autobrake":
-        positions = CONTROLS[control].positions
-        if value in positions:
-            value = str(positions.index(value))
-        if not value.isdigit() or int(value) >= len(positions):
-            return Note(f"no autobrake level {value}; {_counted(positions)}")
-        value = positions[int(value)]
     elif draft.act == "checklist":
         names = [checklist.name for checklist in exercise.flow.checklists]
         name = _checklist(names, value, begun)
@@ -43,6 +34,23 @@ def act_from(draft: Draft, row: Row, exercise: Exercise, begun: Collection[str])
             return Note(f"no such checklist; {_numbered(names)}")
         control, value = name, ""
     return Act(row.step, 0, "pilot", draft.act, control, value, draft.text, draft.began)
+
+
+def _position(control: str, value: str, row: Row, exercise: Exercise) -> str | Note:
+    """The position that a gesture, a name or the number of a position means."""
+    if value in GESTURES:
+        if control not in exercise.aircraft.controls:
+            return Note(f"this type has no {control} control")
+        return position_after(control, value, row, exercise) or Note(
+            f"{control} is at its last position"
+        )
+    positions = CONTROLS[control].positions
+    if not positions or value in positions:
+        return value
+    if value.isdigit() and int(value) < len(positions):
+        return positions[int(value)]
+    counted = ", ".join(f"{place} {name}" for place, name in enumerate(positions))
+    return Note(f"no {control} level {value}; {counted}")
 
 
 def position_after(control: str, gesture: str, row: Row, exercise: Exercise) -> str:
@@ -59,10 +67,6 @@ def position_after(control: str, gesture: str, row: Row, exercise: Exercise) -> 
 def lever_position(control: str, row: Row) -> str:
     """Where a lever other than the flap lever stands."""
     return str(getattr(row, lever_field(control)))
-
-
-def _counted(positions: Sequence[str]) -> str:
-    return ", ".join(f"{place} {name}" for place, name in enumerate(positions))
 
 
 def _checklist(names: list[str], number: str, begun: Collection[str]) -> str:

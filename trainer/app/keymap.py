@@ -21,10 +21,6 @@ ESCAPE = "escape"
 BACKSPACE = "backspace"
 
 
-NUMBERED = ("flaps", "autobrake")
-"""Levers with more than two positions: a number before the key goes to one at once."""
-
-
 @dataclass(frozen=True, slots=True)
 class Binding:
     """What one key does in the knob state.
@@ -53,7 +49,8 @@ class Binding:
     @property
     def takes_number(self) -> bool:
         """Whether a number may be typed before this key."""
-        return bool(self.selector) or self.lever in NUMBERED or self.ask == "checklist"
+        is_numbered = bool(self.lever) and CONTROLS[self.lever].is_numbered
+        return bool(self.selector) or is_numbered or self.ask == "checklist"
 
 
 _EXAMPLES = {

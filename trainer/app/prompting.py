@@ -201,13 +201,13 @@ def described(act: Act, keymap: Keymap = DEFAULT) -> tuple[str, str]:
             return f"press {act.control}", key(act.control)
         case "set":
             return f"set {act.control} {act.value}", f"{act.value}{key(act.control)}"
-        case "move" if act.control == "flaps":
-            return f"flaps {act.value}", f"{act.value}{key(act.control)}"
-        case "move" if act.control == "autobrake":
-            place = CONTROLS[act.control].positions.index(act.value)
-            return f"autobrake {act.value}", f"{place}{key(act.control)}"
         case "move":
-            return f"{act.control} {act.value}", key(act.control)
+            control = CONTROLS[act.control]
+            number = ""
+            if control.is_numbered:
+                positions = control.positions
+                number = str(positions.index(act.value)) if positions else act.value
+            return f"{act.control} {act.value}", f"{number}{key(act.control)}"
         case "say":
             return f'say "{act.text}"', f"Space {act.text} Enter"
         case "read back":

@@ -145,7 +145,7 @@ def _worked(control: Control, value: str, exercise: Exercise) -> Draft | Note:
     else:
         positions = control.positions
     if value in ("", "next", "previous"):
-        gesture = value or ("next" if control.name in ("flaps", "autobrake") else "toggle")
+        gesture = value or ("next" if control.is_numbered else "toggle")
         return Draft("move", control.name, gesture)
     known = {position.casefold(): position for position in positions}
     if value not in known:

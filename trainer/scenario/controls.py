@@ -30,6 +30,11 @@ class Control:
     high: float = 0.0
     tolerance: float = 0.0
 
+    @property
+    def is_numbered(self) -> bool:
+        """A lever of more than two positions: a number before its key goes to one at once."""
+        return self.kind == "lever" and len(self.positions) != 2
+
 
 _TABLE = (
     Control("heading mode", "button", "h", ("lateral", "modes"), "fly the selected heading"),
