@@ -26,6 +26,7 @@ from trainer.scenario.book import book_of
 from trainer.scenario.draw import corners
 from trainer.scenario.exercise import Flow
 from trainer.scenario.library import default_library
+from trainer.scenario.procedure import recurring_part
 
 _DERIVED = re.compile(r"read back |answer to |set .*\(")
 """Items that an event of an exercise makes, not the flow."""
@@ -153,7 +154,7 @@ def _faulty(name: str) -> list[Crew]:
 
 def _asked(judgement: Judgement) -> set[str]:
     names = {one.item for one in judgement.items if one.verdict != "not reached"}
-    return names | {name.rstrip("0123456789").rstrip() for name in names}
+    return names | {recurring_part(name) or name for name in names}
 
 
 @cache

@@ -7,6 +7,7 @@ lists what it has of its own.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from trainer.proof.prove import fly_perfect
@@ -14,7 +15,9 @@ from trainer.proof.timeline import timeline
 from trainer.scenario.book import book_of
 from trainer.scenario.compose import load
 from trainer.scenario.draw import draw
+from trainer.scenario.exercise import Exercise
 from trainer.scenario.library import default_library
+from trainer.scenario.procedure import recurring_part
 
 PAGE = Path(__file__).parents[2] / "docs" / "steps.md"
 FLOWN = {
@@ -46,48 +49,40 @@ def page() -> str:
     for flow, name in FLOWN.items():
         exercise = draw(load(name, default_library()), 0)
         assert exercise.flow.name == flow
-        session, _ = fly_perfect(exercise, book_of(exercise))
-        rows = session.flight.rows
-        lines += [f"## {exercise.flow.title} (`{flow}`)", ""]
-        lines.append(f"Flown in *{exercise.title}*: {exercise.lesson}")
-        lines += [
-            "",
-            "| step | NM | ft | kt | why | source |",
-            "| --- | --- | --- | --- | --- | --- |",
-        ]
-        whys = {item.name: (item.why, item.source) for item in exercise.flow.every_item}
-        done = sorted(
-            (one for one in timeline(session.tracker, rows) if one.done is not None),
-            key=lambda one: one.done or 0,
-        )
-        shown: list[str] = []
-        for entry in done:
-            why, source = whys.get(_plain(entry.item), ("", ""))
-            if not why or _plain(entry.item) in shown or (_plain(entry.item), why) in told:
-                continue
-            shown.append(_plain(entry.item))
-            row = rows[min(entry.done or 0, len(rows) - 1)]
-            lines.append(
-                f"| {_plain(entry.item)} | {row.distance_nm:.1f} | {row.altitude_ft:.0f} "
-                f"| {row.cas_kt:.0f} | {why} | {source} |"
-            )
-        rest = [
-            (name, why, source)
-            for name, (why, source) in whys.items()
-            if why and name not in shown and (name, why) not in told
-        ]
-        told |= {(name, why) for name, (why, _) in whys.items()}
-        if rest:
-            lines += ["", "Not called for in that flight:", "", "| step | why | source |"]
-            lines.append("| --- | --- | --- |")
-            lines += [f"| {name} | {why} | {source} |" for name, why, source in rest]
-        lines.append("")
+        reasons = {
+            item.name: (item.why, item.source)
+            for item in exercise.flow.every_item
+            if item.why and (item.name, item.why) not in told
+        }
+        lines += _part(exercise, reasons)
+        told |= {(name, why) for name, (why, _) in reasons.items()}
     return "\n".join(lines)
 
 
-def _plain(item: str) -> str:
-    """The name of an item without the number of its instance ("mode call 2")."""
-    return item.rstrip("0123456789").rstrip() if item[-1:].isdigit() and " " in item else item
+def _part(exercise: Exercise, reasons: Mapping[str, tuple[str, str]]) -> list[str]:
+    """A flow as flown: its steps with their reasons and sources, then what was not called for."""
+    lines = [f"## {exercise.flow.title} (`{exercise.flow.name}`)", ""]
+    lines += [f"Flown in *{exercise.title}*: {exercise.lesson}", ""]
+    lines += ["| step | NM | ft | kt | why | source |", "| --- | --- | --- | --- | --- | --- |"]
+    session, _ = fly_perfect(exercise, book_of(exercise))
+    rows = session.flight.rows
+    rest = dict(reasons)
+    done = [one for one in timeline(session.tracker, rows) if one.done is not None]
+    for entry in sorted(done, key=lambda one: one.done or 0):
+        step = entry.item if entry.item in rest else recurring_part(entry.item)
+        if step not in rest:
+            continue
+        why, source = rest.pop(step)
+        row = rows[min(entry.done or 0, len(rows) - 1)]
+        lines.append(
+            f"| {step} | {row.distance_nm:.1f} | {row.altitude_ft:.0f} "
+            f"| {row.cas_kt:.0f} | {why} | {source} |"
+        )
+    if rest:
+        lines += ["", "Not called for in that flight:", "", "| step | why | source |"]
+        lines.append("| --- | --- | --- |")
+        lines += [f"| {step} | {why} | {source} |" for step, (why, source) in rest.items()]
+    return [*lines, ""]
 
 
 if __name__ == "__main__":
