@@ -61,6 +61,11 @@ def quoted(text: str, most: int = 60) -> str:
     return f'"{shown(cut)}"'
 
 
+def counted(count: int, noun: str) -> str:
+    """A number of things in words: "1 slip", "3 slips"; `noun` forms its plural with an s."""
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
 def width(text: str) -> int:
     """Number of terminal cells that `text` takes (wide East Asian characters take two)."""
     if text.isascii():

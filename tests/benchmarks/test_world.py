@@ -31,7 +31,7 @@ PIECE = 100
 PLACES = (101, 1001, 2001, 3001, 4001)
 """Steps of the exercise at which a step is measured: from before the intercept to short final. None
 is one of those at which the margin is looked at, which is measured by itself."""
-WORLD_LIMIT = 12.5
+WORLD_LIMIT = 12
 """Bare steps that a world step may cost; the goal is 12."""
 JUDGED_LIMIT = 45.0
 """Bare steps that a judged step may cost: the goal."""

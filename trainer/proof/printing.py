@@ -15,6 +15,7 @@ from trainer.proof.mutants import Mutant
 from trainer.proof.prove import Flown, Listener, Plan, Proof, Reference
 from trainer.proof.timeline import Entry, Workload
 from trainer.proof.trying import Finding, Result
+from trainer.text import counted
 
 KINDS = ("omitted", "late", "early", "wrong value", "wrong words")
 """The slips that have a column; traps and swaps have a line of their own."""
@@ -102,20 +103,16 @@ def plan_text(plan: Plan) -> str:
         "the reference",
         f"{plan.drawn} at the ends of the variation and on seeds",
         f"{plan.others} other correct crews",
-        f"{_slips(plan.flown)}, flown on from where they begin",
+        f"{counted(plan.flown, 'slip')}, flown on from where they begin",
     ]
     text = f"{plan.flights} flights: {', '.join(parts)}"
     if plan.spoken:
         be = "is" if plan.spoken == 1 else "are"
-        text += f"; {_slips(plan.spoken)} of words {be} judged without flying"
+        text += f"; {counted(plan.spoken, 'slip')} of words {be} judged without flying"
     if plan.untried:
         tried = plan.flown + plan.spoken
         text += f"; {tried} of {tried + plan.untried} slips are tried"
     return text
-
-
-def _slips(count: int) -> str:
-    return f"{count} slip" if count == 1 else f"{count} slips"
 
 
 def reference_lines(reference: Reference) -> list[str]:

@@ -239,7 +239,7 @@ def _check_characters(source: Source, problems: Problems) -> None:
 
 
 def _and_more(lines: int) -> str:
-    return f", here and in {lines} more line{'s' if lines > 1 else ''}" if lines else ""
+    return f", here and in {literal.counted(lines, 'more line')}" if lines else ""
 
 
 def _events(loader: Any) -> Iterator[Any]:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from trainer.app.listing import Listed
 from trainer.app.widgets.lines import Line, between, cut, padded, wrapped
-from trainer.text import NOTICE, shown
+from trainer.text import NOTICE, counted, shown
 from trainer.text import width as cells
 
 _OFFER = "Two minutes, flown: the panel, the keys, a call, a checklist, the debrief."
@@ -103,9 +103,8 @@ def _history(one: Listed, width: int) -> list[Line]:
     when = {None: "", 0: "; due today"}.get(one.due_days)
     if when is None:
         assert one.due_days is not None
-        days = abs(one.due_days)
-        plural = "day" if days == 1 else "days"
-        when = f"; due in {days} {plural}" if one.due_days > 0 else f"; due for {days} {plural}"
+        days = counted(abs(one.due_days), "day")
+        when = f"; due in {days}" if one.due_days > 0 else f"; due for {days}"
     told = f"last: {shown(one.last)}{when}"
     return [((f" {line}", "label"),) for line in wrapped(told, width - 2)]
 

@@ -12,7 +12,7 @@ from trainer.app.segments import Flyable, Reference, bar, trend_text
 from trainer.app.widgets.lines import Line, cut
 from trainer.app.widgets.panel import Panel
 from trainer.scenario.exercise import Part
-from trainer.text import shown
+from trainer.text import counted, shown
 
 KEYS = "f from here  u until here  Enter fly  1-3 level  ↑ ↓ choose  ? help  F10 back"
 _BAR = 48
@@ -66,7 +66,7 @@ class OwnSegmentScreen(SegmentListScreen):
         if one is None:
             return [((" A good crew does nothing in this exercise.", "caution"),)]
         drawn = bar(one.begins, one.ends, self._reference.last, _BAR)
-        steps = f"{len(one.work)} step{'' if len(one.work) == 1 else 's'}"
+        steps = counted(len(one.work), "step")
         told = f"{one.seconds // 60}:{one.seconds % 60:02d}, {steps}, from {one.from_nm:.1f} NM"
         return [
             ((f" {drawn} ", "guidance"), (told, "value")),
