@@ -84,6 +84,14 @@ def test_an_active_mode_without_its_signal_reads_fail() -> None:
     assert ("  LOC FAIL", "warning") in line
 
 
+def test_a_glide_path_left_behind_on_the_runway_is_no_failure() -> None:
+    row = first_row()._replace(modes=Modes("LOC", "GLIDE", (), (), "IDLE", "FD", ""))
+    airborne = row._replace(glide="none")
+    assert view_of(airborne, Scribe(straight_in(), airborne)).modes[1].is_failed
+    landed = airborne._replace(is_on_ground=True)
+    assert not view_of(landed, Scribe(straight_in(), landed)).modes[1].is_failed
+
+
 def test_a_speed_flown_instead_of_the_selected_one_stands_under_its_mode() -> None:
     row = first_row()._replace(protected_kt=203.6)
     row = row._replace(selectors=row.selectors._replace(speed_kt=190.0))

@@ -20,7 +20,6 @@ from trainer.world.vor import VorStation
 CUE = steps_for(10.0)
 """A change of the annunciator is shown in reverse video for this long, steps."""
 _ON_LOCALIZER = ("LOC", "ALIGN", "ROLLOUT")
-_ON_GLIDE = ("GLIDE", "FLARE")
 _DEAD = ("none", "flagged")
 RADIO_ALIVE_FT = 2500.0
 """Radio heights above this are not shown, ft."""
@@ -217,6 +216,14 @@ def _is_dead(row: Row) -> bool:
     return row.modes.lateral in _ON_LOCALIZER and row.localizer in _DEAD
 
 
+def _is_path_dead(row: Row) -> bool:
+    """Whether the received glide path is gone while it is flown.
+
+    On the runway nothing follows it any more, and its antenna is soon behind the aircraft.
+    """
+    return row.modes.vertical == "GLIDE" and row.glide in _DEAD and not row.is_on_ground
+
+
 def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:
     modes = row.modes
 
@@ -237,7 +244,7 @@ def _modes(row: Row, scribe: Scribe) -> tuple[ModeCell, ...]:
         ),
         ModeCell(
             "VERTICAL", modes.vertical, " ".join(modes.vertical_armed), is_new("vertical"),
-            is_new("vertical armed"), modes.vertical in _ON_GLIDE and row.glide in _DEAD,
+            is_new("vertical armed"), _is_path_dead(row),
         ),
         ModeCell("SPEED", modes.thrust, "", is_new("thrust"), False, note=flown),
         ModeCell("ENGAGED", modes.engagement, "", is_new("engagement"), False, note=director),
