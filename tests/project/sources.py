@@ -15,7 +15,7 @@ ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "trainer"
 
 ORDER = (
-    ("errors", "units", "paths", "text", "values"),
+    ("errors", "units", "paths", "text", "values", "garbage"),
     ("world",),
     ("scenario",),
     ("guidance",),

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
-from trainer.flight.replay import collection_paused
+from trainer.garbage import collection_paused
 from trainer.proof.timeline import timeline
 from trainer.scenario.crew_files import parse_moment_text
 

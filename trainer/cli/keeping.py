@@ -83,6 +83,7 @@ def add(commands: Any) -> None:
 
 
 def _debrief(options: argparse.Namespace) -> int:
+    from trainer.garbage import collection_paused
     from trainer.report.output import write_output
 
     stored = stored_attempt(options.attempt)
@@ -91,7 +92,8 @@ def _debrief(options: argparse.Namespace) -> int:
     if options.undo:
         raise UserError("debrief: --undo goes with --differs ITEM")
     form = "json" if options.json else options.format
-    text = _debrief_text(stored, form, options.what_if)
+    with collection_paused():
+        text = _debrief_text(stored, form, options.what_if)
     if options.output is None:
         print(text.removesuffix("\n"))
     else:

@@ -10,8 +10,8 @@ from collections.abc import Callable, Sequence
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.flight import Flight
-from trainer.flight.replay import collection_paused
 from trainer.flight.row import Row
+from trainer.garbage import collection_paused
 from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
 from trainer.judge.verdicts import conclude

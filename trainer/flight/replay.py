@@ -6,16 +6,15 @@ acts and every row and fact. Byte equality is promised for one engine version on
 
 from __future__ import annotations
 
-import gc
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Iterable, Sequence
 
 from trainer import ENGINE
 from trainer.flight.acts import Act, Fact, by_step
 from trainer.flight.flight import Flight
 from trainer.flight.row import Row
+from trainer.garbage import collection_paused
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.phrases import PhraseBook
 
@@ -31,22 +30,6 @@ def digest(
     for group in (acts, facts, rows):
         hasher.update(encode(group).encode())
     return hasher.hexdigest()
-
-
-@contextmanager
-def collection_paused() -> Iterator[None]:
-    """No search for garbage meanwhile.
-
-    A flight makes thousands of rows and none of them forms a cycle: looking for cycles among them
-    again and again costs a tenth of the flight.
-    """
-    is_collecting = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if is_collecting:
-            gc.enable()
 
 
 def fly_again(
