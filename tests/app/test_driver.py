@@ -350,3 +350,20 @@ def test_whoever_was_away_for_long_finds_a_pause(away_s: float, is_paused: bool)
     made.advance(away_s)
     assert made.is_paused == is_paused
     assert (made.row.step == 0) == is_paused
+
+
+@pytest.mark.parametrize(("level", "is_put_right"), [("coached", True), ("check", False)])
+def test_a_controller_puts_a_wrong_read_back_right_where_there_are_hints(
+    level: str, is_put_right: bool
+) -> None:
+    made = driver(level)
+    cleared = made.session.exercise.events[0]
+    while not any(line.text == cleared.atc for line in made.scribe.log):
+        made._step([])
+    made.do(Draft("read back", text="QNH 1003"))
+    run(made, 0.0, 0.2)
+    said = [line.text for line in made.scribe.log if line.who == "ATC"]
+    assert ("negative, I say again" in said[-1]) is is_put_right
+    made.do(Draft("read back", text="QNH 1012"))
+    run(made, 0.2, 0.4)
+    assert [line.text for line in made.scribe.log if line.who == "ATC"] == said

@@ -19,9 +19,11 @@ from trainer.app.router import Draft, Note
 from trainer.app.scribe import Scribe
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
+from trainer.crew.words import event_named
 from trainer.flight.acts import Act, by_step
 from trainer.flight.observers import Observer
 from trainer.flight.row import Row
+from trainer.judge.tracks import Track
 from trainer.scenario.moments import Moment
 from trainer.units import STEP_S, STEPS_PER_S, steps_for
 
@@ -305,12 +307,14 @@ class Driver:
             if self._on_act is not None:
                 self._on_act(act)
         self._step(acts)
-        for act in acts:
-            self._note_words(act)  # below the words themselves
 
     def _step(self, acts: list[Act]) -> None:
+        own = [act for act in acts if act.by == "pilot"]
+        answered = self._answered() if own else 0
         facts = self.session.step(acts)
         self.scribe.take(self.row, facts)
+        for act in own:
+            self._note_words(act, self._answered() > answered)  # below the words themselves
         if self._on_beat is not None and self.row.step % STEPS_PER_S == 0:
             self._on_beat(self.row.step)
         if self._until is not None and self._until.now and not self.session.is_over:
@@ -321,13 +325,29 @@ class Driver:
         first = len(self.session.flight.acts) + 1
         return [act._replace(serial=first + place) for place, act in enumerate(acts)]
 
-    def _note_words(self, act: Act) -> None:
+    def _note_words(self, act: Act, is_answered: bool) -> None:
         if act.act not in ("say", "read back"):
             return
         heard = self.session.book.hear(act.text)
         if heard.unknown or not (heard.calls or heard.expectations):
             words = ", ".join(heard.unknown)
             self.scribe.say_again(act.step, words)
+        elif act.act == "read back" and not is_answered:
+            self._correct_read_back()
+
+    def _answered(self) -> int:
+        """How many clearances have been read back right."""
+        return sum(track.done is not None for track in self._read_backs())
+
+    def _read_backs(self) -> list[Track]:
+        return [one for one in self.session.tracker.tracks if one.item.act.kind == "read back"]
+
+    def _correct_read_back(self) -> None:
+        """Let the controller put right what was read back wrong; a check has nobody who listens."""
+        misread = [one for one in self._read_backs() if one.is_pending and one.wrong is not None]
+        if misread and self.has_prompter:
+            event = event_named(self.session.exercise, misread[-1].item.act.event)
+            self.scribe.correct(self.row.step, event.atc, self.session.exercise.callsign)
 
     def _hand_over(self, start: Observer) -> None:
         """Let the perfect crew fly to the moment at which the pilot takes over."""
@@ -370,8 +390,6 @@ class Driver:
                 while self._prompter.must_wait(self.row) and self._prompter.skip(self.row):
                     pass
             self._step(due)
-            for act in due:
-                self._note_words(act)
         self._on_beat = on_beat
 
 

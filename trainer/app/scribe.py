@@ -74,6 +74,11 @@ class Scribe:
         text = f"say again: {words} not understood" if words else "say again"
         self._add(step, "HEARD", text)
 
+    def correct(self, step: int, clearance: str, callsign: str) -> None:
+        """Note a controller who repeats a clearance that was read back wrong."""
+        again = clearance.removeprefix(f"{callsign}, ")
+        self._add(step, "ATC", f"{callsign}, negative, I say again, {again}")
+
     def _note(self, fact: Fact) -> None:
         match fact.kind:
             case "event" if fact.detail:
