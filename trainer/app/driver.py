@@ -329,7 +329,7 @@ class Driver:
         if act.act not in ("say", "read back"):
             return
         heard = self.session.book.hear(act.text)
-        if heard.unknown or not (heard.calls or heard.expectations):
+        if not heard.is_clear:
             words = ", ".join(heard.unknown)
             self.scribe.say_again(act.step, words)
         elif act.act == "read back" and not is_answered:

@@ -25,7 +25,7 @@ from trainer.judge.truth import (
 )
 from trainer.judge.watches import Watcher
 from trainer.scenario.exercise import Event
-from trainer.scenario.phrases import Call, PhraseBook
+from trainer.scenario.phrases import Call, PhraseBook, Utterance
 from trainer.units import steps_for
 
 ASSIGNED = ("heading", "altitude", "speed")
@@ -39,6 +39,8 @@ def assigns(event: Event) -> bool:
 
 CALL_MAX = steps_for(8.0)
 """A call counts from the moment it was opened, but not from earlier than this before sending."""
+SAID_AGAIN = steps_for(8.0)
+"""Words opened this long after words that were not understood are those words said again."""
 SHOWN_FOR = steps_for(2.0)
 """What was shown this long before a call was opened still counts as seen."""
 JUST_BEFORE = steps_for(8.0)
@@ -66,6 +68,8 @@ class CallMatcher:
         self._answers = answers
         self._gates = gates
         self._just_said: list[tuple[int, str, str]] = []
+        self._unclear: tuple[int, int] | None = None
+        """Step from which words count that were not understood, and the step of their sending."""
         self.book = book
         self.watcher = watcher
         self.said: list[tuple[int, str]] = []
@@ -77,6 +81,18 @@ class CallMatcher:
         """The step at which a call counts as made: its opening, at most 8 s before sending."""
         return act.step if act.began < 0 else max(act.began, act.step - CALL_MAX)
 
+    def _since(self, act: Act, step: int, heard: Utterance) -> int:
+        """The step from which words opened at `step` count for what waits for them.
+
+        What is said again because it was not understood keeps the time of the first try (at most
+        8 s before it was sent, as any call); whether it is true is looked at when it is said.
+        """
+        since = step
+        if self._unclear is not None and step - self._unclear[1] <= SAID_AGAIN:
+            since = max(self._unclear[0], act.step - CALL_MAX)
+        self._unclear = None if heard.is_clear else (since, act.step)
+        return since
+
     def rows_before(self, step: int) -> list[Row]:
         """The rows whose display still counts as seen when a call was opened at `step`."""
         last = min(step, len(self.history) - 1)
@@ -86,6 +102,7 @@ class CallMatcher:
         """Match what was said to the calls that wait for it."""
         utterance = self.book.hear(act.text)
         step = self.call_step(act)
+        since = self._since(act, step, utterance)
         rows = self.rows_before(step)
         self.said.append((step, act.text))
         is_used = False
@@ -98,11 +115,11 @@ class CallMatcher:
                 claims.append(call)
                 self.watcher.said_of_modes(step, call, false)
             if call.intent == "unable":
-                is_used |= self._decline(step, act.text)
-            is_used |= self._answers.by_call(call.intent, step, act.text, false)
-            is_used |= self._match_intent(call, step, act, false)
+                is_used |= self._decline(since, act.text)
+            is_used |= self._answers.by_call(call.intent, since, act.text, false)
+            is_used |= self._match_intent(call, step, since, act, false)
         if claims:
-            is_used |= self._match_modes(claims, step, act, rows)
+            is_used |= self._match_modes(claims, step, since, act, rows)
         if not is_used:
             self._unexpected(utterance.calls, step, act, rows)
 
@@ -125,7 +142,7 @@ class CallMatcher:
                     return f"the gate {gate.gate.name} had {result.result}"
         return contradiction(call, rows, self.board.exercise)
 
-    def _match_intent(self, call: Call, step: int, act: Act, false: str) -> bool:
+    def _match_intent(self, call: Call, step: int, since: int, act: Act, false: str) -> bool:
         same = [
             track
             for track in self.board.tracks
@@ -133,14 +150,14 @@ class CallMatcher:
             and track.item.act.intent == call.intent
             and not track.item.answers
         ]
-        track = first_due(one for one in same if one.takes_call(step))
+        track = first_due(one for one in same if one.takes_call(since))
         if track is not None:
             assert track.opened is not None
             if false:
                 track.wrong = track.wrong or Wrong(step, f'said "{act.text}"; {false}')
             else:
                 self.board.put_right(track, step)
-                self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
+                self.board.settle(track, max(since, track.opened), f'said "{act.text}"')
             return True
         if false and (denied := self._denied_by(call.intent, step)) is not None:
             denied.wrong = denied.wrong or Wrong(step, f'said "{act.text}"; {false}')
@@ -185,11 +202,13 @@ class CallMatcher:
                     self.board.settle(track, step, f'said "{text}" at {when / 10.0:.1f} s')
                     break
 
-    def _match_modes(self, claims: list[Call], step: int, act: Act, rows: list[Row]) -> bool:
+    def _match_modes(
+        self, claims: list[Call], step: int, since: int, act: Act, rows: list[Row]
+    ) -> bool:
         """Settle every open mode call that the words cover; a false word makes its axis wrong."""
         is_used = False
         for track in self.board.tracks:
-            if track.item.act.intent != "mode shown" or not track.takes_call(step):
+            if track.item.act.intent != "mode shown" or not track.takes_call(since):
                 continue
             fact = track.fact
             axis = family(fact.name) if fact is not None else ""
@@ -210,7 +229,7 @@ class CallMatcher:
                 or self._was_brief(fact, track.opened)
             ):
                 self.board.put_right(track, step)
-                self.board.settle(track, max(step, track.opened), f'said "{act.text}"')
+                self.board.settle(track, max(since, track.opened), f'said "{act.text}"')
         return is_used
 
     def _names_change(self, claims: list[Call], fact: Fact | None) -> bool:
@@ -260,17 +279,19 @@ class CallMatcher:
         """Match a read-back to the clearance it answers, by its values."""
         step = self.call_step(act)
         self.said.append((step, act.text))
-        calls = self.book.hear(act.text).calls
+        heard = self.book.hear(act.text)
+        since = self._since(act, step, heard)
+        calls = heard.calls
         if not calls:
             # Not understood: "say again", as a controller would, and no loss.
             self.board.unmatched.append(f'read back "{act.text}": not understood')
             return
-        if any(call.intent == "unable" for call in calls) and self._decline(step, act.text):
+        if any(call.intent == "unable" for call in calls) and self._decline(since, act.text):
             return
         waiting = [
             track
             for track in self.board.tracks
-            if track.item.act.kind == "read back" and track.takes_call(step)
+            if track.item.act.kind == "read back" and track.takes_call(since)
         ]
         if act.control:
             waiting = [track for track in waiting if track.item.act.event == act.control]
@@ -289,4 +310,4 @@ class CallMatcher:
                 track.wrong = Wrong(step, f'"{act.text}": {errors[track.name]}')
             return
         self.board.put_right(track, step)
-        self.board.settle(track, max(step, track.opened), f'read back "{act.text}"')
+        self.board.settle(track, max(since, track.opened), f'read back "{act.text}"')

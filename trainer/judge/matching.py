@@ -64,6 +64,7 @@ class HandMatcher:
             and not track.item.answers
         ]
         right = [track for track in same if board.hands.matches(track.item.act, act)]
+        self._leave([one for one in same if one not in right], act)
         track = first_due(one for one in right if one.is_open)
         if track is not None:
             if board.hands.has_effect(track.item.act, after):
@@ -72,7 +73,6 @@ class HandMatcher:
             else:
                 unmatched.append(f"{found_text(act, after)}: without effect")
             return
-        self._leave(same, act)
         waiting = board.still_to_come(right)
         if waiting:
             self._early(waiting[0], act, after)

@@ -150,17 +150,21 @@ class Track:
         if self.gave_way >= GIVE_WAY_MAX or isinstance(self.item.due, MOMENTS):
             return
         self.gave_way += 1
-        self.due += 1
-        if not isinstance(self.item.closes, MOMENTS):
-            self.closes += 1
+        self._wait()
 
     def hold(self) -> None:
         """Wait one step, because an assigned speed stands in place of what the item asks for."""
         self.is_held = True
+        self._wait()
+
+    def _wait(self) -> None:
+        """Move what counts from opening by one step; a closing that has come stays behind due."""
         if not isinstance(self.item.due, MOMENTS):
             self.due += 1
         if not isinstance(self.item.closes, MOMENTS):
             self.closes += 1
+        elif self.closes != NEVER and self.due != NEVER:
+            self.closes = max(self.closes, self.due)
 
     def open_at(self, step: int) -> None:
         """Open the item at `step`, and look at once at its due and closing.

@@ -45,6 +45,11 @@ class Utterance:
     unknown: tuple[str, ...] = ()
     expectations: tuple[Call, ...] = ()
 
+    @property
+    def is_clear(self) -> bool:
+        """Whether all of it was understood: nothing is asked for again."""
+        return not self.unknown and bool(self.calls or self.expectations)
+
 
 class _Reading(NamedTuple):
     """One way of cutting up the tokens so far: cost, the calls, and the words left out."""

@@ -1,7 +1,7 @@
 """A call counts from the key that opened its line, and typing is not judged.
 
 Not earlier than 8 s before it was sent; and what was shown in the 2 s before it was opened
-counts as seen.
+counts as seen. Words that were not understood and are said again keep their time.
 """
 
 from __future__ import annotations
@@ -14,7 +14,10 @@ from tests.judge.small import (
     judge,
     only,
 )
-from trainer.flight.acts import Fact
+from trainer.flight.acts import Act, Fact
+from trainer.scenario.exercise import Act as Expected
+from trainer.scenario.exercise import Event, Item
+from trainer.scenario.moments import Happened
 
 
 def test_a_call_is_timed_at_its_opening() -> None:
@@ -58,3 +61,52 @@ def test_words_typed_past_the_closing_count_if_their_line_was_opened_before() ->
     # Closes at 12.0 s; opened at 11.5 s and sent 4 s later.
     verdict = only(judge([call()], 300, [say(155, "glide alive", began=115)], extra=[NOW]))
     assert verdict.verdict == "late"
+
+
+def test_what_is_said_again_keeps_the_time_of_words_that_were_not_understood() -> None:
+    # Due 7.0 s, closes 12.0 s; "say again" comes at 8.0 s.
+    garbled = say(80, "glyph olive", began=60)
+    for again, verdict, done in (
+        (say(120, "glide alive", began=85), "on time", 60),
+        # As any call: not earlier than 8 s before it was sent.
+        (say(160, "glide alive", began=110), "late", 80),
+        # Opened more than 8 s after "say again": another call, and the window has closed.
+        (say(175, "glide alive", began=165), "missed", None),
+    ):
+        found = only(judge([call()], 300, [garbled, again], extra=[NOW]))
+        assert (found.verdict, found.done) == (verdict, done), again
+
+
+def test_however_often_it_is_asked_for_the_first_time_counts_and_then_no_longer() -> None:
+    deeds = [
+        say(60, "glyph olive", began=50), say(90, "glide olive tree", began=70),
+        say(110, "glide alive", began=100), say(130, "gear down", began=125),
+    ]  # fmt: skip
+    down = {0: {"gear_lever": "down"}}
+    judgement = judge([call(), call("gear down", closes=15.0)], 300, deeds, down, [NOW])
+    assert [one.done for one in judgement.items] == [50, 125]
+
+
+def test_whether_it_is_true_is_seen_when_it_is_said_again() -> None:
+    captured = {"modes": modes(lateral="LOC")}
+    deeds = [say(50, "lokaliser karptured", began=30), say(80, "localizer captured", began=60)]
+    change = Fact(49, "mode", "lateral", "LOC", "NAV")
+    verdict = only(judge([MODE_CALL], 300, deeds, {50: captured}, extra=[change]))
+    assert (verdict.verdict, verdict.done) == ("on time", 50)
+
+
+def test_a_read_back_that_is_asked_for_again_keeps_its_time() -> None:
+    item = Item(
+        name="read back", act=Expected("read back", event="cleared"),
+        opens=Happened("event", "cleared"), due=5.0, closes=10.0,
+    )  # fmt: skip
+    event = Event(
+        "cleared", Happened("event", "now"), grants="descend", slots=(("altitude", "2000"),)
+    )
+    deeds = [
+        (Act(step, 1, "pilot", "read back", "cleared", text=text, began=began),
+         Fact(step, "read back", "cleared", text))
+        for began, step, text in ((40, 70, "desend tee"), (90, 115, "descend 2000"))
+    ]  # fmt: skip
+    found = judge([item], 300, deeds, extra=[Fact(19, "event", "cleared")], events=(event,))
+    assert [(one.verdict, one.done) for one in found.items] == [("on time", 40)]

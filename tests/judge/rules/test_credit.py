@@ -18,6 +18,10 @@ from tests.judge.small import (
     speed,
     turn,
 )
+from trainer.flight.acts import Fact
+from trainer.scenario.exercise import Act as Expected
+from trainer.scenario.exercise import Item
+from trainer.scenario.moments import Figure, Happened
 
 
 def test_credit_falls_evenly_from_due_to_closing() -> None:
@@ -45,6 +49,19 @@ def test_an_early_lever_put_back_within_three_seconds_is_no_finding() -> None:
     item = gear(early="harmful")
     deeds = [move(0, "gear", "down"), move(15, "gear", "up"), move(40, "gear", "down")]
     assert only(judge([item], 100, deeds, extra=[NOW])).verdict == "on time"
+
+
+def test_an_early_value_taken_back_within_three_seconds_by_the_right_one_is_no_finding() -> None:
+    """Both items are of one selector: what takes the slip back settles the other item."""
+    after = Item(
+        name="slower", act=Expected("set", "speed", figure=Figure(140.0)), early="harmful",
+        opens=Happened("event", "later"), due=5.0, closes=10.0,
+    )  # fmt: skip
+    for taken_back, verdict in ((60, "on time"), (61, "early")):
+        deeds = [turn(30, "140"), turn(taken_back, "160"), turn(110, "140")]
+        judgement = judge([speed(), after], 400, deeds, extra=[NOW, Fact(100, "event", "later")])
+        found = {one.item: one.verdict for one in judgement.items}
+        assert found == {"speed": "on time", "slower": verdict}
 
 
 def test_a_wrong_value_put_right_later_earns_half() -> None:

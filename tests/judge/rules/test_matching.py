@@ -7,6 +7,8 @@ is listed and costs nothing. A refused act settles nothing.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from tests.builders import modes, move, press, row
 from tests.judge.small import (
     NOW,
@@ -20,6 +22,7 @@ from tests.judge.small import (
 from trainer.flight.acts import Act, Fact
 from trainer.judge.matching import found_text
 from trainer.scenario.exercise import Item
+from trainer.scenario.moments import Happened
 
 
 def test_an_act_goes_to_the_open_item_that_is_due_first() -> None:
@@ -53,6 +56,38 @@ def test_a_press_that_undoes_the_first_settles_nothing() -> None:
 def test_a_wrong_value_that_stands_is_wrong() -> None:
     verdict = only(judge([speed()], 200, [turn(30, "170")], extra=[NOW]))
     assert (verdict.verdict, verdict.credit, verdict.is_corrected) == ("wrong", 0.0, False)
+
+
+def test_a_value_that_stands_for_less_than_a_second_is_not_wrong() -> None:
+    for back, verdict in ((39, "on time"), (40, "on time"), (80, "wrong")):
+        deeds = [turn(30, "170"), turn(back, "160")]
+        assert only(judge([speed()], 200, deeds, extra=[NOW])).verdict == verdict, back
+    # Passed through and gone on to another wrong one: the first was not it.
+    deeds = [turn(30, "170"), turn(35, "180"), turn(90, "160")]
+    assert only(judge([speed()], 200, deeds, extra=[NOW])).found.startswith("speed 180")
+
+
+def test_the_value_of_an_item_to_come_is_early_and_not_wrong_in_the_open_one() -> None:
+    after = replace(speed(140.0), name="slower", opens=Happened("event", "later"), early="harmful")
+    judgement = judge([speed(), after], 300, [turn(30, "140")], extra=[NOW])
+    found = {one.item: one.verdict for one in judgement.items}
+    assert found == {"speed": "missed", "slower": "early"}
+
+
+def test_an_early_value_that_was_left_again_before_its_opening_must_be_set_again() -> None:
+    item = replace(speed(140.0), opens=Happened("event", "later"), early="harmful")
+    later = Fact(150, "event", "later")
+    at_140 = row().selectors._replace(speed_kt=140.0)
+    at_160 = row().selectors._replace(speed_kt=160.0)
+    for stays_until, is_set_again in ((None, False), (60, True)):
+        deeds = [turn(10, "140"), turn(170, "140")]
+        changes = {11: {"selectors": at_140}}
+        if stays_until is not None:
+            deeds.insert(1, turn(stays_until, "160"))
+            changes |= {stays_until + 1: {"selectors": at_160}}
+        found = judge([item], 300, deeds, changes, [later])
+        assert (only(found).verdict, only(found).is_corrected) == ("early", is_set_again)
+        assert len(found.unmatched) == 1, "the way back, or the second time where it stood"
 
 
 def test_a_refused_act_settles_nothing() -> None:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import pytest
 
-from tests.builders import say
+from tests.builders import move, say
 from tests.judge.small import NOW, call, gear, judge
+from trainer.flight.acts import Fact
 from trainer.judge.deviations import URGENCY as DEVIATION
 from trainer.judge.tracks import ROUTINE, URGENCY
-from trainer.scenario.moments import Compare, Figure
+from trainer.scenario.moments import Compare, Figure, Happened
 
 
 def dues(urgent_s: float, area: str = "decision") -> dict[str, int | None]:
@@ -39,6 +40,20 @@ def test_it_never_moves_by_more_than_fifteen_seconds() -> None:
 
 def test_what_is_no_more_urgent_moves_nothing() -> None:
     assert dues(4.0, area="calls")["gear down"] == 70
+
+
+def test_a_closing_that_has_come_waits_with_the_due_behind_it() -> None:
+    # Closed by its moment at 7.0 s, before it is due at 14.0 s: so not before that. From 10.0 s on
+    # something more urgent is open for 7 s.
+    item = gear(due=12.0, closes=Compare("distance", "below", Figure(11.0)))
+    urgent = call("minimums", area="decision", opens=Happened("event", "later"), due=60.0)
+    for step, verdict in ((180, "on time"), (250, "missed")):
+        judgement = judge(
+            [item, urgent], 400, [say(170, "minimums"), move(step, "gear", "down")],
+            {70: {"distance_nm": 10.9}}, [NOW, Fact(100, "event", "later")],
+        )  # fmt: skip
+        found = judgement.items[0]
+        assert (found.verdict, found.due, found.closed) == (verdict, 210, 210)
 
 
 def test_a_due_moment_does_not_wait() -> None:
