@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 
 from tests.crew.crews import edited, exercise, flown, item
@@ -22,7 +24,7 @@ def corner(label: str) -> Exercise:
     return dict(corners(exercise(NAME)))[label]
 
 
-def rows() -> list[Row]:
+def rows() -> Sequence[Row]:
     return flown(NAME)[0].flight.rows
 
 

@@ -7,6 +7,7 @@ A path of the satellites is geometry, and neither moves it.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -57,7 +58,7 @@ def drill(
     )
 
 
-def flown(written: Exercise) -> list[Row]:
+def flown(written: Exercise) -> Sequence[Row]:
     """The rows of a flight in approach mode, down to 800 ft above the threshold."""
     flight = Flight(written, book_of(written))
     sensed, selectors = flight.instruments.sensed, flight.cockpit.selectors
@@ -67,7 +68,7 @@ def flown(written: Exercise) -> list[Row]:
     return flight.rows
 
 
-def on_path(rows: list[Row]) -> list[Row]:
+def on_path(rows: Sequence[Row]) -> Sequence[Row]:
     """Those on which the path is settled."""
     found = [row for row in rows if row.modes.vertical == "PATH"]
     return found[300:]
@@ -154,5 +155,5 @@ def test_no_setting_moves_a_path_of_the_satellites() -> None:
     assert slope == pytest.approx(math.tan(3.08 * DEG) + middle_m / 6_371_000.0, abs=0.0003)
 
 
-def height_at(rows: list[Row], before_nm: float) -> float:
+def height_at(rows: Sequence[Row], before_nm: float) -> float:
     return min(rows, key=lambda row: abs(row.along_nm - before_nm)).radio_ft

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -20,7 +21,7 @@ def rough(kt: float, seed: int = 0) -> Exercise:
     return replace(written, seed=seed, weather=replace(written.weather, turbulence_kt=kt))
 
 
-def flown(found: Exercise, steps: int) -> list[Row]:
+def flown(found: Exercise, steps: int) -> Sequence[Row]:
     flight = Flight(found, book_of(found))
     for _ in range(steps):
         flight.step()

@@ -21,6 +21,7 @@ from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
 from trainer.crew.words import event_named
 from trainer.flight.acts import Act, by_step
+from trainer.flight.compact import CompactRows
 from trainer.flight.observers import Observer
 from trainer.flight.row import Row
 from trainer.judge.tracks import Track
@@ -266,7 +267,7 @@ class Driver:
         if self.is_over or to >= step:
             return Note("there is nothing to go back over")
         acts = [act for act in self.session.flight.acts if act.step < to]
-        self.session = Session(self.session.exercise, self.session.book)
+        self.session = Session(self.session.exercise, self.session.book, CompactRows())
         self.scribe = Scribe(self.session.exercise, self.session.row)
         self._watch()
         self._pending.clear()

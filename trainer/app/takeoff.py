@@ -16,6 +16,7 @@ from trainer.app.keymap import DEFAULT, Keymap
 from trainer.app.launch import Start
 from trainer.app.tour import Unkept, debrief_notes
 from trainer.crew.session import Session
+from trainer.flight.compact import CompactRows
 from trainer.records.journal import WHOLE, Segment
 
 if TYPE_CHECKING:
@@ -107,7 +108,7 @@ def _flown(
         beat()
 
     driver = Driver(
-        Session(exercise),
+        Session(exercise, rows=CompactRows()),
         request.level,
         start=start,
         until=until,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from trainer.flight.acts import Act, Fact
+from trainer.flight.compact import CompactRows
 from trainer.flight.flight import Flight
 from trainer.flight.row import Row
 from trainer.garbage import collection_paused
@@ -23,13 +24,18 @@ Crew = Callable[[Row], Sequence[Act]]
 
 
 class Session:
-    """One flight being judged as it is flown."""
+    """One flight being judged as it is flown.
 
-    def __init__(self, exercise: Exercise, book: PhraseBook | None = None) -> None:
+    `rows`: where flight and tracker keep the rows together; None = each in a list of its own.
+    """
+
+    def __init__(
+        self, exercise: Exercise, book: PhraseBook | None = None, rows: CompactRows | None = None
+    ) -> None:
         self.exercise = exercise
         self.book = book or book_of(exercise)
-        self.flight = Flight(exercise, self.book)
-        self.tracker = Tracker(exercise, self.book)
+        self.flight = Flight(exercise, self.book, rows)
+        self.tracker = Tracker(exercise, self.book, rows=rows)
         self.tracker.start(self.flight.row)
 
     @property

@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from trainer.flight.acts import Act, Fact
 from trainer.flight.cockpit import Cockpit
+from trainer.flight.compact import CompactRows
 from trainer.flight.ending import GEAR_UP, HARD, OFF_RUNWAY, Ending
 from trainer.flight.hand_flying import SimplifiedHand
 from trainer.flight.instruments import Instruments
@@ -58,10 +59,13 @@ PAVEMENT_HALF_M = 30.0
 class Flight:
     """A flight of a drawn exercise.
 
-    `row` is the newest row, `facts` everything that happened, `acts` everything done.
+    `row` is the newest row, `rows` all of them (kept where `rows` says, else in a list), `facts`
+    everything that happened, `acts` everything done.
     """
 
-    def __init__(self, exercise: Exercise, book: PhraseBook) -> None:
+    def __init__(
+        self, exercise: Exercise, book: PhraseBook, rows: CompactRows | None = None
+    ) -> None:
         self.exercise = exercise
         self.around = surroundings_of(exercise)
         self.cockpit = Cockpit(exercise)
@@ -71,7 +75,7 @@ class Flight:
         self.phases = Phases(exercise)
         self.passing = Passing(exercise)
         self.ending = Ending(exercise.approach.missed_altitude_ft)
-        self.rows: list[Row] = []
+        self.rows: list[Row] | CompactRows = [] if rows is None else rows
         self.facts: list[Fact] = []
         self.acts: list[Act] = []
         self.is_over = False

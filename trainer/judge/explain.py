@@ -66,8 +66,8 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
 
 def _filled(phrase: str, intent: str, track: Track, tracker: Tracker) -> str:
     """`phrase` with what was so when the call opened in place of its slots."""
-    history = tracker.hearing.history
-    row = None if track.opened is None else history[min(track.opened, len(history) - 1)]
+    rows = tracker.rows
+    row = None if track.opened is None else rows[min(track.opened, len(rows) - 1)]
 
     def fill(match: re.Match[str]) -> str:
         truth = None if row is None else slot_truth(intent, match[1], row, tracker.exercise)

@@ -54,7 +54,10 @@ BRIEF = steps_for(6.0)
 
 
 class CallMatcher:
-    """Matches calls and read-backs against the items of one board."""
+    """Matches calls and read-backs against the items of one board.
+
+    `rows`: where the rows stand of which `seen` have been seen.
+    """
 
     def __init__(
         self,
@@ -63,6 +66,7 @@ class CallMatcher:
         watcher: Watcher,
         gates: Sequence[GateWatch],
         answers: Answers,
+        rows: Sequence[Row],
     ) -> None:
         self.board = board
         self._answers = answers
@@ -73,7 +77,8 @@ class CallMatcher:
         self.book = book
         self.watcher = watcher
         self.said: list[tuple[int, str]] = []
-        self.history: list[Row] = []
+        self.seen = 0
+        self._rows = rows
         self._events = {event.name: event for event in board.exercise.events}
         self._false_calls: list[tuple[Wrong, list[Track]]] = []
 
@@ -93,10 +98,10 @@ class CallMatcher:
         self._unclear = None if heard.is_clear else (since, act.step)
         return since
 
-    def rows_before(self, step: int) -> list[Row]:
+    def rows_before(self, step: int) -> Sequence[Row]:
         """The rows whose display still counts as seen when a call was opened at `step`."""
-        last = min(step, len(self.history) - 1)
-        return self.history[max(0, last - SHOWN_FOR) : last + 1]
+        last = min(step, self.seen - 1)
+        return self._rows[max(0, last - SHOWN_FOR) : last + 1]
 
     def match_call(self, act: Act) -> None:
         """Match what was said to the calls that wait for it."""
@@ -132,7 +137,7 @@ class CallMatcher:
         newest.sort(key=lambda one: not assigns(one))
         return any(self.board.decline(event, step, f'said "{text}"') for event in newest)
 
-    def _falsehood(self, call: Call, rows: list[Row]) -> str:
+    def _falsehood(self, call: Call, rows: Sequence[Row]) -> str:
         """What is false in a call, by display, state, numbers or gate; "" if nothing is."""
         claimed = GATE_CLAIMS.get(call.intent)
         if claimed is not None:
@@ -203,7 +208,7 @@ class CallMatcher:
                     break
 
     def _match_modes(
-        self, claims: list[Call], step: int, since: int, act: Act, rows: list[Row]
+        self, claims: list[Call], step: int, since: int, act: Act, rows: Sequence[Row]
     ) -> bool:
         """Settle every open mode call that the words cover; a false word makes its axis wrong."""
         is_used = False
@@ -245,10 +250,10 @@ class CallMatcher:
         """
         if fact is None or fact.name.endswith("armed"):
             return False
-        seen = self.history[opened : opened + BRIEF + 1]
+        seen = self._rows[opened : min(opened + BRIEF + 1, self.seen)]
         return not all(is_shown(fact.name, fact.detail, row) for row in seen)
 
-    def _unexpected(self, calls: Sequence[Call], step: int, act: Act, rows: list[Row]) -> None:
+    def _unexpected(self, calls: Sequence[Call], step: int, act: Act, rows: Sequence[Row]) -> None:
         """Words that nobody waited for. If they claim something false they were meant for one of
         the calls that were open; for which, only its staying unsaid can tell."""
         for call in calls:

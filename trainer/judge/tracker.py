@@ -32,13 +32,23 @@ class Tracker:
     Call `start` with row 0, then `advance` once per step; `judge.verdicts.conclude` does the rest.
     `technique` is the set of variants followed ("" = as written); `others` follow the remaining
     ones over what was seen, and the judgement is that of the best. Nobody needs them while a
-    flight goes on, nor when nothing was found, so they are not followed step by step.
+    flight goes on, nor when nothing was found, so they are not followed step by step. `rows`:
+    where the rows are kept, each before it is advanced to; None = in a list of the tracker.
     """
 
-    def __init__(self, exercise: Exercise, book: PhraseBook, technique: str = "") -> None:
+    def __init__(
+        self,
+        exercise: Exercise,
+        book: PhraseBook,
+        technique: str = "",
+        rows: Sequence[Row] | None = None,
+    ) -> None:
         self._accepted = exercise
         self._others = techniques(exercise)
-        self._seen: list[tuple[Sequence[Act], Sequence[Fact], Row]] = []
+        own: list[Row] = []
+        self.rows: Sequence[Row] = own if rows is None else rows
+        self._kept = own if rows is None else None
+        self._taken: dict[int, tuple[Sequence[Act], Sequence[Fact]]] = {}
         self.technique = technique
         self.exercise = exercise = fixed(exercise, "") if self._others else exercise
         self.book = book
@@ -47,7 +57,7 @@ class Tracker:
         self.gates = [GateWatch(gate, exercise) for gate in exercise.flow.gates]
         self.watcher = Watcher(exercise, self.evaluator)
         answers = Answers(self.board)
-        self.hearing = CallMatcher(self.board, book, self.watcher, self.gates, answers)
+        self.hearing = CallMatcher(self.board, book, self.watcher, self.gates, answers, self.rows)
         self._matching = HandMatcher(self.board, answers)
         self._deviations = Deviations(self.board)
         self.briefed: dict[str, str] = {}
@@ -85,32 +95,34 @@ class Tracker:
         `wrong`: the items of this one with a finding.
         """
         for name in better_for(self._accepted, wrong):
-            other = Tracker(fixed(self._accepted, name), self.book, name)
-            (_, _, first), *steps = self._seen
+            other = Tracker(fixed(self._accepted, name), self.book, name, self.rows)
+            first, *rows = self.rows
             other.start(first)
-            for acts, facts, row in steps:
-                other.advance(acts, facts, row)
+            for place, row in enumerate(rows, start=1):
+                other.advance(*self._taken.get(place, ((), ())), row)
             yield other
 
     def start(self, row: Row) -> None:
         """Look at row 0."""
-        if self._others:
-            self._seen.append(((), (), row))
+        if self._kept is not None:
+            self._kept.append(row)
+        self.hearing.seen += 1
         self.row = row
-        self.hearing.history.append(row)
         self.evaluator.observe(row, ())
         self.board.look(row, ())
 
     def advance(self, acts: Sequence[Act], facts: Sequence[Fact], row: Row) -> None:
         """Take the acts and facts of a step and the row they led to."""
-        if self._others:
-            self._seen.append((tuple(acts), tuple(facts), row))  # most are empty: no list of each
+        if self._others and (acts or facts):
+            self._taken[self.hearing.seen] = (tuple(acts), tuple(facts))
         if acts:
             self._match(acts, facts, row)
         if facts and self._shears:
             self.upset += [(row.step, fact.name) for fact in facts if fact.name in self._shears]
+        if self._kept is not None:
+            self._kept.append(row)
+        self.hearing.seen += 1
         self.row = row
-        self.hearing.history.append(row)
         happenings, self.board.settled = self.board.settled, []
         for gate in self.gates:
             result = gate.look(row, self.tracks)

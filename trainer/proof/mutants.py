@@ -6,6 +6,8 @@ swapped, and the traps of the exercise. What does not apply to an item is listed
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from trainer.crew.words import read_back_text
 from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
@@ -54,7 +56,7 @@ class NotApplicable:
 
 
 def mutants_of(
-    exercise: Exercise, reference: Tracker, rows: list[Row]
+    exercise: Exercise, reference: Tracker, rows: Sequence[Row]
 ) -> tuple[list[Mutant], list[NotApplicable]]:
     """All mutants of an exercise, from the reference flight of its perfect crew."""
     mutants: list[Mutant] = []
@@ -127,7 +129,7 @@ def _begin_of_go_around(reference: Tracker) -> int:
     )
 
 
-def _wrong_value(track: Track, reference: Tracker, rows: list[Row]) -> Mutant | NotApplicable:
+def _wrong_value(track: Track, reference: Tracker, rows: Sequence[Row]) -> Mutant | NotApplicable:
     name = f"wrong value: {track.name}"
     act = track.item.act
     exercise = reference.exercise
@@ -177,7 +179,7 @@ def _replaced(name: str, track: Track, act: Act) -> Mutant:
     return Mutant(name, (Edit("replace", track.name, act=act),), track.name, "wrong")
 
 
-def _wrong_words(track: Track, reference: Tracker, rows: list[Row]) -> Mutant | NotApplicable:
+def _wrong_words(track: Track, reference: Tracker, rows: Sequence[Row]) -> Mutant | NotApplicable:
     name = f"wrong words: {track.name}"
     act = track.item.act
     if act.kind == "read back":

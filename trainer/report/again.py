@@ -34,7 +34,7 @@ class Again:
 
     exercise: Exercise
     judgement: Judgement
-    rows: list[Row]
+    rows: Sequence[Row]
     facts: list[Fact]
     digest: str
     engine: int

@@ -55,7 +55,7 @@ class Debrief:
 
     judgement: Judgement
     exercise: Exercise
-    rows: tuple[Row, ...]
+    rows: Sequence[Row]
     heading: str
     paragraph: tuple[str, ...]
     points: Sum
@@ -112,7 +112,7 @@ def debrief(
     return Debrief(
         judgement=judgement,
         exercise=exercise,
-        rows=tuple(rows),
+        rows=rows,
         heading=f"{exercise.title or exercise.name}: {_ended(judgement)}{_drawn(judgement.seed)}",
         paragraph=_paragraph(judgement, exercise, rows, points),
         points=points,

@@ -44,7 +44,7 @@ class WhatIf:
 
     item: str
     judgement: Judgement
-    rows: list[Row]
+    rows: Sequence[Row]
 
 
 @dataclass(slots=True)
