@@ -98,6 +98,13 @@ def test_a_library_is_imported_only_by_its_owner(library: str) -> None:
         assert is_owner(module, OWNERS[library]), f"{module} imports {library}"
 
 
+def test_nothing_reaches_for_the_network() -> None:
+    network = {"socket", "ssl", "http", "urllib", "ftplib", "smtplib", "socketserver", "xmlrpc"}
+    for module in MODULES:
+        for line, name in imports(modules()[module]):
+            assert name.split(".")[0] not in network, f"{module}:{line} imports {name}"
+
+
 def test_the_package_itself_and_its_packages_import_nothing() -> None:
     for path in sorted(PACKAGE.rglob("__init__.py")):
         tree = ast.parse(path.read_text(encoding="utf-8"))

@@ -14,6 +14,8 @@ from typing import Any, NamedTuple
 import pytest
 
 from tests.project.command import COMMAND, document, run
+from trainer.app import launch
+from trainer.cli import main, reading
 from trainer.proof.forks import CAN_FORK
 
 NOTICE = (
@@ -85,6 +87,32 @@ def test_a_judged_repeat_ends_with_one(careless: str) -> None:
     assert "the stable gate was not met and the approach was continued" in done.stdout
 
 
+def test_an_abandoned_flight_ends_with_one(tmp_path: Path) -> None:
+    crew = tmp_path / "belly.yaml"
+    omitted = '{omit: gear down}, {omit: "go around, not stable"}'
+    crew.write_text(f"crew: 1\nbase: perfect\nedits: [{omitted}]\n", encoding="utf-8")
+    found = document("fly", "straight-in", "--crew", str(crew), "--json", code=1)
+    assert found["outcome"] == "repeat"
+    assert found["reason"] == "abandoned: touched down without the gear down"
+
+
+def test_what_is_our_own_mistake_ends_with_three(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def fail(options: object) -> int:
+        raise ValueError("seven is no stage")
+
+    monkeypatch.setattr(reading, "_list", fail)
+    monkeypatch.delenv("APPROACH_DRILL_TRACEBACK", raising=False)
+    assert main.run(["list"]) == 3
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err.startswith("internal error: ValueError: seven is no stage\n")
+    monkeypatch.setenv("APPROACH_DRILL_TRACEBACK", "1")
+    with pytest.raises(ValueError, match="seven"):
+        main.run(["list"])
+
+
 @pytest.mark.parametrize(
     "arguments",
     [("fly",), ("nonsense",), ("fly", "straight-in", "--level", "easy"), ("list", "--colour"),
@@ -144,6 +172,32 @@ def test_an_interrupt_at_the_terminal_ends_a_check_with_130_and_leaves_no_proces
     assert "Traceback" not in errors
     with pytest.raises(ProcessLookupError):
         os.killpg(process.pid, 0)
+
+
+# Defaults -----------------------------------------------------------------------------------------
+
+
+@pytest.mark.usefixtures("empty_home")
+def test_a_scripted_crew_flies_as_written_and_is_not_kept_unless_asked() -> None:
+    assert document("fly", "straight-in", "--crew", "perfect", "--json")["seed"] == 0
+    assert document("history", "--json")["attempts"] == []
+
+
+def test_a_pilot_flies_coached_and_alone_unless_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    started: list[object] = []
+
+    def run_app(start: object, *, is_ascii: bool) -> int:
+        started.append(start)
+        return 0
+
+    monkeypatch.setattr(launch, "run_app", run_app)
+    assert main.run(["fly", "straight-in"]) == 0
+    assert main.run(["fly", "straight-in", "--level", "check", "--seed", "4"]) == 0
+    assert main.run([]) == 0
+    assert started == [
+        launch.Start("straight-in", "coached", None), launch.Start("straight-in", "check", 4), None,
+    ]  # fmt: skip
+    assert main.parser().parse_args(["fly", "straight-in"]).seat == "solo"
 
 
 # Outside conditions -----------------------------------------------------------------------------

@@ -6,6 +6,7 @@ enough. A safe go-around is never a reason for repeat.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -26,6 +27,33 @@ def test_points_are_the_weighted_mean_less_primary_deductions() -> None:
     assert judgement.points == pytest.approx(70.0)
     assert dict(judgement.areas)["energy"].points == 100.0
     assert dict(judgement.areas)["calls"].points == 0.0
+
+
+@pytest.mark.parametrize(
+    ("severity", "points"),
+    [("advisory", 100.0), ("minor", 98.0), ("major", 95.0), ("critical", 90.0)],
+)
+def test_each_severity_deducts_what_is_published(severity: str, points: float) -> None:
+    watch = replace(FAST, severity=severity)
+    fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 150.0}, 300: {"cas_kt": 210.0}}
+    judgement = fold(
+        400, fast, [move(20, "gear", "down")], extra=[NOW], items=(GEAR,), watches=(watch,)
+    )
+    assert judgement.points == points
+
+
+@pytest.mark.parametrize(("needed", "outcome"), [(75.0, "passed"), (75.1, "repeat")])
+def test_the_points_that_are_asked_for_are_enough(needed: float, outcome: str) -> None:
+    # 100 · 3 / (3 + 1) = 75.
+    judgement = fold(
+        400, {}, [move(20, "gear", "down")], extra=[NOW], items=(GEAR, CALL), pass_points=needed
+    )
+    assert (judgement.points, judgement.outcome) == (75.0, outcome)
+
+
+def test_eighty_are_needed_unless_the_exercise_says_otherwise() -> None:
+    judgement = fold(400, {}, [move(20, "gear", "down")], extra=[NOW], items=(GEAR, CALL))
+    assert judgement.reason == "75.0 points, 80 are needed"
 
 
 def test_points_never_fall_below_nothing() -> None:
@@ -52,6 +80,19 @@ def test_a_failed_gate_answered_by_a_go_around_is_no_reason_to_repeat() -> None:
         400, changes, extra=[NOW], gates=(GATE,), items=(), reason="level after the missed approach"
     )
     assert judgement.reason.endswith("80 are needed")
+
+
+@pytest.mark.parametrize("phase", ["go-around", "discontinued"])
+@pytest.mark.parametrize(("row", "is_answered"), [(231, True), (232, False)])
+def test_a_failed_gate_is_answered_within_eight_seconds(
+    phase: str, row: int, is_answered: bool
+) -> None:
+    """The gate is met at row 150; an act at its step 230 shows in row 231."""
+    judgement = fold(
+        400, {**UNSTABLE, row: {"phase": phase}}, [move(20, "gear", "up")], extra=[NOW],
+        gates=(GATE,), items=(CALL,), pass_points=0.0, reason="level after the missed approach",
+    )  # fmt: skip
+    assert (judgement.outcome == "passed") == is_answered, judgement.reason
 
 
 @pytest.mark.parametrize("reason", ["", "abandoned: 45 minutes flown"])
