@@ -36,6 +36,26 @@ def test_what_is_flown_again_the_same_after_a_rewind_is_the_same_flight() -> Non
     assert made.session.judgement() == whole.judgement()
 
 
+def test_pauses_and_interruptions_are_in_the_log_and_not_in_the_digest() -> None:
+    prints = []
+    for level, is_stopped in (("coached", False), ("coached", True), ("check", True)):
+        diary = Diary()
+        made = driver(level, diary=diary)
+        run(made, 0.0, 20.0)
+        if is_stopped:
+            made.pause()
+            made.interrupt()
+            assert run(made, 20.0, 60.0) == 0
+            made.thaw()
+            made.is_paused = False
+        assert diary.interruptions == ([200] if level == "check" else [])
+        made.do(Draft("press", "heading mode"))
+        while made.row.step < 500:
+            made._fly()
+        prints.append(fingerprint(made.session))
+    assert len(set(prints)) == 1
+
+
 def test_acts_after_the_step_gone_back_to_no_longer_count() -> None:
     diary = Diary()
     made = driver("coached", diary=diary)
