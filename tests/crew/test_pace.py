@@ -12,6 +12,7 @@ from trainer.crew.pace import busy_steps
 from trainer.crew.perfect import PerfectCrew
 from trainer.flight.acts import Act, Fact
 from trainer.judge.tracker import Tracker
+from trainer.judge.verdicts import conclude
 from trainer.scenario.exercise import Edit, Item
 from trainer.scenario.moments import Happened
 
@@ -91,6 +92,28 @@ def test_an_edited_act_costs_no_time() -> None:
     # Gear goes down at its due, at 5.2 s, and the call after it is as it would have been.
     words = call(due=20.0, closes=40.0, aim=5.0)
     assert acts(gear(), words, edits=(late,)) == [(52, "gear"), (52, "glide alive")]
+
+
+def test_what_nobody_could_do_in_time_is_found_in_the_perfect_crew_too() -> None:
+    """Five calls of 5.3 s each (21 letters) in windows of 8 s: there is no planning ahead."""
+    items = [
+        call("missed approach set", name=f"call {place}", due=8.0, closes=12.0)
+        for place in range(5)
+    ]
+    tracker = Tracker(exercise(tuple(items)), book())
+    rows = [row(0)]
+    tracker.start(rows[0])
+    crew = PerfectCrew(tracker)
+    for step in range(200):
+        made = crew.acts(tracker.row)
+        facts = [Fact(1, "event", "now")] if step == 1 else []
+        facts += [Fact(step, "said", "", act.text) for act in made]
+        rows.append(row(step + 1))
+        tracker.advance(made, facts, rows[-1])
+    judgement = conclude(tracker, rows, "stopped on the runway")
+    assert [one.verdict for one in judgement.items].count("on time") == 2
+    assert judgement.points is not None
+    assert judgement.points < 100.0
 
 
 def test_it_acts_one_act_at_a_time() -> None:

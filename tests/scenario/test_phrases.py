@@ -499,6 +499,13 @@ def every_phrase() -> list[tuple[str, str, list[str]]]:
     ]
 
 
+def test_one_wrong_letter_is_allowed_in_words_of_five_letters_and_more() -> None:
+    assert heard("glide alvie") == heard("glyde alive") == heard("glide alive") != []
+    assert heard("gera down") == heard("geer down") == [], "four letters are too few to guess by"
+    assert heard("glyde alvie") == ["glide alive"], "one in each word"
+    assert heard("glide alvi") == [], "two in one word are too many"
+
+
 def test_no_single_wrong_letter_turns_a_call_into_another() -> None:
     tried = understood = 0
     confused: list[str] = []

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 from tests.builders import WORDS, modes, say
+from tests.crew.crews import exercise
 from tests.judge.fold import Deed, fold
 from tests.judge.rules.test_gates import CRITERIA
 from trainer.judge.judgement import Judgement
@@ -27,6 +28,19 @@ def flown(changes: dict[int, dict[str, Any]], deeds: tuple[Deed, ...] = ()) -> J
 
 def asked(judgement: Judgement) -> list[tuple[str, str]]:
     return [(one.item, one.verdict) for one in judgement.items]
+
+
+def test_calls_come_before_the_limits_of_the_gate() -> None:
+    """Two columns: FSF stabilised-approach callouts for calls, the flow's gate for going around."""
+    shipped = exercise("straight-in")
+    calls = dict(shipped.house.limits)
+    assert (calls["localizer"], calls["glideslope"]) == (0.5, 0.5)
+    assert (calls["speed above"], calls["speed below"]) == (10.0, 5.0)
+    assert (calls["sink rate"], calls["bank"]) == (1000.0, 7.0)
+    gate = {one.name: one.limit for one in shipped.flow.gates[0].criteria}
+    assert (gate["localizer"], gate["glideslope"]) == (1.0, 1.0)
+    for name in ("localizer", "glideslope", "speed above"):
+        assert calls[name] <= gate[name], name
 
 
 OUT = {150: {"localizer_dots": 0.6}}
