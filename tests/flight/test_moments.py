@@ -9,9 +9,10 @@ import pytest
 
 from tests.builders import book, exercise, modes, row
 from trainer.flight.acts import Fact
-from trainer.flight.moments import Evaluator
+from trainer.flight.moments import Evaluator, is_announced
+from trainer.flight.observers import Happening
 from trainer.flight.row import Row
-from trainer.scenario.exercise import Event
+from trainer.scenario.exercise import Event, Fix, Gate, Leg, RnpFinal, Speeds, WeatherChange
 from trainer.scenario.moments import (
     AllOf,
     AnyOf,
@@ -192,12 +193,59 @@ def test_last_chance_keeps_twelve_seconds_for_the_checklist() -> None:
     assert truth(Happened("last chance", "stable"), rows) == [False, True]
 
 
+def test_last_chance_is_that_of_the_gate_named() -> None:
+    # The rows hold the margin to the main gate; that to another one is worked out on the way.
+    gates = (Gate("main", 1000.0, (), True), Gate("low", 500.0, (), False))
+    evaluator = Evaluator(exercise(gates=gates), book())
+    main, low = (evaluator.watch(Happened("last chance", gate.name)) for gate in gates)
+    evaluator.observe(row(margin_nm=0.1), ())
+    assert (main.now, low.now) == (True, False)
+    evaluator.observe(row(60, margin_nm=9.0, distance_nm=2.0, height_ft=600.0), ())
+    assert (main.now, low.now) == (False, True)
+
+
+def test_the_segment_minimum_is_that_up_to_the_next_step_of_the_approach() -> None:
+    steps = tuple(
+        Leg(Fix(name, 0.0, 0.0, distance_nm), "above", altitude_ft)
+        for name, distance_nm, altitude_ft in
+        (("FIRST", 7.0, 2000.0), ("SECOND", 5.0, 1500.0), ("THIRD", 3.0, 1000.0))
+    )  # fmt: skip
+    plain = exercise()
+    approach = replace(plain.approach, steps=steps, descent_minimum_ft=400.0)
+    evaluator = Evaluator(replace(plain, approach=approach), book())
+    found = []
+    for step, passed in enumerate(["", "ORVEN", "FIRST", "SECOND", "THIRD"]):
+        evaluator.observe(row(step), [Fact(step, "passed", passed)] if passed else [])
+        found.append(evaluator.context.assigned["segment minimum"])
+    assert found == [2000.0, 2000.0, 1500.0, 1000.0, 400.0]
+
+
 def test_two_columns_changing_in_one_step_are_one_change() -> None:
     rows = [row(n) for n in range(3)]
     facts = {
         1: [Fact(0, "mode", "lateral", "LOC", "NAV"), Fact(0, "mode", "vertical", "GLIDE", "ALT")]
     }
     assert truth(Happened("changed", "announced"), rows, facts) == [False, True, True]
+
+
+@pytest.mark.parametrize(
+    ("before", "now", "listed", "announced"),
+    [
+        ("", "LOC", "LOC armed", True),
+        ("NAV", "NAV, LOC", "LOC armed", True),
+        ("NAV", "NAV, LOC", "NAV armed", False),  # it was armed before
+        ("LOC, NAV", "NAV", "NAV armed", False),
+        ("LOC", "", "LOC armed", False),  # captured, and announced as that
+        ("NAV", "NAV, LOC", "armed", True),
+        ("NAV, LOC", "NAV", "armed", False),
+        ("NAV", "NAV, LOC", "LOC", False),
+    ],
+)
+def test_of_an_armed_list_what_is_new_in_it_is_announced(
+    before: str, now: str, listed: str, announced: bool
+) -> None:
+    fact = Fact(0, "mode", "lateral armed", now, before)
+    assert is_announced(fact, frozenset({listed})) is announced
 
 
 def test_a_change_that_is_not_on_the_announce_list_is_a_change_all_the_same() -> None:
@@ -207,10 +255,82 @@ def test_a_change_that_is_not_on_the_announce_list_is_a_change_all_the_same() ->
     assert truth(Happened("changed", "any"), rows, facts) == [False, True]
 
 
+@pytest.mark.parametrize(
+    ("changed", "columns"),
+    [
+        ("lateral", {"lateral", "any"}),
+        ("capability", {"capability", "any"}),
+        ("lateral armed", {"armed", "any"}),
+        ("vertical armed", {"armed", "any"}),
+    ],
+)
+def test_a_change_is_one_of_its_column_and_both_armed_lists_are_one(
+    changed: str, columns: set[str]
+) -> None:
+    facts = {0: [Fact(0, "mode", changed, "NONE OF THE LIST")]}
+    every = ("any", "announced", "lateral", "vertical", "armed", "thrust", "capability")
+    found = {one for one in every if truth(Happened("changed", one), [row(0)], facts) == [True]}
+    assert found == columns
+
+
+def test_the_minimum_is_that_of_the_level_of_service_shown() -> None:
+    # Decision at 230 ft, with LNAV at 480 ft.
+    plain = exercise()
+    final = RnpFinal(0.3, "LPV", -15.0, 40.0, descent_minimum_ft=430.0, minimums_ft=480.0)
+    evaluator = Evaluator(replace(plain, approach=replace(plain.approach, rnp=final)), book())
+    below_it = evaluator.watch(Compare("altitude", "below", Figure(0.0, "minimums")))
+    steps = [
+        (229.0, "", "", True),
+        (400.0, "capability", "LPV", False),
+        (400.0, "capability", "LNAV", True),
+        (400.0, "lateral", "HDG", True),
+        (400.0, "capability", "LPV", False),
+    ]
+    for step, (altitude_ft, column, word, is_below) in enumerate(steps):
+        facts = [Fact(step, "mode", column, word)] if column else []
+        evaluator.observe(row(step, altitude_ft=altitude_ft), facts)
+        assert below_it.now is is_below, step
+
+
 def test_said_is_known_by_its_intent() -> None:
     rows = [row(n) for n in range(2)]
     facts = {1: [Fact(0, "said", "", "Glide slope alive")]}
     assert truth(Happened("said", "glide alive"), rows, facts) == [False, True]
+
+
+def test_a_needle_that_moves_within_its_signal_becomes_alive() -> None:
+    # The small exercise calls a needle alive within 2.5 dots.
+    rows = [row(n, glide="received", glide_dots=dots) for n, dots in enumerate([-2.6, -2.49])]
+    assert truth(Shows("signal", "glideslope", ("alive",)), rows) == [False, True]
+
+
+def test_a_happening_has_occurred_in_its_own_step_alone() -> None:
+    evaluator = Evaluator(exercise(), book())
+    observer = evaluator.watch(Happened("event", "traffic"))
+    assert isinstance(observer, Happening)
+    occurred = []
+    for step, facts in enumerate([[], [Fact(0, "event", "traffic")], []]):
+        evaluator.observe(row(step), facts)
+        occurred.append(observer.occurred)
+    assert occurred == [False, True, False]
+
+
+def test_the_speeds_with_ice_hold_from_the_event_that_meets_ice_and_no_other() -> None:
+    events = (
+        Event("mist", Happened("event", "x"), weather=WeatherChange(visibility_m=800.0)),
+        Event("ice", Happened("event", "x"), weather=WeatherChange(is_icing=True)),
+    )
+    plain = exercise(events=events)
+    made = replace(plain, before_ice=Speeds(plain.aircraft, 120.0, 125.0))
+    evaluator = Evaluator(made, book())
+    slow = evaluator.watch(Compare("speed", "below", Figure(0.0, "final approach speed")))
+    # 125 kt is the final speed without ice, 137 kt that with it.
+    told = []
+    for step, (speed_kt, name) in enumerate([(124.0, ""), (130.0, "mist"), (130.0, "ice")]):
+        facts = [Fact(step, "event", name)] if name else []
+        evaluator.observe(row(step, cas_kt=speed_kt), facts)
+        told.append(slow.now)
+    assert told == [True, False, True]
 
 
 def test_equal_moments_share_one_observer() -> None:
@@ -229,11 +349,15 @@ def test_a_vor_is_a_signal_of_its_own() -> None:
     assert truth(Shows("signal", "vor", ("received",)), rows) == [False, True]
 
 
+GIVEN = 1000
+"""The step at which a clearance is given."""
+
+
 def assigned_after(event: Event, later: Sequence[tuple[Row, Sequence[Fact]]]) -> list[str]:
-    """What `event`, which happens at row 0, has assigned after each later row."""
+    """What `event`, which happens at `GIVEN`, has assigned after each later row."""
     words = {"unable": ("unable",)}
     evaluator = Evaluator(exercise(events=(event,)), book(words))
-    evaluator.observe(row(0), [Fact(0, "event", event.name)])
+    evaluator.observe(row(GIVEN), [Fact(GIVEN, "event", event.name)])
     found = []
     for one, facts in later:
         evaluator.observe(one, facts)
@@ -262,13 +386,13 @@ def clearance(**slots: str) -> Event:
 def test_an_assigned_speed_is_over_at_its_end(
     slots: dict[str, str], last_nm: float, ended_nm: float
 ) -> None:
-    later = [(row(step, distance_nm=nm), ()) for step, nm in ((1, last_nm), (2, ended_nm))]
+    later = [(row(GIVEN + 1, distance_nm=last_nm), ()), (row(GIVEN + 2, distance_nm=ended_nm), ())]
     assert assigned_after(clearance(**slots), later) == ["assigned speed", ""]
 
 
 @pytest.mark.parametrize("phase", ["go-around", "climb-out", "decision", "discontinued"])
 def test_an_assigned_speed_is_over_with_the_approach(phase: str) -> None:
-    later = [(row(1, phase=phase), ())]
+    later = [(row(GIVEN + 1, phase=phase), ())]
     both = clearance(speed="160", altitude="2000")
     assert assigned_after(both, later) == ["assigned altitude"]
 
@@ -278,8 +402,17 @@ def test_an_assigned_speed_is_over_with_the_approach(phase: str) -> None:
 def test_a_clearance_may_be_declined_for_twenty_five_seconds(
     kind: str, step: int, left: str
 ) -> None:
-    later = [(row(step), [Fact(step, kind, "", "unable")])]
+    at = GIVEN + step
+    later = [(row(at), [Fact(at, kind, "", "unable")])]
     assert assigned_after(clearance(speed="160"), later) == [left]
+
+
+@pytest.mark.parametrize(("kind", "words"), [("read back", "speed 160"), ("granted", "unable")])
+def test_a_clearance_is_declined_by_words_of_the_crew_and_by_no_others(
+    kind: str, words: str
+) -> None:
+    later = [(row(GIVEN + 1), [Fact(GIVEN + 1, kind, "speed", words)])]
+    assert assigned_after(clearance(speed="160"), later) == ["assigned speed"]
 
 
 def test_declining_takes_back_what_the_newest_clearance_assigned_and_no_more() -> None:

@@ -87,11 +87,8 @@ class Evaluator:
         self._floor(0)
         self._slots = {event.name: dict(event.slots) for event in exercise.events}
         self._ice = [one.name for one in exercise.events if one.weather and one.weather.is_icing]
-        if exercise.before_ice is not None:
-            self.context.assigned.update(exercise.speed_figures(False))
-        self._is_minimum_fixed = "minimums" in self._fixed
-        if not self._is_minimum_fixed:
-            self.context.assigned.update(exercise.minimum_figures(""))
+        self.context.assigned.update(exercise.speed_figures(False))
+        self.context.assigned.update(exercise.minimum_figures(""))
         self._speed_ends_nm = SPEED_ENDS_NM
         self._newest: tuple[int, tuple[str, ...]] = (-NEVER, ())
 
@@ -181,7 +178,6 @@ class Evaluator:
                 context.is_changed = True
                 break
         if context.is_changed:
-            context.is_changed = False
             for observer in self._combined:
                 observer.update(context)
             # Combinations stand children first, so one pass settles them all.
@@ -206,7 +202,7 @@ class Evaluator:
             add(("changed", column, ""))
             if is_announced(fact, self._announce):
                 add(("changed", "announced", ""))
-            if column == "capability" and not self._is_minimum_fixed:
+            if column == "capability":
                 self.context.assigned.update(self._exercise.minimum_figures(fact.detail))
                 self._forget_gaps()
         elif kind == "said":
@@ -217,7 +213,7 @@ class Evaluator:
         elif kind == "event":
             add(("event", fact.name, ""))
             self._assign(self._slots.get(fact.name, {}))
-            if fact.name in self._ice and self._exercise.before_ice is not None:
+            if fact.name in self._ice:
                 self.context.assigned.update(self._exercise.speed_figures(True))
                 self._forget_gaps()
         else:
@@ -333,7 +329,7 @@ def is_announced(fact: Fact, announce: frozenset[str]) -> bool:
     """Whether a mode fact is on the announce list (columns, words, or "WORD armed")."""
     if fact.name.endswith("armed"):
         # Words that left an armed list by capturing are announced by the capture.
-        before = frozenset(fact.before.split(", ")) if fact.before else frozenset()
+        before = fact.before.split(", ")
         return any(
             f"{word} armed" in announce or "armed" in announce
             for word in fact.detail.split(", ")

@@ -145,8 +145,7 @@ class Hands:
             return abs(wrap_deg(value - wanted)) <= tolerance + 0.5
         assert expected.figure is not None
         if expected.figure.name == "final approach speed":
-            reference_kt = self._fixed.get("reference speed", self._assigned.get("reference speed"))
-            highest = (reference_kt or wanted) + ADDITIVE_MAX_KT + tolerance
+            highest = self._assigned["reference speed"] + ADDITIVE_MAX_KT + tolerance
             return wanted - tolerance <= value <= max(highest, wanted + tolerance)
         return abs(value - wanted) <= tolerance + 0.5
 

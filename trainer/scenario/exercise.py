@@ -333,10 +333,7 @@ class Exercise:
 
     def figures(self) -> dict[str, float]:
         """Named values that do not change in flight, in flight-deck units."""
-        minimums = self.minimum_figures("")
         return {
-            **(self.speed_figures(True) if self.before_ice is None else {}),
-            **({} if "LNAV minimum" in minimums else minimums),
             "missed approach altitude": self.approach.missed_altitude_ft,
             "final course": self.approach.localizer.course_deg,
             "final fix distance": self.approach.final_fix.distance_nm,

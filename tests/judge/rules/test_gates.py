@@ -126,18 +126,32 @@ def test_a_wrong_configuration_is_told_with_what_is_still_moving(
     assert failed.limit == "flap 22 or 36, gear down"
 
 
-def test_an_open_checklist_fails_the_gate() -> None:
-    line = Item(
-        "landing: gear", Act("line", checklist="landing", challenge="gear"), opens=Happened("x", "")
-    )
+def gate_of_checklist(expected: Act) -> GateResult:
+    """A gate that asks for the landing checklist, met while `expected` has never been asked for."""
     judgement = fold(
         60,
         {0: STABLE, 50: {"height_ft": 1000.0}},
-        items=(line,),
+        items=(Item("waits", expected, opens=Happened("x", "")),),
         gates=(Gate("stable", 1000.0, (Criterion("checklist", 0.0, "landing"),), True),),
     )
-    (failed,) = judgement.gates[0].failed
+    (result,) = judgement.gates
+    return result
+
+
+def test_an_open_checklist_fails_the_gate() -> None:
+    (failed,) = gate_of_checklist(Act("line", checklist="landing", challenge="gear")).failed
     assert failed.value == "open: gear"
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        Act("line", checklist="approach", challenge="altimeters"),
+        Act("checklist", checklist="landing"),
+    ],
+)
+def test_a_gate_asks_for_the_lines_of_its_own_checklist_and_nothing_else(other: Act) -> None:
+    assert gate_of_checklist(other).result == "passed"
 
 
 def test_a_gate_is_not_judged_in_a_go_around() -> None:
