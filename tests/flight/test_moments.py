@@ -238,6 +238,7 @@ def test_two_columns_changing_in_one_step_are_one_change() -> None:
         ("LOC", "", "LOC armed", False),  # captured, and announced as that
         ("NAV", "NAV, LOC", "armed", True),
         ("NAV, LOC", "NAV", "armed", False),
+        ("LOC", "", "armed", False),
         ("NAV", "NAV, LOC", "LOC", False),
     ],
 )
@@ -246,6 +247,13 @@ def test_of_an_armed_list_what_is_new_in_it_is_announced(
 ) -> None:
     fact = Fact(0, "mode", "lateral armed", now, before)
     assert is_announced(fact, frozenset({listed})) is announced
+
+
+@pytest.mark.parametrize(
+    ("listed", "announced"), [("thrust", True), ("IDLE", True), ("ALT", False)]
+)
+def test_a_list_names_a_column_or_what_is_shown_in_it(listed: str, announced: bool) -> None:
+    assert is_announced(Fact(0, "mode", "thrust", "IDLE"), frozenset({listed})) is announced
 
 
 def test_a_change_that_is_not_on_the_announce_list_is_a_change_all_the_same() -> None:

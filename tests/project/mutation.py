@@ -31,8 +31,15 @@ import pytest
 TIMEOUT_S = 120
 QUICK_S = 8.0
 """Time the first round of tests may take together, s."""
-WARM = ("trainer.scenario.library", "trainer.guidance.guidance", "trainer.flight.flight")
+WARM = (
+    "hypothesis", "pytest_asyncio.plugin", "unittest.mock", "xml.etree.ElementTree",
+    "trainer.scenario.library", "trainer.guidance.guidance", "trainer.flight.flight",
+)  # fmt: skip
 """What everything here stands on, imported once; left out where it would import the module."""
+PYTEST = (
+    "-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist",
+    "-W", "ignore::pytest.PytestAssertRewriteWarning",
+)  # fmt: skip
 COMPARISONS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.Lt: (ast.LtE, ast.GtE),
     ast.LtE: (ast.Lt, ast.Gt),
@@ -149,7 +156,7 @@ def survives(name: str, path: str, tree: ast.Module, tests: list[str]) -> bool:
         sys.meta_path.insert(0, _Finder(name, path, tree))
         code = 1
         try:
-            code = pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *tests])
+            code = pytest.main([*PYTEST, *tests])
         finally:
             os._exit(int(code))
     return os.waitpid(child, 0)[1] == 0

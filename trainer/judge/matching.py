@@ -52,16 +52,11 @@ class HandMatcher:
     def _match_item(self, act: Act, after: Row, unmatched: list[str]) -> None:
         board = self.board
         # What has not stood for a second by the time its control is moved again was passed through.
-        self._standing = [
-            one for one in self._standing if one[2] != act.control or one[0] <= act.step
-        ]
-        kind = "set" if act.act == "set" else "do"
+        self._standing = [one for one in self._standing if one[2] != act.control]
         same = [
             track
             for track in board.tracks
-            if track.item.act.kind == kind
-            and track.item.act.control == act.control
-            and not track.item.answers
+            if track.item.act.control == act.control and not track.item.answers
         ]
         right = [track for track in same if board.hands.matches(track.item.act, act)]
         self._leave([one for one in same if one not in right], act)
@@ -97,7 +92,6 @@ class HandMatcher:
                 track.is_waiting
                 and track.early is not None
                 and act.step - track.early.step <= SELF_CORRECTED
-                and act.act != "press"
             ):
                 track.early = None
 
@@ -136,25 +130,22 @@ class HandMatcher:
     def match_line(self, act: Act, answered: Fact) -> None:
         """Match the answer to the open line; confirmed against the state it is wrong."""
         board = self.board
-        for track in board.tracks:
-            expected = track.item.act
-            if (
-                expected.kind == "line"
-                and expected.checklist == answered.name
-                and expected.challenge == answered.detail
-                and track.done is None
-                and not track.is_void
-            ):
+        name, challenge = answered.name, answered.detail
+        same = [
+            track
+            for track in board.tracks
+            if (track.item.act.checklist, track.item.act.challenge) == (name, challenge)
+        ]
+        for track in same:
+            if track.done is None and not track.is_void:
                 if track.opened is None:
                     board.open_line(track)
                 if not _is_so(track):
-                    track.wrong = Wrong(act.step, f"{expected.challenge} confirmed, but not so")
-                board.settle(track, act.step, f"{expected.challenge} confirmed")
+                    track.wrong = Wrong(act.step, f"{challenge} confirmed, but not so")
+                board.settle(track, act.step, f"{challenge} confirmed")
                 return
-        for track in board.tracks:
-            expected = track.item.act
-            is_same = (expected.kind, expected.checklist) == ("line", answered.name)
-            if is_same and expected.challenge == answered.detail and track.wrong is not None:
+        for track in same:
+            if track.wrong is not None:
                 # Read again, and now it is so.
                 if track.corrected is None and _is_so(track):
                     track.corrected = act.step

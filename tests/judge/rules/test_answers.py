@@ -128,6 +128,12 @@ def test_one_act_answers_the_fault_and_settles_the_item_that_waited_for_it() -> 
     assert found.unmatched == ()
 
 
+def test_a_button_before_its_fault_is_no_early_answer() -> None:
+    found = judged((answer("go around"),), press(5, "go-around"))
+    assert len(found.unmatched) == 1
+    assert only(found).verdict == "missed"
+
+
 def test_before_the_fault_and_after_its_answer_the_words_answer_nothing() -> None:
     found = only(judged((answer("continue"),), say(5, "discontinue"), say(40, "continue"),
                         say(60, "discontinue")))  # fmt: skip

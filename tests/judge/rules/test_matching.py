@@ -21,6 +21,7 @@ from tests.judge.small import (
 )
 from trainer.flight.acts import Act, Fact
 from trainer.judge.matching import found_text
+from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.exercise import Item
 from trainer.scenario.moments import Happened
 
@@ -62,9 +63,21 @@ def test_a_value_that_stands_for_less_than_a_second_is_not_wrong() -> None:
     for back, verdict in ((39, "on time"), (40, "on time"), (80, "wrong")):
         deeds = [turn(30, "170"), turn(back, "160")]
         assert only(judge([speed()], 200, deeds, extra=[NOW])).verdict == verdict, back
-    # Passed through and gone on to another wrong one: the first was not it.
-    deeds = [turn(30, "170"), turn(35, "180"), turn(90, "160")]
-    assert only(judge([speed()], 200, deeds, extra=[NOW])).found.startswith("speed 180")
+    # Gone on to another wrong one: the first was passed through, or stood for a second.
+    for on, found in ((39, "speed 180"), (40, "speed 170")):
+        deeds = [turn(30, "170"), turn(on, "180"), turn(90, "160")]
+        assert only(judge([speed()], 200, deeds, extra=[NOW])).found.startswith(found), on
+
+
+def test_a_value_that_has_not_stood_for_a_second_when_the_item_closes_is_not_wrong() -> None:
+    # Open from step 20 for 10 s.
+    for at, verdict in ((110, "wrong"), (115, "missed")):
+        assert only(judge([speed()], 200, [turn(at, "170")], extra=[NOW])).verdict == verdict, at
+
+
+def test_a_hand_on_another_control_does_not_make_a_value_one_passed_through() -> None:
+    deeds = [turn(30, "170"), move(35, "speedbrake", "out"), turn(90, "160")]
+    assert only(judge([speed()], 200, deeds, extra=[NOW])).verdict == "wrong"
 
 
 def test_the_value_of_an_item_to_come_is_early_and_not_wrong_in_the_open_one() -> None:
@@ -88,6 +101,21 @@ def test_an_early_value_that_was_left_again_before_its_opening_must_be_set_again
         found = judge([item], 300, deeds, changes, [later])
         assert (only(found).verdict, only(found).is_corrected) == ("early", is_set_again)
         assert len(found.unmatched) == 1, "the way back, or the second time where it stood"
+
+
+def test_a_press_is_for_the_item_of_its_own_button() -> None:
+    waits = gear(name="director", act=Expected("do", "flight director"))
+    assert (
+        only(judge([waits], 200, [press(40, "flight director")], extra=[NOW])).verdict == "on time"
+    )
+    assert only(judge([waits], 200, [press(40, "autopilot")], extra=[NOW])).verdict == "missed"
+
+
+def test_an_early_value_left_after_its_opening_was_early() -> None:
+    item = replace(speed(), early="harmful")
+    stands = {16: {"selectors": row().selectors._replace(speed_kt=160.0)}}
+    deeds = [turn(15, "160"), turn(25, "170")]
+    assert only(judge([item], 200, deeds, stands, [NOW])).verdict == "early"
 
 
 def test_a_refused_act_settles_nothing() -> None:
@@ -117,6 +145,13 @@ def test_a_refused_press_is_early_only_where_early_is_forbidden() -> None:
     assert refused_at(5, approach(early="harmful")) == "missed"
     assert refused_at(5, gear(early="forbidden")) == "missed", "another control"
     assert refused_at(40, approach(early="forbidden")) == "missed", "it is open by then"
+
+
+def test_a_value_that_a_selector_refuses_is_not_early() -> None:
+    act, _ = turn(5, "999")
+    refused = Fact(5, "refused", "speed", "999", reason="the selector ends at 400")
+    waiting = replace(speed(), early="forbidden")
+    assert only(judge([waiting], 200, [(act, refused)], extra=[NOW])).verdict == "missed"
 
 
 def test_of_two_refused_presses_the_first_is_told() -> None:
