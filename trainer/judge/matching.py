@@ -63,7 +63,7 @@ class HandMatcher:
         track = first_due(one for one in right if one.is_open)
         if track is not None:
             if board.hands.has_effect(track.item.act, after):
-                self._put_right(track, act.step)
+                board.put_right(track, act.step)
                 board.settle(track, act.step, found_text(act, after))
             else:
                 unmatched.append(f"{found_text(act, after)}: without effect")
@@ -151,10 +151,6 @@ class HandMatcher:
                     track.corrected = act.step
                 return
         board.unmatched.append("checklist line")
-
-    def _put_right(self, track: Track, step: int) -> None:
-        self.board.put_right(track, step)
-        self._standing = [one for one in self._standing if one[1] is not track]
 
 
 def _is_so(track: Track) -> bool:
