@@ -78,6 +78,7 @@ class Watcher:
         self._mismatch = next(
             (watch for watch in exercise.flow.watches if watch.kind == "mismatch"), None
         )
+        self._last_false: Excursion | None = None
         aircraft = exercise.aircraft
         self._flap_limits = tuple(stage.limit_kt for stage in aircraft.flaps)
 
@@ -167,13 +168,21 @@ class Watcher:
     def said_of_modes(self, step: int, call: Call, false: str) -> None:
         """Note a mode call; a false one is an excursion of the mismatch watch.
 
-        The excursion lasts until the end of the step at which it was said; `worst` is unused.
+        It begins and ends at the step from which the words count, and words less than five
+        seconds later belong to it; `worst` is unused.
         """
         if not false or self._mismatch is None:
             return
         column, word = MODE_CLAIMS[call.intent]
         name = COLUMN_WORDS.get(word, word.lower())
         status = " armed" if column.endswith("armed") else ""
-        excursion = Excursion(self._mismatch, step, step, severity=self._mismatch.severity)
-        excursion.detail = f"{name}{status} was said; {false}"
-        self.excursions.append(excursion)
+        detail = f"{name}{status} was said; {false}"
+        last = self._last_false
+        if last is not None and step - last.end <= MERGE:
+            last.end = max(step, last.end)
+            if detail not in last.detail:
+                last.detail += f"; {detail}"
+            return
+        self._last_false = Excursion(self._mismatch, step, step, severity=self._mismatch.severity)
+        self._last_false.detail = detail
+        self.excursions.append(self._last_false)

@@ -7,9 +7,10 @@ nothing.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
-from tests.builders import SELECTORS, move
+from tests.builders import SELECTORS, move, say
 from tests.judge.fold import fold
 from tests.judge.unstable import (
     CALL,
@@ -57,9 +58,21 @@ def test_the_same_item_left_undone_explains_it() -> None:
 
 def test_a_consequent_watch_deducts_nothing() -> None:
     fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 150.0}, 300: {"cas_kt": 210.0}}
-    judgement = fold(400, fast, extra=[NOW], items=(GEAR,), watches=(FAST,))
+    called = [say(20, "minimums")]
+    judgement = fold(400, fast, called, extra=[NOW], items=(GEAR, CALL), watches=(FAST,))
     assert judgement.watches[0].because == "gear down"
-    assert judgement.points == 0.0
+    assert judgement.points == 25.0, "weights 3 and 1, gear missed, and no 5 for the watch"
+
+
+def test_what_is_consequent_decides_the_outcome_all_the_same() -> None:
+    judgement = flown(items=(GEAR,), pass_points=0.0)
+    assert judgement.gates[0].because == "gear down"
+    assert judgement.reason == "the stable gate was not met and the approach was continued"
+    fast: dict[int, dict[str, Any]] = {0: {"cas_kt": 150.0}, 300: {"cas_kt": 210.0}}
+    watch = replace(FAST, severity="critical")
+    judgement = fold(400, fast, extra=[NOW], items=(GEAR,), watches=(watch,), pass_points=0.0)
+    assert judgement.watches[0].because == "gear down"
+    assert (judgement.outcome, judgement.reason) == ("repeat", "fast")
 
 
 def test_a_wrong_setting_is_charged_once_whatever_it_leads_to() -> None:

@@ -31,6 +31,14 @@ def test_credit_falls_evenly_from_due_to_closing() -> None:
     assert verdict.credit == pytest.approx(0.8)
 
 
+def test_where_the_closing_never_comes_credit_falls_over_thirty_seconds() -> None:
+    # Due 7.0 s; 13.0 s is a fifth of the way.
+    item = gear(closes=Happened("event", "never"))
+    for step, credit in ((130, 0.8), (370, 0.0), (400, 0.0)):
+        verdict = only(judge([item], 450, [move(step, "gear", "down")], extra=[NOW]))
+        assert (verdict.verdict, verdict.credit) == ("late", pytest.approx(credit)), step
+
+
 def test_an_early_act_that_is_fine_counts_when_the_item_opens() -> None:
     down = {"gear_lever": "down"}
     verdict = only(judge([gear()], 100, [move(5, "gear", "down")], {6: down}, extra=[NOW]))

@@ -85,6 +85,21 @@ def test_saying_a_mode_that_is_not_shown_is_a_finding_and_deducts() -> None:
     assert fold(60, {}, [say(30, "checked")], watches=(SAID,)).watches == ()
 
 
+def test_false_words_less_than_five_seconds_apart_are_one_finding() -> None:
+    both = "glide captured, localizer captured"
+    (finding,) = fold(60, {}, [say(30, both)], watches=(SAID,)).watches
+    assert finding.why == (
+        "glide was said; shown was vertical ALT, nothing armed; "
+        "localizer was said; shown was lateral NAV, nothing armed"
+    )
+    for second, count in ((80, 1), (81, 2)):
+        deeds = [say(30, "glide captured"), say(second, "glide captured")]
+        found = fold(120, {}, deeds, watches=(SAID,)).watches
+        assert len(found) == count, second
+        assert found[-1].end == second
+        assert found[0].why == "glide was said; shown was vertical ALT, nothing armed"
+
+
 def test_what_was_shown_within_two_seconds_before_the_call_counts_as_seen() -> None:
     changes: dict[int, dict[str, Any]] = {
         0: {"modes": modes(vertical="GLIDE")}, 20: {"modes": modes(vertical="ALT")}
