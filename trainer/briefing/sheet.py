@@ -35,7 +35,7 @@ VERSION = 1
 FULL_SCALE_DOTS = 2.0
 """Dots of full-scale deflection: half the width of the course."""
 LEAST_MILES = 10
-"""The distance table begins at least this far out, NM."""
+"""The distance table begins at least this far out, NM; further out where a fix lies there."""
 _ON_COURSE_M = 0.1 * NM
 
 
@@ -121,14 +121,13 @@ def flown_sheet(exercise: Exercise) -> Sheet:
 
 def _path(exercise: Exercise, around: Surroundings) -> tuple[PathRow, ...]:
     """Every mile and every fix on the final course, the outermost first."""
-    approach = exercise.approach
-    outermost = max(LEAST_MILES, math.ceil(approach.final_fix.distance_nm))
-    places = [(float(mile), "") for mile in range(1, outermost + 1)]
-    places += [
+    places = [
         (leg.fix.distance_nm, leg.fix.name)
-        for leg in approach.legs
+        for leg in exercise.approach.legs
         if _is_on_course(around, leg.fix)
     ]
+    outermost = max([LEAST_MILES, *(int(distance_nm) for distance_nm, _ in places)])
+    places += [(float(mile), "") for mile in range(1, outermost + 1)]
     places.sort(reverse=True)
     rows = []
     for distance_nm, name in places:
