@@ -113,6 +113,18 @@ def test_what_is_our_own_mistake_ends_with_three(
         main.run(["list"])
 
 
+def test_an_interrupt_of_any_command_ends_with_130_and_says_nothing(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def interrupted(options: object) -> int:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(reading, "_list", interrupted)
+    assert main.run(["list"]) == 130
+    told = capsys.readouterr()
+    assert (told.out, told.err) == ("", "")
+
+
 @pytest.mark.parametrize(
     "arguments",
     [("fly",), ("nonsense",), ("fly", "straight-in", "--level", "easy"), ("list", "--colour"),

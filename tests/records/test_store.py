@@ -125,6 +125,7 @@ def test_an_attempt_without_an_end_is_being_flown_was_left_or_was_cut_off(path: 
         ("check", 0, False, False),
         ("coached", 0, True, False),
         ("guided", 0, True, False),
+        ("segment", 0, True, False),
     ],
 )
 def test_only_an_uninterrupted_check_that_ended_counts(

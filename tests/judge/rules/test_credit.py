@@ -36,7 +36,8 @@ def test_where_the_closing_never_comes_credit_falls_over_thirty_seconds() -> Non
     item = gear(closes=Happened("event", "never"))
     for step, credit in ((130, 0.8), (370, 0.0), (400, 0.0)):
         verdict = only(judge([item], 450, [move(step, "gear", "down")], extra=[NOW]))
-        assert (verdict.verdict, verdict.credit) == ("late", pytest.approx(credit)), step
+        assert verdict.verdict == "late"
+        assert verdict.credit == pytest.approx(credit), step
 
 
 def test_an_early_act_that_is_fine_counts_when_the_item_opens() -> None:
