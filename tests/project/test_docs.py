@@ -13,6 +13,7 @@ import pytest
 from tests.project import format_page, pictures
 from tests.project.sources import ROOT
 from trainer.app.keymap import DEFAULT
+from trainer.cli import main
 from trainer.cli.main import parser
 from trainer.scenario import compose, crew_files, library, nodes
 from trainer.scenario.exercise import Exercise
@@ -202,6 +203,16 @@ def test_every_command_is_told_to_pilots_or_instructors() -> None:
     )
     for command in COMMANDS:
         assert f"approach-drill {command}" in told, command
+
+
+def test_a_parser_of_one_command_understands_it_and_its_neighbours() -> None:
+    assert [name for names in main.COMMANDS.values() for name in names] == re.findall(
+        r"^    ([a-z]+) ", parser().format_help(), re.M
+    )
+    for names in main.COMMANDS.values():
+        few = parser(names[0])
+        assert re.findall(r"^    ([a-z]+) ", few.format_help(), re.M) == list(names)
+    assert parser("no such").format_help() == parser().format_help()
 
 
 def test_the_commands_listed_here_are_those_there_are() -> None:

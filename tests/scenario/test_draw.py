@@ -10,6 +10,7 @@ import pytest
 from tests.scenario import corpus
 from trainer.scenario import compose, draw
 from trainer.scenario.exercise import Choose, Exercise, Vary
+from trainer.scenario.library import default_library
 
 EVERYTHING = corpus.ROOT / "good" / "everything.yaml"
 
@@ -38,6 +39,20 @@ def test_the_same_seed_draws_the_same_and_keeps_the_digest(everything: Exercise)
         assert draw.draw(drawn, seed) == drawn
         again = draw.draw(compose.from_canonical(drawn.canonical), seed)
         assert again == drawn
+
+
+def test_drawn_right_after_it_was_composed_an_exercise_is_the_same_as_from_its_stored_form() -> (
+    None
+):
+    """What was read to compose it is used again to draw it, as long as nothing else is composed."""
+    library = default_library()
+    names = library.names("exercise")
+    for name, other in zip(names, [*names[1:], names[0]], strict=True):
+        written = compose.load(name, library)
+        drawn = [draw.draw(written, seed) for seed in (0, 3)]
+        compose.load(other, library)
+        assert [draw.draw(written, seed) for seed in (0, 3)] == drawn
+        assert {one.digest for one in drawn} == {written.digest}
 
 
 def test_a_draw_is_the_published_hash_mapped_to_the_range(everything: Exercise) -> None:

@@ -14,7 +14,9 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from trainer.errors import FileProblems
 from trainer.guidance import modes
+from trainer.scenario import compose, lessons, library
 from trainer.scenario.phrase_check import SAMPLE_NAMES, SAMPLES, phrase_problems, sample
 from trainer.scenario.phrases import Call, PhraseBook, PhraseError
 from trainer.scenario.spelling import one_letter_apart, split_words
@@ -354,8 +356,31 @@ def test_an_intent_is_found_by_name_or_by_phrase() -> None:
 # --- the house file -------------------------------------------------------------------------
 
 
-def test_the_standard_house_has_no_problem() -> None:
-    assert phrase_problems(house()["words"], house()["short"]) == ()
+@pytest.mark.parametrize("path", sorted(HOUSE.parent.glob("*.yaml")), ids=lambda path: path.stem)
+def test_a_shipped_house_has_no_problem(path: Path) -> None:
+    """It is not tried again when an exercise is composed, so it must be here."""
+    found = yaml.safe_load(path.read_text(encoding="utf-8"))
+    assert phrase_problems(found["words"], found["short"]) == ()
+
+
+def test_only_a_house_that_did_not_come_with_the_program_is_tried(tmp_path: Path) -> None:
+    lessons._problems.cache_clear()
+    shipped = library.default_library()
+    compose.load("straight-in", shipped)
+    assert lessons._problems.cache_info().misses == 0
+    (tmp_path / "houses").mkdir()
+    own = tmp_path / "houses" / "standard.yaml"
+    own.write_text(HOUSE.read_text(encoding="utf-8"), encoding="utf-8")
+    with_own = library.Library((tmp_path, *shipped.roots))
+    compose.load("straight-in", with_own)
+    assert lessons._problems.cache_info().misses == 1
+    text = own.read_text(encoding="utf-8").replace("[gear down, gear", "[next gear down, gear")
+    own.write_text(text, encoding="utf-8")
+    with pytest.raises(FileProblems, match="is not heard as 'gear down'"):
+        compose.load("straight-in", with_own)
+
+
+def test_the_standard_house_is_called_so() -> None:
     assert house()["house"] == "standard"
     assert house()["format"] == 1
 

@@ -21,12 +21,12 @@ from trainer.app.messages import (
     SettingsRequested,
     Settled,
 )
-from trainer.app.screens.home import HomeScreen
 from trainer.app.settings import Settings
 from trainer.app.widgets.palette import STYLES, THEMES, Looks
 from trainer.errors import UserError
 
 if TYPE_CHECKING:
+    from trainer.app.screens.home import HomeScreen
     from trainer.app.services import Services
     from trainer.scenario.exercise import Exercise
 
@@ -66,6 +66,8 @@ class HomeApp(App[int], inherit_bindings=False):
         return Screen() if self._begins_away else self._new_home()
 
     def _new_home(self) -> HomeScreen:
+        from trainer.app.screens.home import HomeScreen
+
         out = self.services
         self._home = HomeScreen(
             out.listed(),

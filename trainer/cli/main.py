@@ -11,9 +11,9 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Sequence
+from importlib import import_module
 
 from trainer import __version__
-from trainer.cli import flying, keeping, proving, reading, writing
 from trainer.cli.shared import ASCII
 from trainer.errors import EXIT_INTERNAL, EXIT_INTERRUPTED, EXIT_USAGE, UserError
 from trainer.text import NOTICE
@@ -22,7 +22,7 @@ from trainer.text import NOTICE
 def run(arguments: Sequence[str]) -> int:
     """Run one command; returns its exit code."""
     try:
-        options = parser().parse_args(arguments)
+        options = parser(_command_in(arguments)).parse_args(arguments)
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else EXIT_USAGE
     try:
@@ -45,8 +45,22 @@ def run(arguments: Sequence[str]) -> int:
         return EXIT_INTERNAL
 
 
-def parser() -> argparse.ArgumentParser:
-    """The parser of all commands."""
+COMMANDS = {
+    "flying": ("fly",),
+    "reading": ("brief", "list"),
+    "writing": ("new", "schema"),
+    "proving": ("check",),
+    "keeping": ("debrief", "history", "regrade", "resume", "replay"),
+}
+"""The commands by the module that has them, in the order of the help."""
+
+
+def _command_in(arguments: Sequence[str]) -> str:
+    return next((one for one in arguments if not one.startswith("-")), "")
+
+
+def parser(wanted: str = "") -> argparse.ArgumentParser:
+    """The parser of all commands, or, to begin sooner, of those beside the one that is `wanted`."""
     whole = argparse.ArgumentParser(
         prog="approach-drill",
         description=f"Rehearse an instrument approach, judged and explained. {NOTICE}",
@@ -56,8 +70,9 @@ def parser() -> argparse.ArgumentParser:
     whole.set_defaults(command=_home)
     whole.add_argument("--ascii", action="store_true", help=ASCII)
     commands = whole.add_subparsers(title="commands", metavar="COMMAND")
-    for module in (flying, reading, writing, proving, keeping):
-        module.add(commands)
+    few = [module for module, names in COMMANDS.items() if wanted in names]
+    for module in few or COMMANDS:
+        import_module(f"trainer.cli.{module}").add(commands)
     return whole
 
 

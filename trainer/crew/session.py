@@ -15,7 +15,6 @@ from trainer.flight.row import Row
 from trainer.garbage import collection_paused
 from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
-from trainer.judge.verdicts import conclude
 from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
 from trainer.scenario.phrases import PhraseBook
@@ -68,4 +67,6 @@ class Session:
 
     def judgement(self) -> Judgement:
         """The judgement of what has been flown so far."""
+        from trainer.judge.verdicts import conclude  # what judges at the end is not needed before
+
         return conclude(self.tracker, self.flight.rows, self.flight.reason)

@@ -67,13 +67,8 @@ _DROPPED = {"exercise": ("notes", "changes", "watches")}
 _DROPPED_ELSEWHERE = ("notes", "changes")
 
 
-@dataclass(slots=True)
-class _Documents:
-    """The nodes of one exercise and its parts, and how the files are called."""
-
-    name: str
-    exercise: Mapping
-    parts: dict[str, Mapping]
+_latest: tuple[str, dict[str, Fields]] = ("", {})
+"""Digest and parts of the exercise composed last: whoever draws it need not read them again."""
 
 
 def load(reference: str | Path, found: library.Library) -> Exercise:
@@ -111,18 +106,23 @@ def compose(node: Node, name: str, found: library.Library) -> Exercise:
         if fields is not None:
             parts[kind] = fields
     _check_size(node, parts, reading)
-    mappings = {kind: part.node for kind, part in parts.items()}
-    for source in (parts.get("house"), exercise):
-        if source is not None and "flow" in parts:
-            mappings["flow"] = _changed(mappings["flow"], source, exercise.text("flow"), reading)
-    if "flow" in mappings:
-        mappings["flow"] = changes.with_watches(mappings["flow"], exercise.node)
-    documents = _Documents(name, exercise.node, mappings)
-    built = _build(documents, frozenset(), exercise.node.source, reading)
+    if "flow" in parts:
+        flow = parts["flow"].node
+        for source in (parts.get("house"), exercise):
+            if source is not None:
+                flow = _changed(flow, source, exercise.text("flow"), reading)
+        flow = changes.with_watches(flow, exercise.node)
+        if flow is not parts["flow"].node and (read_again := read(flow, "flow", reading)):
+            parts["flow"] = read_again
+    house = found.find("house", exercise.text("house"))
+    is_tried = house is not None and house.is_shipped
+    built = _build(name, exercise, parts, frozenset(), exercise.node.source, reading, is_tried)
     for finding in flyability.findings(built):
         reading.refuse(_written(finding, exercise, parts), finding.message)
     checks.check_openings(built, exercise, reading)
     reading.problems.raise_if_any()
+    global _latest
+    _latest = (built.digest, parts)
     return built
 
 
@@ -194,19 +194,43 @@ def from_canonical(text: str) -> Exercise:
 
 def from_document(document: dict[str, Any], dropped: frozenset[str] = frozenset()) -> Exercise:
     """The exercise of a plain document; `dropped`: events that do not happen."""
+    return _from_document(document, dropped, {})
+
+
+def varied(exercise: Exercise, document: dict[str, Any], dropped: frozenset[str]) -> Exercise:
+    """`exercise` with what `document` (its own, with other values in the exercise) says.
+
+    The stored form stays. The other parts are not read again if it was composed just now.
+    """
+    digest, parts = _latest
+    known = parts if digest == exercise.digest else {}
+    return _from_document(document, dropped, known, exercise.canonical)
+
+
+def _from_document(
+    document: dict[str, Any],
+    dropped: frozenset[str],
+    known: dict[str, Fields],
+    canonical: str = "",
+) -> Exercise:
     try:
         name = document["name"]
-        parts = {kind: document[kind] for kind in (*PARTS, "exercise")}
+        plain = {kind: document[kind] for kind in (*PARTS, "exercise") if kind not in known}
     except (KeyError, TypeError):
         raise FileProblems([_STORED.problem(0, 0, 1, "not a stored exercise")]) from None
-    roots = {kind: nodes.from_plain(part, _STORED) for kind, part in parts.items()}
+    roots = {kind: nodes.from_plain(part, _STORED) for kind, part in plain.items()}
     for kind, root in roots.items():
         if not isinstance(root, Mapping):
             message = f"the {kind} of the stored exercise is no mapping"
             raise FileProblems([_STORED.problem(0, 0, 1, message)])
-    mappings = {kind: root for kind, root in roots.items() if isinstance(root, Mapping)}
-    exercise = mappings.pop("exercise")
-    return _build(_Documents(str(name), exercise, mappings), dropped, None, Reading())
+    reading = Reading()
+    exercise = read(roots.pop("exercise"), "exercise", reading)
+    assert exercise is not None
+    parts = {kind: fields for kind, root in roots.items() if (fields := read(root, kind, reading))}
+    is_tried = "house" in known
+    return _build(
+        str(name), exercise, {**known, **parts}, dropped, None, reading, is_tried, canonical
+    )
 
 
 def _document(text: str) -> dict[str, Any]:
@@ -283,21 +307,26 @@ class _Values:
 
 
 def _build(
-    documents: _Documents, dropped: frozenset[str], strict: Source | None, reading: Reading
+    name: str,
+    exercise: Fields,
+    parts: dict[str, Fields],
+    dropped: frozenset[str],
+    strict: Source | None,
+    reading: Reading,
+    is_tried: bool,
+    canonical: str = "",
 ) -> Exercise:
-    """The exercise of `documents`; raises everything wrong with them at once.
+    """The exercise called `name` from what was read; raises everything wrong with it at once.
 
     `reading` may hold problems already. Each check is made as far as what it needs was read.
+    `is_tried`: the words of the house are known to be heard. `canonical`: the stored form, "" for
+    that of what was read.
     """
-    exercise = read(documents.exercise, "exercise", reading)
-    if exercise is None:
-        raise FileProblems(reading.problems)
-    parts = {kind: read(node, kind, reading) for kind, node in documents.parts.items()}
     made = _Values(lessons.weather(exercise.record("weather"), exercise.node, reading))
     _take_aircraft(made, exercise, sound(parts.get("aircraft")), dropped, reading)
     made.place = _place(exercise, sound(parts.get("airport")), reading)
     if (house := sound(parts.get("house"))) is not None:
-        made.words = lessons.house(exercise.text("house"), house, reading)
+        made.words = lessons.house(exercise.text("house"), house, reading, is_tried=is_tried)
     flow = parts.get("flow")
     kept, filtered = ([], []) if flow is None else listing.listed(flow, made.aircraft)
     names = _names(exercise, flow, kept, filtered, made.aircraft, made.place, made.words)
@@ -326,7 +355,8 @@ def _build(
             exercise.records("events"), reading,
         )  # fmt: skip
     reading.problems.raise_if_any()
-    return _exercise(documents, exercise, made)
+    canonical = canonical or nodes.canonical(_canonical_document(name, exercise, parts))
+    return _exercise(name, exercise, canonical, made)
 
 
 def _take_aircraft(
@@ -347,7 +377,7 @@ def _take_aircraft(
         made.aircraft = aircraft.in_icing()
 
 
-def _exercise(documents: _Documents, exercise: Fields, made: _Values) -> Exercise:
+def _exercise(name: str, exercise: Fields, canonical: str, made: _Values) -> Exercise:
     """The exercise of values that were all read soundly."""
     weather, clear, aircraft, words = made.weather, made.clear, made.aircraft, made.words
     flow, start = made.flow, made.start
@@ -359,13 +389,12 @@ def _exercise(documents: _Documents, exercise: Fields, made: _Values) -> Exercis
     assert flow is not None
     assert start is not None
     airport, approach = made.place
-    canonical = nodes.canonical(_canonical_document(documents))
     course_deg = approach.runway.course_deg
     speeds, before_ice = lessons.speeds(aircraft, start.mass_t, weather, course_deg), None
     if aircraft is not clear and not weather.is_icing:
         before_ice = lessons.speeds(clear, start.mass_t, weather, course_deg)
     return Exercise(
-        name=documents.name,
+        name=name,
         title=exercise.text("title"),
         lesson=exercise.text("lesson"),
         level=int(exercise.number("level")),
@@ -503,10 +532,10 @@ def _happened(
     return tuple(happened), tuple(items)
 
 
-def _canonical_document(documents: _Documents) -> dict[str, Any]:
-    document: dict[str, Any] = {"format": 1, "name": documents.name}
-    for kind, node in (*documents.parts.items(), ("exercise", documents.exercise)):
-        plain = nodes.plain(node)
+def _canonical_document(name: str, exercise: Fields, parts: dict[str, Fields]) -> dict[str, Any]:
+    document: dict[str, Any] = {"format": 1, "name": name}
+    for kind, fields in (*parts.items(), ("exercise", exercise)):
+        plain = nodes.plain(fields.node)
         for key in _DROPPED.get(kind, _DROPPED_ELSEWHERE):
             plain.pop(key, None)
         document[kind] = plain

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 from trainer.scenario import quantities
-from trainer.scenario.compose import document_of, from_document
+from trainer.scenario.compose import document_of, from_document, varied
 from trainer.scenario.exercise import Choose, Exercise, Vary
 
 NOTHING = "nothing"
@@ -48,8 +48,8 @@ def draw(exercise: Exercise, seed: int) -> Exercise:
     dropped = _dropped(exercise, place.choices)
     if exercise.seed == 0 and not place.values and not dropped:
         return replace(exercise, seed=seed)  # nothing varies: it is built already
-    built = from_document(_document(exercise, place.values), dropped)
-    return replace(built, seed=seed, digest=exercise.digest, canonical=exercise.canonical)
+    built = varied(exercise, _document(exercise, place.values), dropped)
+    return replace(built, seed=seed)
 
 
 def seed_label(exercise: Exercise, seed: int) -> str:

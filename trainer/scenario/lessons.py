@@ -23,7 +23,6 @@ from trainer.scenario.exercise import (
 from trainer.scenario.fields import Fields, read
 from trainer.scenario.figures import quantity
 from trainer.scenario.nodes import Mapping, Node, Sequence
-from trainer.scenario.phrase_check import phrase_problems
 from trainer.scenario.quantities import plain_number
 from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
@@ -39,17 +38,20 @@ LIMIT_UNITS = {
 """The call limits that a house may set, with their units."""
 
 
-def house(name: str, fields: Fields, reading: Reading) -> House:
-    """The house words in `fields`; problems of phrases are noted at their place."""
+def house(name: str, fields: Fields, reading: Reading, *, is_tried: bool = False) -> House:
+    """The house words in `fields`; problems of phrases are noted at their place.
+
+    `is_tried`: these phrases are known to be heard as what they mean.
+    """
     phrases = fields.named_texts("words")
     short = fields.named_text("short")
     for intent, spoken in phrases.items():
         if not spoken:
             message = f"{quoted(intent)} has no phrase; expected at least one way to say it"
             reading.refuse(_at_path(fields.node, f"words.{intent}"), message)
-    is_sound = _are_sound(tuple(sorted(phrases.items())), tuple(sorted(short.items())))
-    for problem in () if is_sound else phrase_problems(phrases, short):
-        reading.refuse(_at_path(fields.node, problem.where), problem.message)
+    if not is_tried:
+        for where, message in _problems(tuple(phrases.items()), tuple(short.items())):
+            reading.refuse(_at_path(fields.node, where), message)
     if "house" in fields and fields.text("house") != name:
         reading.refuse(
             fields.at("house"),
@@ -76,12 +78,13 @@ def house(name: str, fields: Fields, reading: Reading) -> House:
 
 
 @lru_cache(maxsize=16)
-def _are_sound(
+def _problems(
     phrases: tuple[tuple[str, tuple[str, ...]], ...], short: tuple[tuple[str, str], ...]
-) -> bool:
-    # Most of the time of composing an exercise; a house is the same for all of its exercises, and
-    # in the stored form of each, where it is sorted.
-    return not phrase_problems(dict(phrases), dict(short))
+) -> tuple[tuple[str, str], ...]:
+    # A third of the time of composing an exercise; a house is the same for all of its exercises.
+    from trainer.scenario.phrase_check import phrase_problems
+
+    return phrase_problems(dict(phrases), dict(short))
 
 
 def _at_path(node: Node, path: str) -> Node:

@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
 from typing import NamedTuple
 
 from trainer.scenario.numbers import NUMBER_WORDS, is_digits, is_number_word, read_number
@@ -103,10 +104,15 @@ class Lexicon:
             known.update(dict.fromkeys(word for word in key if not is_digits(word)))
         self.words = tuple(known)
         self._known = known
-        self._near: dict[str, list[str]] = {}
+
+    @cached_property
+    def _near(self) -> dict[str, list[str]]:
+        """Every word under each form with a letter less; made for the first strange word."""
+        near: dict[str, list[str]] = {}
         for word in self.words:
             for shorter in _shortened(word):
-                self._near.setdefault(shorter, []).append(word)
+                near.setdefault(shorter, []).append(word)
+        return near
 
     def nearest(self, word: str) -> str:
         """Return `word` if known, else the one known word one letter away, else "".
