@@ -99,6 +99,15 @@ def test_every_choice_is_drawn_sooner_or_later_and_never_two(everything: Exercis
     assert seen == {"nothing", "gs-flag", "loc-flag"}
 
 
+def test_a_choice_is_the_published_place_in_its_list(everything: Exercise) -> None:
+    options = ("nothing", "gs-flag", "loc-flag")  # the third of what it varies
+    for seed in range(1, 30):
+        digest = hashlib.sha256(f"{seed}:choose.3".encode()).digest()
+        place = int.from_bytes(digest, "big") * len(options) // 2**256
+        names = {event.name for event in draw.draw(everything, seed).events}
+        assert names & set(options[1:]) == {options[place]} - {"nothing"}, seed
+
+
 def test_a_dropped_event_may_still_be_named(everything: Exercise) -> None:
     document = compose.document_of(everything)
     document["exercise"]["events"].append(
