@@ -80,6 +80,12 @@ def test_a_hand_on_another_control_does_not_make_a_value_one_passed_through() ->
     assert only(judge([speed()], 200, deeds, extra=[NOW])).verdict == "wrong"
 
 
+def test_a_right_value_counts_at_once_and_what_follows_is_another_act() -> None:
+    judgement = judge([speed()], 200, [turn(30, "160"), turn(35, "170")], extra=[NOW])
+    assert (only(judgement).verdict, only(judgement).done) == ("on time", 30)
+    assert len(judgement.unmatched) == 1
+
+
 def test_the_value_of_an_item_to_come_is_early_and_not_wrong_in_the_open_one() -> None:
     after = replace(speed(140.0), name="slower", opens=Happened("event", "later"), early="harmful")
     judgement = judge([speed(), after], 300, [turn(30, "140")], extra=[NOW])
