@@ -211,22 +211,10 @@ class Guidance:
         first = next(iter(core.reasons.values()))
         changes = [
             ModeChange(column, old, new, core.reasons.get(column, first), is_commanded)
-            for column, old, new in zip(_COLUMNS, _texts(before), _texts(after), strict=True)
+            for column, old, new in zip(_COLUMNS, before.texts(), after.texts(), strict=True)
             if old != new
         ]
         core.is_changed = False
         core.reasons.clear()
         self.modes, self._followed = after, self._path_now()
         return changes
-
-
-def _texts(modes: Modes) -> tuple[str, ...]:
-    return (
-        modes.lateral,
-        modes.vertical,
-        ", ".join(modes.lateral_armed),
-        ", ".join(modes.vertical_armed),
-        modes.thrust,
-        modes.engagement,
-        modes.capability,
-    )

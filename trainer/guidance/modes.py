@@ -39,6 +39,11 @@ class Modes(NamedTuple):
     engagement: str
     capability: str
 
+    def texts(self) -> tuple[str, str, str, str, str, str, str]:
+        """The columns in their order as text: several armed words with commas between."""
+        armed = ", ".join(self.lateral_armed), ", ".join(self.vertical_armed)
+        return (self.lateral, self.vertical, *armed, self.thrust, self.engagement, self.capability)
+
 
 class Selectors(NamedTuple):
     """Where the knobs stand: speed kt, heading ° magnetic, altitude ft, vertical speed ft/min,

@@ -251,20 +251,7 @@ def _annunciations(tracker: Tracker, rows: Sequence[Row]) -> tuple[Annunciation,
     said = sorted(tracker.hearing.said)
     starts = [row.step for before, row in pairwise(rows) if row.modes != before.modes]
     for place, step in enumerate([0, *starts]):
-        modes = rows[step].modes
         until = starts[place] if place < len(starts) else len(rows)
         words = [text for when, text in said if step <= when < until]
-        shown.append(
-            Annunciation(
-                step,
-                modes.lateral,
-                modes.vertical,
-                ", ".join(modes.lateral_armed),
-                ", ".join(modes.vertical_armed),
-                modes.thrust,
-                modes.engagement,
-                modes.capability,
-                "; ".join(words) or None,
-            )
-        )
+        shown.append(Annunciation(step, *rows[step].modes.texts(), "; ".join(words) or None))
     return tuple(shown)
