@@ -150,9 +150,11 @@ class Records:
         """The attempts, oldest first, each as a line of text."""
         lines: dict[int, str] = {}
         for connection in reversed(self._databases.connections()):
-            for number, text, token, is_left in self._databases.rows(connection, LINES):
-                ended = token is None
-                lines[number] = text if ended else line_of(text, token, is_left, is_alive)
+            rows = self._databases.rows(connection, LINES)
+            lines |= {
+                number: text if token is None else line_of(text, token, is_left, is_alive)
+                for number, text, token, is_left in rows
+            }
         return [lines[number] for number in sorted(lines)]
 
     def count(self) -> int:
