@@ -73,8 +73,11 @@ def _limits(exercise: Exercise, cells: int) -> list[str]:
             for one in gate.criteria
         )
         lines += wrap(f"{gate.name} at {gate.height_ft:.0f} ft: {criteria}", cells, "  ")
-    calls = "; ".join(_limit(name, value) for name, value in exercise.house.limits)
-    lines += wrap(f"deviations are called from: {calls}", cells, "  ")
+    if exercise.flow.pilots > 1:
+        calls = "; ".join(_limit(name, value) for name, value in exercise.house.limits)
+        lines += wrap(f"deviations are called from: {calls}", cells, "  ")
+    else:
+        lines.append("one pilot alone calls no deviations")
     if exercise.flow.add_on_ft:
         lines.append(f"added to a minimum descent altitude: {exercise.flow.add_on_ft:.0f} ft")
     return lines

@@ -66,10 +66,10 @@ def late_rungs(exercise: Exercise) -> tuple[tuple[Rung, ...], tuple[Rung, ...]]:
         exercise.weather.qnh_hpa,
         exercise.curved_earth,
     )
-    landing = exercise.aircraft.stage_for("landing")
+    stage = exercise.aircraft.stage_for(gates[0].flap_role)
     given = (
-        around.airframe, path, around.final_course_rad, landing, exercise.final_kt,
-        platform_ft(exercise), exercise.start.speed_kt,
+        around.airframe, path, around.final_course_rad, stage,
+        gates[0].speed_kt or exercise.final_kt, platform_ft(exercise), exercise.start.speed_kt,
     )  # fmt: skip
     return last_chance_ladder(*given), energy_limit_ladder(*given)
 

@@ -39,7 +39,8 @@ class Outlook:
             is_curved=exercise.curved_earth,
         )
         self._around = around
-        self._landing_stage = exercise.aircraft.stage_for("landing")
+        self._stage = exercise.aircraft.stage_for(gates[0].flap_role if gates else "landing")
+        self._speed_kt = gates[0].speed_kt if gates else None
         self._exercise = exercise
         self._margin_nm: float | None = None
         self._every_steps = EVERY_STEPS
@@ -67,7 +68,7 @@ class Outlook:
             is_gear_selected=row.gear_lever == "down",
             tail_ms=-headwind_ms,
         )
-        target_kt = self._exercise.speeds_at(row.is_icing).final_kt
+        target_kt = self._speed_kt or self._exercise.speeds_at(row.is_icing).final_kt
         return energy_margin(
-            self._around.airframe, energy, self._path, self._landing_stage, target_kt
+            self._around.airframe, energy, self._path, self._stage, target_kt
         ).margin_nm

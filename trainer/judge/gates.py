@@ -67,21 +67,27 @@ class GateWatch:
         if name == "thrust idle":
             seconds = self._idle_steps / STEPS_PER_S
             return None if seconds <= limit else FailedCriterion(name, seconds, limit, "s")
-        value, unit = _MEASURES[name](row, self._exercise)
+        value, unit = _MEASURES[name](row, self._target_kt(row))
         if value is None:
             return FailedCriterion(name, NO_NEEDLE, limit, unit)
         return None if value <= limit else FailedCriterion(name, round(value, 2), limit, unit)
 
+    def _target_kt(self, row: Row) -> float:
+        return self.gate.speed_kt or self._exercise.speeds_at(row.is_icing).final_kt
+
     def _configuration(self, row: Row) -> FailedCriterion | None:
         aircraft = self._exercise.aircraft
-        stages = [aircraft.stage_index(name) for name in aircraft.landing_flaps]
+        names = aircraft.landing_flaps
+        if self.gate.flap_role == "approach":
+            names = tuple(one.name for one in aircraft.flaps[aircraft.stage_for("approach") :])
+        stages = [aircraft.stage_index(name) for name in names]
         is_flap = any(abs(row.flap - stage) < 1e-6 for stage in stages)
         if is_flap and row.gear == 1.0:
             return None
         flap = aircraft.flaps[row.flap_lever].name
         gear = "down" if row.gear == 1.0 else ("moving" if row.gear > 0.0 else "up")
         travel = "" if abs(row.flap - row.flap_lever) < 1e-6 else " moving"
-        wanted = " or ".join(aircraft.landing_flaps)
+        wanted = " or ".join(names)
         return FailedCriterion(
             "configuration", f"flap {flap}{travel}, gear {gear}", f"flap {wanted}, gear down", ""
         )
@@ -91,20 +97,17 @@ def _dots(value: float | None) -> tuple[float | None, str]:
     return (None if value is None else abs(value), "dot")
 
 
-def _final_kt(row: Row, exercise: Exercise) -> float:
-    return exercise.speeds_at(row.is_icing).final_kt
-
-
-_MEASURES: dict[str, Callable[[Row, Exercise], tuple[float | None, str]]] = {
-    "localizer": lambda row, exercise: _dots(row.localizer_dots),
-    "glideslope": lambda row, exercise: _dots(row.glide_dots),
-    "speed above": lambda row, exercise: (row.cas_kt - _final_kt(row, exercise), "kt"),
-    "speed below": lambda row, exercise: (_final_kt(row, exercise) - row.cas_kt, "kt"),
-    "sink": lambda row, exercise: (-row.vertical_speed_fpm, "ft/min"),
-    "bank": lambda row, exercise: (abs(row.bank_deg), "deg"),
-    "path": lambda row, exercise: (abs(row.path_error_ft), "ft"),
-    "track": lambda row, exercise: _dots(row.track_dots),
+_MEASURES: dict[str, Callable[[Row, float], tuple[float | None, str]]] = {
+    "localizer": lambda row, _: _dots(row.localizer_dots),
+    "glideslope": lambda row, _: _dots(row.glide_dots),
+    "speed above": lambda row, target_kt: (row.cas_kt - target_kt, "kt"),
+    "speed below": lambda row, target_kt: (target_kt - row.cas_kt, "kt"),
+    "sink": lambda row, _: (-row.vertical_speed_fpm, "ft/min"),
+    "bank": lambda row, _: (abs(row.bank_deg), "deg"),
+    "path": lambda row, _: (abs(row.path_error_ft), "ft"),
+    "track": lambda row, _: _dots(row.track_dots),
 }
+"""What a criterion reads of a row and of the speed that is wanted at the gate (kt), and its unit."""
 
 NO_NEEDLE = "no needle"
 """The value of a deviation where nothing is received."""

@@ -65,6 +65,7 @@ class FlowBuilder:
             add_on_ft=flow.maybe("add-on") or 0.0,
             ordered=flow.texts("ordered"),
             parts=self._parts(),
+            pilots=int(flow.number("pilots")),
         )
 
     def _watches(self) -> tuple[Watch, ...]:
@@ -137,6 +138,7 @@ class FlowBuilder:
             criteria=tuple(criteria),
             is_main=fields.flag("main"),
             source=fields.text("source"),
+            speed_kt=fields.maybe("speed"),
         )
 
     def _checklist(self, name: str) -> Checklist:

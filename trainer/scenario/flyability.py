@@ -155,7 +155,8 @@ def _sink(
     if limit is None:
         return
     altitude_ft = exercise.approach.runway.elevation_ft + gate.height_ft
-    tas_ms = tas_from_cas(exercise.final_kt * KT, machine.air_at(altitude_ft))
+    target_kt = gate.speed_kt or exercise.final_kt
+    tas_ms = tas_from_cas(target_kt * KT, machine.air_at(altitude_ft))
     ground_ms = tas_ms + machine.tail_ms(altitude_ft, course_rad)
     sink_fpm = ground_ms * slope / FT * _PER_MINUTE
     if sink_fpm > limit:

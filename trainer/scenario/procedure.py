@@ -97,13 +97,22 @@ class Criterion:
 
 @dataclass(frozen=True, slots=True)
 class Gate:
-    """A stable-approach gate: a height above the field at which all criteria must hold."""
+    """A stable-approach gate: a height above the field at which all criteria must hold.
+
+    speed_kt: what its speeds are counted from; None = the final approach speed.
+    """
 
     name: str
     height_ft: float
     criteria: tuple[Criterion, ...]
     is_main: bool
     source: str = ""
+    speed_kt: float | None = None
+
+    @property
+    def flap_role(self) -> str:
+        """The role of the flap stage that must be out: "landing" unless the gate says otherwise."""
+        return next((one.text for one in self.criteria if one.name == "configuration"), "landing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +144,10 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Flow:
-    """What a crew of one family does on one kind of approach."""
+    """What a crew of one family does on one kind of approach.
+
+    pilots: one alone has nobody who calls deviations.
+    """
 
     name: str
     title: str
@@ -148,6 +160,7 @@ class Flow:
     ordered: tuple[str, ...]
     add_on_ft: float = 0.0
     parts: tuple[Part, ...] = ()
+    pilots: int = 2
 
     @property
     def every_item(self) -> tuple[Item, ...]:

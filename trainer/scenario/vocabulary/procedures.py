@@ -19,6 +19,7 @@ from trainer.scenario.vocabulary.shapes import (
     choice,
     choices,
     figure,
+    integer,
     named_record,
     named_records,
     number,
@@ -75,10 +76,13 @@ ITEM_KEYS = (
 _CRITERIA = {
     "localizer": (quantity("dot", 0.1, 2.5), "largest deviation"),
     "glideslope": (quantity("dot", 0.1, 2.5), "largest deviation"),
-    "speed above": (quantity("kt", 0, 50), "largest excess over the final approach speed"),
-    "speed below": (quantity("kt", 0, 50), "largest lack below the final approach speed"),
+    "speed above": (quantity("kt", 0, 50), "largest excess over the speed of the gate"),
+    "speed below": (quantity("kt", 0, 50), "largest lack below the speed of the gate"),
     "sink": (quantity("ft/min", 100, 3000), "largest sink rate"),
-    "configuration": (choice("landing"), "a landing flap stage, gear down"),
+    "configuration": (
+        choice("landing", "approach"),
+        "gear down and a landing flap stage; approach: the approach stage or a later one",
+    ),
     "thrust idle": (quantity("s", 0, 30), "longest time at idle"),
     "checklist": (TEXT, "checklist that must be complete"),
     "bank": (quantity("deg", 1, 45), "largest bank"),
@@ -88,6 +92,7 @@ _CRITERIA = {
 
 _FAMILY = choice("jet", "turboprop", "piston")
 _FLOW_KEYS = (
+    Key("pilots", integer(1, 2), "one alone has nobody who calls deviations", default="2"),
     Key("announce", choices(*words.ANNOUNCE), "mode changes that are announced"),
     Key("ordered", texts(30), "groups in which the order is judged"),
     Key("go around", records("item", 100), "what is expected after a go-around"),
@@ -184,6 +189,8 @@ TABLES = (
             Key("gate", TEXT, "its name", required=True),
             Key("height", quantity("ft", 50, 3000), "above the field", required=True),
             Key("main", FLAG, "the gate that the energy margin is counted to", default="false"),
+            Key("speed", quantity("kt", 40, 250),
+                "what its speeds are counted from; default: the final approach speed"),
             Key("criteria", record("criteria"), "what must hold", required=True),
             Key("source", TEXT, "where it is published", required=True),
         ),
