@@ -27,6 +27,7 @@ FLOWN = {
     "jet-ils-decelerating": "second-gate",
     "jet-rnp": "cold-path",
     "turboprop-ils": "turboprop-ils",
+    "piston-ils": "by-radial",
 }
 """The exercise that shows each flow, the one on which the others build first."""
 HEAD = """# Why each step

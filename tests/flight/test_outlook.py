@@ -13,7 +13,7 @@ from tests.builders import exercise, row
 from trainer.flight.outlook import PLENTY_NM, Outlook
 from trainer.flight.row import Row
 from trainer.flight.surroundings import surroundings_of
-from trainer.scenario.exercise import Gate, WindLayer
+from trainer.scenario.exercise import Criterion, Gate, WindLayer
 
 MAIN, LOW = Gate("main", 1000.0, (), True), Gate("low", 500.0, (), False)
 
@@ -79,3 +79,10 @@ def test_a_tailwind_leaves_less() -> None:
     windy = replace(calm, weather=replace(calm.weather, wind=(WindLayer(0.0, 320.0, 20.0),)))
     margins = [Outlook(one, surroundings_of(one)).worked_out_nm(row()) for one in (calm, windy)]
     assert margins[1] < margins[0]
+
+
+def test_a_gate_with_a_speed_and_a_stage_of_its_own_leaves_more() -> None:
+    fast = replace(MAIN, speed_kt=170.0)
+    approach = replace(fast, criteria=(Criterion("configuration", 0.0, "approach"),))
+    by_speed, by_stage = (outlook(gates=(one,)).worked_out_nm(row()) for one in (fast, approach))
+    assert outlook().worked_out_nm(row()) < by_speed < by_stage

@@ -77,8 +77,7 @@ class Deviations:
         self._limits = [
             (name, limit, PARAMETERS[name])
             for name, limit in exercise.house.limits
-            if name in PARAMETERS and PARAMETERS[name].intent in spoken
-            and exercise.flow.pilots > 1
+            if name in PARAMETERS and PARAMETERS[name].intent in spoken and exercise.flow.pilots > 1
         ]
         self._gate_ft = max(
             (gate.height_ft for gate in exercise.flow.gates if gate.is_main), default=0.0

@@ -107,7 +107,7 @@ _MEASURES: dict[str, Callable[[Row, float], tuple[float | None, str]]] = {
     "path": lambda row, _: (abs(row.path_error_ft), "ft"),
     "track": lambda row, _: _dots(row.track_dots),
 }
-"""What a criterion reads of a row and of the speed that is wanted at the gate (kt), and its unit."""
+"""What a criterion reads of a row and of the speed wanted at the gate (kt), and its unit."""
 
 NO_NEEDLE = "no needle"
 """The value of a deviation where nothing is received."""

@@ -7,8 +7,10 @@ Needles count from ten seconds after their capture, speed, sink and bank below t
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
+from tests import builders
 from tests.builders import WORDS, modes, say
 from tests.crew.crews import exercise
 from tests.judge.fold import Deed, fold
@@ -98,3 +100,8 @@ def test_a_call_made_before_it_was_due_covers_it_as_well() -> None:
     swing = {150: {"localizer_dots": 0.6}, 300: {"localizer_dots": 0.1}}
     judgement = flown(swing, (say(165, "localizer"),))
     assert asked(judgement) == []
+
+
+def test_one_pilot_alone_has_nobody_who_calls() -> None:
+    flow = replace(builders.exercise(gates=GATE).flow, pilots=1)
+    assert asked(fold(440, {0: ON_LOC, **OUT}, house=WORDED, flow=flow)) == []

@@ -215,3 +215,38 @@ def test_idle_is_counted_from_the_last_thrust_on(power: float, steps: int, resul
 def test_a_measured_value_is_told_to_two_places() -> None:
     (failed,) = gate({"localizer_dots": -1.2345}).failed
     assert failed.value == 1.23
+
+
+LIGHT = Gate(
+    "light",
+    500.0,
+    (
+        Criterion("speed above", 10.0),
+        Criterion("speed below", 10.0),
+        Criterion("configuration", 0.0, "approach"),
+    ),
+    True,
+    speed_kt=170.0,
+)
+"""A gate at the speed and configuration of the approach, as of a light single (Part-FCL App. 7)."""
+
+
+@pytest.mark.parametrize(
+    ("changes", "failed"),
+    [
+        ({}, []),
+        ({"flap_lever": 4, "flap": 4.0}, []),
+        ({"flap_lever": 2, "flap": 2.0}, ["configuration"]),
+        ({"flap": 2.9}, ["configuration"]),
+        ({"cas_kt": 180.1}, ["speed above"]),
+        ({"cas_kt": 159.9}, ["speed below"]),
+        ({"cas_kt": 137.0}, ["speed below"]),
+    ],
+)
+def test_a_gate_may_ask_for_a_speed_of_its_own_and_the_approach_stage_or_more(
+    changes: dict[str, Any], failed: list[str]
+) -> None:
+    # The twin jet: stage 22, the third, is that of the approach.
+    approach = {**STABLE, "height_ft": 501.0, "cas_kt": 170.0, "flap_lever": 3, "flap": 3.0}
+    judgement = fold(60, {0: {**approach, **changes}, 50: {"height_ft": 500.0}}, gates=(LIGHT,))
+    assert [one.criterion for one in judgement.gates[0].failed] == failed
