@@ -58,7 +58,7 @@ def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
 def _concluded(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     exercise = tracker.exercise
     charged = tracker.hearing.charged()
-    tracks = sorted(tracker.tracks, key=lambda track: (track.place, track.opened or 0))
+    tracks = sorted(tracker.tracks, key=lambda track: track.place)  # instances came in order
     counts = _instances(tracks)
     items = tuple(
         _verdict(track, tracker, rows, track.weight / counts.get(track.item.name, 1), charged)
@@ -126,7 +126,7 @@ def _verdict(
     elif verdict in ("late", "missed"):
         began_at = track.due if track.due != NEVER else track.closes
     item = track.item
-    place = None if at is None or at >= len(rows) else rows[at].distance_nm
+    place = None if at is None else rows[at].distance_nm
     return ItemVerdict(
         item=track.name,
         area=item.area,

@@ -8,6 +8,9 @@ is listed and costs nothing. A refused act settles nothing.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
+
+import pytest
 
 from tests.builders import modes, move, press, row
 from tests.judge.small import (
@@ -168,6 +171,26 @@ def test_of_two_refused_presses_the_first_is_told() -> None:
     ]  # fmt: skip
     assert only(judge([approach(early="forbidden")], 200, deeds, extra=[NOW])).found == (
         "refused: reason 5"
+    )
+
+
+@pytest.mark.parametrize(
+    ("shown", "told"),
+    [
+        ({"localizer": "none", "glide": "flagged"},
+         "localizer not received, glide path not received; nothing armed"),
+        ({"localizer": "covered", "glide": "received"},
+         "localizer received, glide path received outside its coverage; nothing armed"),
+        ({"modes": modes(lateral_armed=("LOC",), vertical_armed=("GLIDE",))},
+         "localizer received, glide path received outside its coverage; LOC and GLIDE armed"),
+    ],
+)  # fmt: skip
+def test_what_was_received_and_armed_is_told_with_the_press(
+    shown: dict[str, Any], told: str
+) -> None:
+    pressed = press(5, "approach mode")[0]
+    assert found_text(pressed, row(6, **shown)) == (
+        f"approach mode at 12.0 NM, 3000 ft, 210 kt; {told}"
     )
 
 

@@ -11,11 +11,13 @@ from typing import Any
 
 import pytest
 
-from tests.builders import move
+from tests.builders import modes, move, say
 from tests.judge.fold import fold
-from tests.judge.unstable import CALL, FAST, GATE, GEAR, NOW, UNSTABLE, flown
-from trainer.scenario.exercise import Watch
-from trainer.scenario.moments import Compare, Figure
+from tests.judge.rules.test_gates import STABLE
+from tests.judge.unstable import CALL, FAST, GATE, GEAR, NOW, SPOILERS, UNSTABLE, flown
+from trainer.flight.acts import Fact
+from trainer.scenario.exercise import Act, Item, Watch
+from trainer.scenario.moments import Compare, Figure, Happened
 
 
 def test_points_are_the_weighted_mean_less_primary_deductions() -> None:
@@ -73,13 +75,64 @@ def test_a_failed_gate_that_is_flown_on_is_a_repeat() -> None:
     assert judgement.reason == "the stable gate was not met and the approach was continued"
 
 
-def test_a_failed_gate_answered_by_a_go_around_is_no_reason_to_repeat() -> None:
-    changes = {**UNSTABLE, 200: {"phase": "go-around"}}
-    # 5 s after the gate; one call on time keeps the points up.
+def test_a_gate_that_was_met_needs_no_answer() -> None:
     judgement = fold(
-        400, changes, extra=[NOW], gates=(GATE,), items=(), reason="level after the missed approach"
+        400, {0: STABLE, 150: {"height_ft": 1000.0}}, [move(20, "spoilers", "armed")], [NOW],
+        gates=(GATE,), items=(SPOILERS,),
+    )  # fmt: skip
+    assert (judgement.gates[0].result, judgement.outcome) == ("passed", "passed")
+
+
+@pytest.mark.parametrize(
+    ("control", "opened_at", "answered_at", "outcome"),
+    [
+        ("go-around", 150, 251, "passed"),
+        ("go-around", 150, 252, "repeat"),
+        ("go-around", 160, 251, "repeat"),  # asked for by something else
+        ("spoilers", 150, 251, "repeat"),
+    ],
+)
+def test_the_window_of_a_gate_lasts_as_long_as_the_go_around_that_it_asks_for(
+    control: str, opened_at: int, answered_at: int, outcome: str
+) -> None:
+    # Due 10 s after its opening.
+    asked = Item(
+        "asked", Act("do", control), opens=Happened("event", "asked"), due=10.0, weight=0.1
     )
-    assert judgement.reason.endswith("80 are needed")
+    facts = [NOW, Fact(opened_at - 1, "event", "asked")]
+    judgement = fold(
+        400, {**UNSTABLE, answered_at: {"phase": "go-around"}}, [move(20, "gear", "down")], facts,
+        "level after the missed approach", gates=(GATE,), items=(GEAR,), go_around=(asked,),
+    )  # fmt: skip
+    assert judgement.gates[0].result == "failed"
+    assert judgement.outcome == outcome
+
+
+@pytest.mark.parametrize(("weight", "outcome"), [(4.0, "passed"), (3.9, "repeat")])
+def test_eighty_points_are_enough(weight: float, outcome: str) -> None:
+    # Gear on time and a call of weight 1 missed: 100 · 4 / 5 is 80.
+    judgement = fold(
+        400, {}, [move(20, "gear", "down")], [NOW], items=(replace(GEAR, weight=weight), CALL)
+    )
+    assert judgement.outcome == outcome
+    if outcome == "repeat":
+        assert judgement.reason == "79.6 points, 80 are needed"
+
+
+def test_what_was_shown_is_told_with_what_was_said_while_it_was() -> None:
+    changes: dict[int, dict[str, Any]] = {
+        20: {"modes": modes(lateral="LOC", vertical_armed=("GLIDE",))},
+        60: {"modes": modes(lateral="LOC", vertical="GLIDE", capability="LAND")},
+    }
+    deeds = [say(19, "first"), say(20, "second"), say(59, "third"), say(60, "last")]
+    shown = fold(100, changes, deeds).modes
+    assert [
+        (one.step, one.lateral, one.vertical, one.vertical_armed, one.said) for one in shown
+    ] == [
+        (0, "NAV", "ALT", "", "first"),
+        (20, "LOC", "ALT", "GLIDE", "second; third"),
+        (60, "LOC", "GLIDE", "", "last"),
+    ]
 
 
 @pytest.mark.parametrize("phase", ["go-around", "discontinued"])
