@@ -10,6 +10,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from tests.builders import SELECTORS, move, say
 from tests.judge.fold import fold
 from tests.judge.unstable import (
@@ -22,6 +24,8 @@ from tests.judge.unstable import (
     SPOILERS,
     flown,
 )
+from trainer.scenario.exercise import Act, Item, Watch
+from trainer.scenario.moments import AllOf, Figure, Happened, Shows
 
 
 def test_a_gate_failure_follows_from_the_item_that_was_missed() -> None:
@@ -104,3 +108,109 @@ def test_a_setting_explains_nothing_that_its_selector_does_not_touch() -> None:
     }
     _, opened = fold(400, fast, watches=(SPEED_ASTRAY, OPEN_LINE)).watches
     assert opened.because is None
+
+
+# From when until when a slip explains ------------------------------------------------------------
+
+
+def fast_from(step: int, **also: Any) -> dict[int, dict[str, Any]]:
+    """Slow enough at first, and from `step` on faster than the watch allows."""
+    return {0: {"cas_kt": 150.0}, step: {"cas_kt": 210.0, **also}}
+
+
+@pytest.mark.parametrize(("gone_at", "because"), [(298, None), (299, "gear down")])
+def test_what_was_late_costs_energy_until_no_margin_is_left(
+    gone_at: int, because: str | None
+) -> None:
+    # Due at step 60 and done at step 80; the limit is broken at row 300.
+    changes = {**fast_from(300), gone_at: {"margin_nm": None}}
+    changes = dict(sorted(changes.items()))
+    judgement = fold(
+        400, changes, [move(80, "gear", "down")], [NOW], items=(GEAR,), watches=(FAST,)
+    )
+    assert judgement.items[0].verdict == "late"
+    assert judgement.watches[0].because == because
+
+
+@pytest.mark.parametrize(("broken_at", "because"), [(58, None), (59, "gear down")])
+def test_what_begins_after_an_outcome_does_not_explain_it(
+    broken_at: int, because: str | None
+) -> None:
+    # Missed from its due at step 60 on, which shows in the row before at the earliest.
+    judgement = fold(400, fast_from(broken_at), extra=[NOW], items=(GEAR,), watches=(FAST,))
+    assert judgement.watches[0].because == because
+
+
+@pytest.mark.parametrize(("for_s", "because"), [(0.0, None), (1.4, None), (1.5, "gear down")])
+def test_what_must_last_may_follow_from_what_went_wrong_meanwhile(
+    for_s: float, because: str | None
+) -> None:
+    lasting = replace(FAST, for_s=for_s)
+    judgement = fold(400, fast_from(44), extra=[NOW], items=(GEAR,), watches=(lasting,))
+    assert judgement.watches[0].because == because
+
+
+SPEED_SET = Item(
+    "speed set", Act("set", "speed", figure=Figure(160.0)), opens=Happened("event", "now"),
+    due=4.0, closes=9.0, area="energy",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("items", [(GEAR, SPEED_SET), (SPEED_SET, GEAR)])
+def test_the_earliest_of_several_slips_explains(items: tuple[Item, ...]) -> None:
+    judgement = fold(400, fast_from(300), extra=[NOW], items=items, watches=(FAST,))
+    assert judgement.watches[0].because == "speed set"
+
+
+@pytest.mark.parametrize(
+    ("causes", "because"), [(("energy",), "speed set"), (("energy", "gear"), "gear down")]
+)
+def test_what_has_a_lever_of_its_own_names_that_first(
+    causes: tuple[str, ...], because: str
+) -> None:
+    watch = replace(FAST, causes=causes)
+    judgement = fold(400, fast_from(300), extra=[NOW], items=(SPEED_SET, GEAR), watches=(watch,))
+    assert judgement.watches[0].because == because
+
+
+def test_a_setting_that_follows_from_an_item_is_no_slip_of_its_own() -> None:
+    high = {"selectors": SELECTORS._replace(speed_kt=240.0)}
+    changes: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 150.0, "selectors": SELECTORS._replace(speed_kt=180.0)},
+        100: high,
+        300: {"cas_kt": 210.0},
+    }
+    found = fold(
+        400, changes, extra=[NOW], items=(SPEED_SET,), watches=(SPEED_ASTRAY, FAST)
+    ).watches
+    assert [one.because for one in found] == ["speed set", "speed set"]
+
+
+@pytest.mark.parametrize("order", [(SPEED_ASTRAY, FAST), (FAST, SPEED_ASTRAY)])
+def test_a_setting_is_found_within_a_watch_that_asks_for_more(order: tuple[Watch, ...]) -> None:
+    assert SPEED_ASTRAY.moment is not None
+    on_approach = AllOf((Shows("phase", "", ("intercept",)), SPEED_ASTRAY.moment))
+    watches = tuple(
+        replace(one, moment=on_approach) if one is SPEED_ASTRAY else one for one in order
+    )
+    changes = {
+        **fast_from(300),
+        0: {"cas_kt": 150.0, "selectors": SELECTORS._replace(speed_kt=240.0)},
+    }
+    found = {one.watch: one.because for one in fold(400, changes, watches=watches).watches}
+    assert found == {"speed astray": None, "fast": "speed astray"}
+
+
+@pytest.mark.parametrize(("cas_kt", "because"), [(250.0, "gear down"), (250.1, None)])
+def test_a_limit_broken_by_more_than_twelve_knots_is_a_finding_whatever_led_to_it(
+    cas_kt: float, because: str | None
+) -> None:
+    # The twin jet's first flap stage may be flown up to 238 kt.
+    limit = Watch("flap speed", "limit", None, limit="flaps", causes=("energy",))
+    changes: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 150.0, "flap": 1.0, "flap_lever": 1},
+        300: {"cas_kt": cas_kt},
+    }
+    (found,) = fold(400, changes, extra=[NOW], items=(GEAR,), watches=(limit,)).watches
+    assert found.limit == 238.0
+    assert found.because == because

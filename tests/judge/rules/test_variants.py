@@ -75,6 +75,20 @@ def test_a_slip_is_judged_by_the_technique_that_explains_most() -> None:
     assert verdicts(judgement) == ["on time", "missed"]
 
 
+@pytest.mark.parametrize(("weight", "points", "technique"), [(2.0, 50.0, "slow"), (3.0, 60.0, "")])
+def test_points_come_first_and_of_equal_points_those_with_fewer_findings(
+    weight: float, points: float, technique: str
+) -> None:
+    # As written two items of weight 1 are wrong, as "slow" a single one of `weight`.
+    third = target("third", "three", 150.0, 140.0)
+    ((name, slow),) = third.variants
+    third = replace(third, weight=weight, variants=((name, replace(slow, weight=weight)),))
+    deeds = [turn(30, "180"), turn(120, "160"), turn(220, "150")]
+    events = [*EVENTS, Fact(199, "event", "three")]
+    judgement = fold(600, {}, deeds, events, items=(*ITEMS, third))
+    assert (judgement.points, judgement.technique) == (points, technique)
+
+
 def test_as_written_counts_where_no_technique_is_better() -> None:
     assert fold(600, {}, [], EVENTS, items=ITEMS).technique == ""
 
