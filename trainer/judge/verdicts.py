@@ -134,7 +134,7 @@ def _verdict(
         done=track.done if verdict not in ("early", "wrong") else at,
         opened=track.opened,
         due=None if track.due == NEVER else track.due,
-        closed=None if track.closes == NEVER or track.closes >= len(rows) else track.closes,
+        closed=track.closes if track.closes < len(rows) else None,
         distance_nm=place,
         expected=expected_text(track, tracker),
         found=found or ("nothing" if verdict == "missed" else ""),

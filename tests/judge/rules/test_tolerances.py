@@ -115,6 +115,56 @@ def test_the_rate_of_a_descent_is_that_of_the_path_and_back_to_it(
     assert judged.value(named("vertical speed", "descent rate")) == rate_fpm
 
 
+@pytest.mark.parametrize(
+    ("control", "wanted", "right", "wrong"),
+    [
+        # Beyond the tolerance a value is right to the next whole unit, which no selector shows.
+        ("speed", 160.0, (157.5, 162.5), (157.4, 162.6)),
+        ("heading", 359.0, (356.5, 1.5), (356.4, 1.6)),
+        ("course", 140.0, (139.5, 140.5), (139.4, 140.6)),
+        ("altitude", 4000.0, (3999.5, 4000.5), (3999.4, 4000.6)),
+        ("minimums", 230.0, (230.0, 251.0), (229.9, 251.1)),
+        ("frequency", 110.35, (110.347, 110.353), (110.345, 110.355)),
+    ],
+)
+def test_where_a_tolerance_ends(
+    control: str, wanted: float, right: tuple[float, ...], wrong: tuple[float, ...]
+) -> None:
+    found = exercise()
+    judged = Hands(found, Evaluator(found, book()))
+    expected = Expected("set", control, figure=Figure(wanted))
+    assert all(judged.is_value(expected, value) for value in right)
+    assert not any(judged.is_value(expected, value) for value in wrong)
+
+
+@pytest.mark.parametrize(
+    ("reference_kt", "right", "wrong"),
+    [
+        # Final speed 137 kt within 2 kt, and the reference speed with the largest additive, 20 kt.
+        (132.0, (135.0, 154.0), (134.9, 154.1)),
+        (100.0, (135.0, 139.0), (134.9, 139.1)),
+    ],
+)
+def test_a_final_speed_may_carry_the_largest_additive_and_is_right_in_itself(
+    reference_kt: float, right: tuple[float, ...], wrong: tuple[float, ...]
+) -> None:
+    found = exercise(reference_kt=reference_kt)
+    judged = Hands(found, Evaluator(found, book()))
+    expected = named("speed", "final approach speed")
+    assert all(judged.is_value(expected, value) for value in right)
+    assert not any(judged.is_value(expected, value) for value in wrong)
+
+
+@pytest.mark.parametrize(("standing_kt", "holds"), [(147.0, True), (147.1, False)])
+def test_a_final_speed_that_stands_is_one_up_to_what_the_gate_passes(
+    standing_kt: float, holds: bool
+) -> None:
+    found = exercise()
+    judged = Hands(found, Evaluator(found, book()))
+    stands = row(selectors=row().selectors._replace(speed_kt=standing_kt))
+    assert judged.holds(named("speed", "final approach speed"), stands) is holds
+
+
 def test_where_nothing_is_assigned_no_value_is_right() -> None:
     found = exercise()
     judged = Hands(found, Evaluator(found, book()))
