@@ -157,12 +157,10 @@ class CallMatcher:
         ]
         track = first_due(one for one in same if one.takes_call(since))
         if track is not None:
-            assert track.opened is not None
             if false:
                 track.wrong = track.wrong or Wrong(step, f'said "{act.text}"; {false}')
             else:
-                self.board.put_right(track, step)
-                self.board.settle(track, max(since, track.opened), f'said "{act.text}"')
+                self._settle(track, step, since, f'said "{act.text}"')
             return True
         if false and (denied := self._denied_by(call.intent, step)) is not None:
             denied.wrong = denied.wrong or Wrong(step, f'said "{act.text}"; {false}')
@@ -182,6 +180,13 @@ class CallMatcher:
         else:
             waiting[0].is_early_done = True
         return True
+
+    def _settle(self, track: Track, step: int, since: int, found: str) -> None:
+        """Take what was said as right; what puts a false call right counts from its own opening."""
+        assert track.opened is not None
+        self.board.put_right(track, step)
+        at = since if track.wrong is None else step
+        self.board.settle(track, max(at, track.opened), found)
 
     def _denied_by(self, intent: str, step: int) -> Track | None:
         """The open call that says the contrary: "no spoilers" where "spoilers" was said."""
@@ -233,8 +238,7 @@ class CallMatcher:
                 or self._names_change(same_axis, fact)
                 or self._was_brief(fact, track.opened)
             ):
-                self.board.put_right(track, step)
-                self.board.settle(track, max(since, track.opened), f'said "{act.text}"')
+                self._settle(track, step, since, f'said "{act.text}"')
         return is_used
 
     def _names_change(self, claims: list[Call], fact: Fact | None) -> bool:
@@ -309,10 +313,8 @@ class CallMatcher:
         }
         right = [track for track in waiting if not errors[track.name]]
         track = right[0] if right else waiting[-1]
-        assert track.opened is not None
         if errors[track.name]:
             if track.wrong is None:
                 track.wrong = Wrong(step, f'"{act.text}": {errors[track.name]}')
             return
-        self.board.put_right(track, step)
-        self.board.settle(track, max(since, track.opened), f'read back "{act.text}"')
+        self._settle(track, step, since, f'read back "{act.text}"')

@@ -120,7 +120,7 @@ def _verdict(
     elif verdict == "wrong":
         assert wrong is not None
         found = wrong.found
-        corrected = _corrected(track, wrong)
+        corrected = _corrected(track)
         is_corrected = corrected is not None
         at = began_at = wrong.step
     elif verdict in ("late", "missed"):
@@ -150,11 +150,11 @@ def _verdict(
     )
 
 
-def _corrected(track: Track, wrong: Wrong) -> int | None:
+def _corrected(track: Track) -> int | None:
     """When a wrong act was put right; a checklist line only by being read again."""
     if track.item.act.kind == "line":
         return track.corrected
-    return track.done if track.done is not None and track.done > wrong.step else None
+    return track.done
 
 
 def _grade(track: Track, wrong: Wrong | None, last: int) -> tuple[str, float | None]:
@@ -168,7 +168,7 @@ def _grade(track: Track, wrong: Wrong | None, last: int) -> tuple[str, float | N
             return "missed", 0.0
         return "not reached", None
     if wrong is not None:
-        return "wrong", 0.0 if _corrected(track, wrong) is None else 0.5
+        return "wrong", 0.0 if _corrected(track) is None else 0.5
     assert track.done is not None
     if track.done <= track.due:
         return "on time", 1.0

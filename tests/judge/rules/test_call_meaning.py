@@ -7,7 +7,9 @@ claim nothing; silence is not called, never mismatch.
 
 from __future__ import annotations
 
-from tests.builders import say
+import pytest
+
+from tests.builders import modes, say
 from tests.judge.small import (
     CHANGES,
     LOC_ARMED,
@@ -41,6 +43,15 @@ def test_a_wrong_number_in_a_call_is_wrong_until_it_is_said_right() -> None:
     deeds = [say(30, "missed approach 5000 set"), say(70, "missed approach 4000 set")]
     verdict = only(judge([item], 200, deeds, extra=[NOW]))
     assert (verdict.verdict, verdict.is_corrected) == ("wrong", True)
+
+
+@pytest.mark.parametrize("more", ["", ", glyph olive"])
+def test_a_false_call_is_put_right_also_where_part_of_it_was_not_understood(more: str) -> None:
+    # Words that were not understood keep their time; what was understood and false does not.
+    deeds = [say(30, f"glide captured{more}"), say(70, "glide captured")]
+    shown = {60: {"modes": modes(vertical="GLIDE")}}
+    verdict = only(judge([call("glide captured")], 200, deeds, shown, extra=[NOW]))
+    assert (verdict.verdict, verdict.credit, verdict.corrected) == ("wrong", 0.5, 70)
 
 
 def test_saying_what_was_expected_instead_of_what_is_shown_is_wrong() -> None:
