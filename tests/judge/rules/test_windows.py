@@ -137,7 +137,9 @@ def test_late_credit_waits_for_its_closing(comes_at: int, credit: float) -> None
     # Due at step 70 and done at step 120, 5 s late; it closes 20 s or 6 s after due.
     item = gear(closes=BELOW_11)
     deeds = [move(120, "gear", "down")]
-    changes = {121: {"gear_lever": "down"}, comes_at: {"distance_nm": 10.9}}
+    changes: dict[int, dict[str, Any]] = {
+        121: {"gear_lever": "down"}, comes_at: {"distance_nm": 10.9}
+    }  # fmt: skip
     verdict = only(judge([item], 400, deeds, changes, extra=[NOW]))
     assert (verdict.verdict, verdict.closed) == ("late", comes_at)
     assert verdict.credit == pytest.approx(credit)
