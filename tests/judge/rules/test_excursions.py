@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
+
+import pytest
 
 from tests.builders import SELECTORS, modes, say
 from tests.crew.crews import exercise as drill
 from tests.judge.fold import fold
+from tests.world.types import twin_jet
 from trainer.scenario.exercise import Watch
 from trainer.scenario.moments import Compare, Figure, Shows
 
@@ -19,6 +23,7 @@ FAST = Watch(
     causes=("energy",),
 )
 FLAPS = Watch("flap limit", "limit", None, limit="flaps", causes=("flaps", "energy"))
+SLOW = Watch("slow", "limit", None, limit="manoeuvring", for_s=10.0, causes=("energy",))
 SAID = Watch("said, not shown", "mismatch", None, severity="major", causes=("awareness",))
 
 
@@ -108,6 +113,170 @@ def test_what_was_shown_within_two_seconds_before_the_call_counts_as_seen() -> N
     assert len(fold(90, changes, [say(60, "glide captured")], watches=(SAID,)).watches) == 1
 
 
+# How long, how far apart, how far beyond ---------------------------------------------------------
+
+
+def speeds(*changes: tuple[int, float]) -> dict[int, dict[str, Any]]:
+    return {step: {"cas_kt": cas_kt} for step, cas_kt in changes}
+
+
+@pytest.mark.parametrize(("watch", "steps"), [(FAST, 20), (FLAPS, 10)])
+def test_a_watch_is_broken_once_it_has_been_for_its_time(watch: Watch, steps: int) -> None:
+    # Two seconds as written; a limit speed that says nothing has one.
+    at: dict[str, Any] = {"flap_lever": 2, "flap": 2.0}
+    for lasts, count in ((steps, 0), (steps + 1, 1)):
+        changes = speeds((0, 190.0), (10, 217.0), (10 + lasts, 190.0))
+        changes[0] |= at
+        found = fold(100, changes, watches=(watch,)).watches
+        assert [(one.start, one.end) for one in found] == [(10, 10 + steps)] * count
+
+
+@pytest.mark.parametrize(("again_at", "count"), [(90, 1), (91, 2)])
+def test_excursions_are_one_up_to_five_seconds_apart(again_at: int, count: int) -> None:
+    # Looked at from row 1 on; the first ends with row 40.
+    changes = speeds((0, 201.0), (41, 190.0), (again_at, 201.0))
+    found = fold(200, changes, watches=(FAST,)).watches
+    assert len(found) == count
+    assert (found[0].start, found[-1].end) == (1, 200)
+
+
+def test_what_must_always_be_so_is_broken_while_it_is_not() -> None:
+    slow = Watch("slow enough", "always", Compare("speed", "below", Figure(200.0)))
+    (found,) = fold(60, speeds((0, 190.0), (20, 201.0), (30, 190.0)), watches=(slow,)).watches
+    assert (found.start, found.end) == (20, 29)
+
+
+@pytest.mark.parametrize(
+    "watch", [replace(FAST, for_s=0.0), Watch("limit", "limit", None, limit="maximum")]
+)
+def test_a_watch_counts_only_while_it_is_meant_to(watch: Watch) -> None:
+    meant = replace(watch, while_=Shows("phase", "", ("final",)))
+    changes: dict[int, dict[str, Any]] = {0: {"cas_kt": 350.0}, 20: {"phase": "final"},
+                                          40: {"phase": "minimums"}}  # fmt: skip
+    (found,) = fold(60, changes, watches=(meant,)).watches
+    assert (found.start, found.end) == (20, 39)
+    assert fold(60, {0: {"cas_kt": 350.0}}, watches=(meant,)).watches == ()
+
+
+def test_a_call_silences_what_is_broken_and_not_what_comes_later() -> None:
+    watch = replace(FAST, unless_said="checked")
+    changes = speeds((0, 201.0), (40, 190.0), (100, 201.0))
+    (found,) = fold(200, changes, [say(10, "checked")], watches=(watch,)).watches
+    assert found.start == 100
+    # Said before anything was broken it has silenced nothing, nor has another call.
+    changes = speeds((0, 190.0), (40, 201.0))
+    assert len(fold(200, changes, [say(10, "checked")], watches=(watch,)).watches) == 1
+    assert len(fold(200, changes, [say(50, "minimums")], watches=(watch,)).watches) == 1
+    assert fold(200, changes, [say(50, "checked")], watches=(watch,)).watches == ()
+
+
+TOP = Watch("maximum", "limit", None, limit="maximum")
+"""The twin jet's maximum speed is 332 kt."""
+
+
+@pytest.mark.parametrize(
+    ("cas_kt", "severity"),
+    [(334.0, None), (334.1, "advisory"), (337.0, "advisory"), (337.1, "major")],
+)
+def test_grace_ends_at_two_knots_and_what_is_grave_begins_beyond_five(
+    cas_kt: float, severity: str | None
+) -> None:
+    found = fold(40, speeds((0, cas_kt)), watches=(TOP,)).watches
+    assert [one.severity for one in found] == ([] if severity is None else [severity])
+
+
+@pytest.mark.parametrize(("steps", "severity"), [(52, "advisory"), (53, "major")])
+def test_beyond_a_limit_for_more_than_five_seconds_is_grave(steps: int, severity: str) -> None:
+    # Beyond it from row 1 on.
+    (found,) = fold(100, speeds((0, 335.0), (steps, 300.0)), watches=(TOP,)).watches
+    assert found.severity == severity
+
+
+def test_the_worst_of_an_excursion_is_told_and_what_was_grave_stays_so() -> None:
+    changes = speeds((0, 335.0), (20, 338.04), (30, 335.0), (40, 300.0))
+    (found,) = fold(60, changes, watches=(TOP,)).watches
+    assert (found.worst, found.limit, found.unit, found.severity) == (338.0, 332.0, "kt", "major")
+
+
+# Which limit applies -----------------------------------------------------------------------------
+
+
+def limit_of(kind: str, **shown: Any) -> float | None:
+    """The limit speed of the twin jet that a wild speed breaks; None where none applies."""
+    watch = Watch(kind, "limit", None, limit=kind)
+    found = fold(40, {0: {"cas_kt": 500.0, **shown}}, watches=(watch,)).watches
+    return found[0].limit if found else None
+
+
+@pytest.mark.parametrize(
+    ("shown", "limit_kt"),
+    [
+        ({"flap_lever": 0, "flap": 0.0}, None),
+        ({"flap_lever": 2, "flap": 2.0}, 214.0),
+        ({"flap_lever": 3, "flap": 2.1}, 193.0),  # on its way out: the stage selected
+        ({"flap_lever": 1, "flap": 1.1}, 214.0),  # on its way in: the stage it leaves
+        ({"flap_lever": 1, "flap": 1.0}, 238.0),
+    ],
+)
+def test_a_flap_has_the_limit_of_the_further_stage(
+    shown: dict[str, Any], limit_kt: float | None
+) -> None:
+    assert limit_of("flaps", **shown) == limit_kt
+
+
+@pytest.mark.parametrize(
+    ("shown", "limit_kt"),
+    [
+        ({"gear": 0.0, "gear_lever": "up"}, None),
+        ({"gear": 0.0, "gear_lever": "down"}, 236.0),
+        ({"gear": 0.5, "gear_lever": "down"}, 236.0),
+        ({"gear": 1.0, "gear_lever": "down"}, 252.0),
+        ({"gear": 1.0, "gear_lever": "up"}, 222.0),
+        ({"gear": 0.5, "gear_lever": "up"}, 222.0),
+    ],
+)
+def test_a_gear_has_a_limit_for_each_way_and_one_when_it_is_down(
+    shown: dict[str, Any], limit_kt: float | None
+) -> None:
+    assert limit_of("gear", **shown) == limit_kt
+
+
+def test_a_gear_that_is_fixed_has_no_limit() -> None:
+    plain = twin_jet()
+    fixed = replace(plain, gear=replace(plain.gear, is_fixed=True))
+    watch = Watch("gear", "limit", None, limit="gear")
+    shown = {"cas_kt": 500.0, "gear": 1.0, "gear_lever": "down"}
+    assert fold(40, {0: shown}, watches=(watch,), aircraft=fixed).watches == ()
+
+
+@pytest.mark.parametrize(("radio_ft", "count"), [(100.0, 1), (99.9, 0)])
+def test_low_over_the_ground_the_speed_may_fall(radio_ft: float, count: int) -> None:
+    slow = {"cas_kt": 150.0, "radio_ft": radio_ft}
+    assert len(fold(200, {0: slow}, watches=(SLOW,)).watches) == count
+
+
+def test_too_slow_is_grave_beyond_five_knots_and_the_lowest_is_told() -> None:
+    # 204.1 kt is the manoeuvring speed of the clean jet.
+    quick = replace(SLOW, for_s=1.0)
+    (slight,) = fold(40, {0: {"cas_kt": 200.0}}, watches=(quick,)).watches
+    assert slight.severity == "advisory"
+    (grave,) = fold(40, speeds((0, 200.0), (20, 198.0), (30, 201.0)), watches=(quick,)).watches
+    assert (grave.severity, grave.worst) == ("major", 198.0)
+
+
+# Words against the display -----------------------------------------------------------------------
+
+
+def test_words_of_something_armed_are_told_as_armed() -> None:
+    (finding,) = fold(60, {}, [say(30, "glide armed")], watches=(SAID,)).watches
+    assert finding.why.startswith("glide armed was said; ")
+    assert (finding.start, finding.end, finding.severity) == (30, 30, "major")
+
+
+def test_where_no_watch_asks_for_them_false_words_are_no_finding_of_their_own() -> None:
+    assert fold(60, {}, [say(30, "glide captured")], watches=(FAST,)).watches[1:] == ()
+
+
 # The watches of the shipped flow ----------------------------------------------------------------
 
 
@@ -147,9 +316,6 @@ def test_a_wrong_course_counts_while_the_law_steers_by_it() -> None:
     flown = {"modes": modes(lateral="LOC"), "selectors": wrong}
     assert len(fold(100, {0: flown}, watches=(watch,)).watches) == 1
     assert fold(100, {0: {"selectors": wrong}}, watches=(watch,)).watches == ()
-
-
-SLOW = Watch("slow", "limit", None, limit="manoeuvring", for_s=10.0, causes=("energy",))
 
 
 def test_a_lowest_speed_must_be_lost_for_as_long_as_the_watch_says() -> None:
