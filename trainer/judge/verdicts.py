@@ -58,7 +58,7 @@ def conclude(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
 def _concluded(tracker: Tracker, rows: Sequence[Row], reason: str) -> Judgement:
     exercise = tracker.exercise
     charged = tracker.hearing.charged()
-    tracks = sorted(tracker.tracks, key=lambda track: track.place)  # instances came in order
+    tracks = sorted(tracker.tracks, key=lambda track: (track.place, track.opened or 0))
     counts = _instances(tracks)
     items = tuple(
         _verdict(track, tracker, rows, track.weight / counts.get(track.item.name, 1), charged)
