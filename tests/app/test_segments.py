@@ -23,6 +23,7 @@ from trainer.scenario.draw import draw
 
 ONE_A_FLOW = (
     "straight-in", "to-the-stop", "localizer-only", "cold-path", "speed-to-four", "turboprop-ils",
+    "glide-first",
 )  # fmt: skip
 """An exercise of each flow."""
 GOLDEN = Path(__file__).parent / "golden"

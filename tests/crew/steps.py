@@ -28,6 +28,7 @@ FLOWN = {
     "jet-rnp": "cold-path",
     "turboprop-ils": "turboprop-ils",
     "piston-ils": "by-radial",
+    "business-jet-ils": "glide-first",
 }
 """The exercise that shows each flow, the one on which the others build first."""
 HEAD = """# Why each step

@@ -23,22 +23,16 @@ UNBROKEN = {"speed limit"}
 GUIDANCE = "## Laws of the guidance"
 """Where the part of the page begins that tells of the guidance, not of the flows."""
 UNEXERCISED = {
-    "early arming: GLIDE is armed and waits",
     "early arming: nothing is armed",
-    "an approach is left by a basic mode",
-    "GLIDE is captured before the localizer",
     "the coded descent is captured",
     "VOR is captured",
     "the selector turned in ALT CAP: back to VS",
-    "a lost localizer is held, then given up",
     "a lost VOR is held, then given up",
-    "a receiver fails",
     "two courses that differ",
-    "autothrust off and power by hand",
 }
 """Laws that no exercise shows in effect: their stories stand in `tests/guidance` and
 `tests/flight`. This set may only shrink."""
-UNFLOWN = {"Business jet", "Piston single"}
+UNFLOWN = {"Piston single"}
 """Types that no exercise flies yet: only their choices may go without one."""
 
 

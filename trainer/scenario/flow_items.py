@@ -223,7 +223,8 @@ class ItemBuilder:
                 continue
             self._check_due(fields, one.is_go_around)
             act = self._act(fields)
-            if act is None or act.kind != item.act.kind:
+            added = [key for key in EXPECTATIONS if key in variant and key not in one.fields]
+            if act is None or act.kind != item.act.kind or added:
                 at = written if written is not None else one.fields.node
                 self._reading.refuse(
                     at, f"the variant {quoted(name)} expects another kind of act; expected the same"
