@@ -161,8 +161,11 @@ def run_flown(flights: int, minutes: float, told: Path) -> None:
     Writes the memory after each (MB, a line each: now, at most) to `told`.
     """
     from trainer.app import launch
+    from trainer.app.ahead import Ahead
 
     launch.prepare()
+    start = launch.Start("straight-in", "check", seed=1)
+    ahead = Ahead(start.exercise, 1)  # as the program does
     from trainer.app.app import TrainerApp
     from trainer.app.clock import HandClock
     from trainer.app.local import LocalServices
@@ -213,7 +216,9 @@ def run_flown(flights: int, minutes: float, told: Path) -> None:
         if len(lines) == flights:
             app.exit()
 
-    app = TrainerApp(LocalServices(), launch.Start("straight-in", "check", seed=1), clock)
+    services = LocalServices()
+    services.look_at(start, ahead)
+    app = TrainerApp(services, start, clock)
     setattr(TrainerApp, "on_ready", lambda self: self.set_interval(0.001, hurry))  # noqa: B010
     app.run()
     if len(lines) >= flights:

@@ -79,6 +79,17 @@ def test_a_command_loads_only_what_it_uses(
     assert not set(found) & set(never), found
 
 
+def test_a_flight_on_the_screen_loads_nothing_that_reads_files(tmp_path: Path) -> None:
+    """A fork reads them while textual is imported (`app/ahead.py`)."""
+    found = loaded_after(
+        "import trainer.app.app, trainer.app.local, trainer.app.takeoff\n"
+        "import trainer.app.screens.flight, trainer.app.ahead",
+        tmp_path,
+    )
+    assert "textual" in found
+    assert not {"yaml", "geographiclib"} & set(found)
+
+
 def test_a_flight_does_load_the_state_machines(tmp_path: Path) -> None:
     found = loaded_after("import trainer.flight.flight", tmp_path)
     assert "transitions" in found

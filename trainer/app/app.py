@@ -38,6 +38,7 @@ from trainer.errors import EXIT_JUDGED, UserError
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from trainer.app.ahead import Ahead
     from trainer.app.resumed import Resumed
     from trainer.app.segments import Reference
     from trainer.app.services import Recorder, Services
@@ -67,12 +68,11 @@ class TrainerApp(HomeApp):
         *,
         is_ascii: bool = False,
     ) -> None:
-        super().__init__(services, settings, is_ascii=is_ascii)
+        first = "home" if start is None and resumed is None else "flight"
+        super().__init__(services, settings, is_ascii=is_ascii, first=first)
         self._clock = clock
         self._start = start
         self._resumed = resumed
-        # Home, which would be covered at once, is made when somebody goes there.
-        self._begins_away = start is not None or resumed is not None
         self._request: Start | None = None
         self._flown: Flown | None = None
         self._again: tuple[Session, Judgement] | None = None
@@ -322,7 +322,9 @@ class TrainerApp(HomeApp):
         self._fly(replace(request, from_moment=message.moment, until_moment=""))
 
 
-def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> int:
+def run_app(
+    start: Start | Resume | None = None, ahead: Ahead | None = None, *, is_ascii: bool = False
+) -> int:
     """Run the app on this machine's files; see `launch.run_app`, which is the way in."""
     from trainer import paths
     from trainer.app.local import LocalServices
@@ -336,7 +338,7 @@ def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> i
             resumed, start = services.resume(start.number), None
         if start is not None:
             # A mistake is told on the command line, before the terminal is taken.
-            services.look_at(start)
+            services.look_at(start, ahead)
         app = TrainerApp(services, start, resumed=resumed, settings=settings, is_ascii=is_ascii)
         return app.run() or 0
     finally:

@@ -35,16 +35,21 @@ class HomeApp(App[int], inherit_bindings=False):
     """Home, and the sheet, the history, the settings and the page about the program."""
 
     TITLE = "Approach Drill"
-    CSS_PATH = ["screens/base.tcss", "screens/home.tcss"]  # noqa: RUF012
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = ""
     # The one binding: a screen would take the key for itself, and a terminal no longer acts on it.
     BINDINGS = [Binding("ctrl+z", "suspend_process", show=False, priority=True)]  # noqa: RUF012
 
-    def __init__(self, services: Services, settings: Settings, *, is_ascii: bool) -> None:
+    def __init__(
+        self, services: Services, settings: Settings, *, is_ascii: bool, first: str = "home"
+    ) -> None:
+        """`first`: the screen that begins; the rules of another one would be read all over."""
         # Without colour the terminal keeps its own two: textual then sends no colour at all, while
         # by itself it would send greys.
-        super().__init__(ansi_color=True if "NO_COLOR" in os.environ else None)
+        super().__init__(
+            css_path=["screens/base.tcss", f"screens/{first}.tcss"],
+            ansi_color=True if "NO_COLOR" in os.environ else None,
+        )
         self.services = services
         self.settings = settings
         self._is_ascii = is_ascii
@@ -54,7 +59,8 @@ class HomeApp(App[int], inherit_bindings=False):
         self.outcome = 0
         self._trouble = ""
         self._home: HomeScreen | None = None
-        self._begins_away = False
+        # Home, which would be covered at once, is made when somebody goes there.
+        self._begins_away = first != "home"
 
     def _look(self, settings: Settings) -> None:
         self.looks = Looks(STYLES[settings.theme], self._is_ascii or settings.ascii is True)

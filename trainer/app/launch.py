@@ -10,11 +10,14 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from dataclasses import replace
 
 from trainer.errors import UserError
 from trainer.values import dataclass
 
 PAINT_RATE = "120"
+SEED_MAX = 1_000_000
+"""Fresh seeds lie below this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +42,20 @@ class Resume:
     """Take up an unfinished attempt: that of `number`, None = the newest."""
 
     number: int | None = None
+
+
+def fresh_seed() -> int:
+    """A seed nobody knows beforehand, never 0."""
+    import secrets
+
+    return 1 + secrets.randbelow(SEED_MAX - 1)
+
+
+def seeded(start: Start) -> Start:
+    """`start` with its seed: a fresh one in a check, else 0, unless one was asked for."""
+    if start.seed is not None:
+        return start
+    return replace(start, seed=fresh_seed() if start.level == "check" else 0)
 
 
 def prepare() -> None:
@@ -78,8 +95,14 @@ def run_app(start: Start | Resume | None = None, *, is_ascii: bool = False) -> i
         raise UserError("needs a terminal; fly without a screen with --crew perfect")
     prepare()
     gc.disable()  # nearly all that is made before the first paint stays
+    ahead = None
+    if isinstance(start, Start):
+        from trainer.app.ahead import Ahead
+
+        start = seeded(start)
+        ahead = Ahead(start.exercise, start.seed or 0)
     from trainer.app import app
 
     stream = sys.__stderr__
     encoding = getattr(stream, "encoding", None) or "ascii"
-    return app.run_app(start, is_ascii=is_ascii or not can_draw(encoding))
+    return app.run_app(start, ahead, is_ascii=is_ascii or not can_draw(encoding))

@@ -6,20 +6,21 @@ Modules that a first paint does not need are imported when they are first used.
 from __future__ import annotations
 
 import datetime
-import secrets
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from trainer import ENGINE, paths
+from trainer.app.launch import fresh_seed
 from trainer.app.listing import Listed
 from trainer.app.mark import Mark
 from trainer.errors import UserError
 from trainer.records.journal import WHOLE
 from trainer.records.store import Records
-from trainer.scenario import library
 
 if TYPE_CHECKING:
+    from trainer.app.ahead import Ahead
     from trainer.app.debriefing import DebriefText
     from trainer.app.launch import Start
     from trainer.app.profile import Sample
@@ -33,10 +34,8 @@ if TYPE_CHECKING:
     from trainer.judge.judgement import Judgement
     from trainer.records.journal import Attempt, Segment
     from trainer.scenario.exercise import Exercise
+    from trainer.scenario.library import Library
     from trainer.scenario.moments import Moment
-
-SEED_MAX = 1_000_000
-"""Fresh seeds lie below this."""
 
 
 class AttemptRecorder:
@@ -87,11 +86,16 @@ class LocalServices:
     """Scenario files of this machine, and its records."""
 
     def __init__(self, records: Records | None = None) -> None:
-        self._library = library.default_library()
         self._records = Records(paths.records_file()) if records is None else records
         self._samples: dict[str, Sample | None] = {}
         self._mark = Mark(paths.tour_mark())
-        self._looked_at: dict[str, Exercise] = {}
+        self._looked_at: dict[tuple[str, int], Exercise] = {}
+
+    @cached_property
+    def _library(self) -> Library:
+        from trainer.scenario.library import default_library
+
+        return default_library()
 
     def close(self) -> None:
         """Let go of the records file."""
@@ -142,19 +146,21 @@ class LocalServices:
 
     def exercise(self, name: str, seed: int) -> Exercise:
         """An exercise, drawn. Raises UserError if its file is missing or wrong."""
+        if (looked_at := self._looked_at.pop((name, seed), None)) is not None:
+            return looked_at
         from trainer.scenario import compose, draw
 
-        written = self._looked_at.pop(name, None) or compose.load(name, self._library)
-        return draw.draw(written, seed)
+        return draw.draw(compose.load(name, self._library), seed)
 
-    def look_at(self, start: Start) -> None:
+    def look_at(self, start: Start, ahead: Ahead | None = None) -> None:
         """Raise UserError if `start` cannot be flown; the next flight of it is composed already."""
-        from trainer.scenario import compose, draw
-
-        written = compose.load(start.exercise, self._library)
+        seed = start.seed or 0
+        exercise = (ahead.take() if ahead is not None else None) or self.exercise(
+            start.exercise, seed
+        )
         for text in filter(None, (start.from_moment, start.until_moment)):
-            self.moment(text, draw.draw(written, start.seed or 0))
-        self._looked_at[start.exercise] = written
+            self.moment(text, exercise)
+        self._looked_at[start.exercise, seed] = exercise
 
     def moment(self, text: str, exercise: Exercise) -> Moment:
         """A moment as typed on the command line. Raises UserError."""
@@ -164,7 +170,7 @@ class LocalServices:
 
     def fresh_seed(self) -> int:
         """A seed nobody knows beforehand, never 0."""
-        return 1 + secrets.randbelow(SEED_MAX - 1)
+        return fresh_seed()
 
     def brief(self, exercise: Exercise) -> Sheet:
         """The procedure sheet, flown once for its reference ladder."""
@@ -257,6 +263,7 @@ class LocalServices:
     ) -> tuple[bool, str]:
         """Our procedure differs on `item`: whether that is written now, and what it means."""
         from trainer.report import our_procedure
+        from trainer.scenario.library import shown_path
 
         exercise = session.exercise
         verdict = our_procedure.finding_called(judgement, item)
@@ -266,5 +273,5 @@ class LocalServices:
         elif wish == "take back":
             our_procedure.take_back(exercise, found)
         if wish:
-            self._library = library.default_library()
-        return found.is_written, f"{found.meaning} ({library.shown_path(found.path)})"
+            self.__dict__.pop("_library", None)  # looked through anew when it is needed
+        return found.is_written, f"{found.meaning} ({shown_path(found.path)})"

@@ -8,19 +8,21 @@ rule: an event that the seed dropped is gone with its items, but may still be me
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 from trainer.errors import did_you_mean, sentence_of
 from trainer.scenario.answers import ANSWER_ACTS, answer_item, answer_name
 from trainer.scenario.exercise import Act, Event, Fault, Item, ShearEvent, WeatherChange
-from trainer.scenario.fields import Fields
-from trainer.scenario.lessons import visual_ranges
 from trainer.scenario.moments import Figure, Happened
 from trainer.scenario.quantities import plain_number
-from trainer.scenario.reading import Reading
-from trainer.scenario.references import Names
 from trainer.scenario.vocabulary import words
 from trainer.text import quoted
 from trainer.values import dataclass
+
+if TYPE_CHECKING:  # the judge reads no files
+    from trainer.scenario.fields import Fields
+    from trainer.scenario.reading import Reading
+    from trainer.scenario.references import Names
 
 READ_BACK_SOURCE = "PANS-ATM (ICAO Doc 4444), 4.5.7.5: items that are always read back"
 """Where the list of what is always read back is published."""
@@ -140,6 +142,13 @@ def _weather(fields: Fields, reading: Reading) -> WeatherChange | None:
         runway_ranges_m=None if ranges is None else visual_ranges(ranges),
         is_icing=change.text("icing") == "yes",
     )
+
+
+def visual_ranges(fields: Fields | None) -> tuple[float | None, float | None, float | None]:
+    """Runway visual range (m) at touchdown, midpoint and stop end; None where none is written."""
+    if fields is None:
+        return (None, None, None)
+    return (fields.maybe("touchdown"), fields.maybe("midpoint"), fields.maybe("stop end"))
 
 
 def _shear(fields: Fields, reading: Reading) -> ShearEvent | None:

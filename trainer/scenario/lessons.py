@@ -22,6 +22,7 @@ from trainer.scenario.exercise import (
 )
 from trainer.scenario.fields import Fields, read
 from trainer.scenario.figures import quantity
+from trainer.scenario.happenings import visual_ranges
 from trainer.scenario.nodes import Mapping, Node, Sequence
 from trainer.scenario.quantities import plain_number
 from trainer.scenario.reading import Reading
@@ -137,13 +138,6 @@ def weather(fields: Fields | None, at: Mapping, reading: Reading) -> Weather | N
         runway_ranges_m=visual_ranges(fields.record("visual range")),
         is_icing=fields.text("icing") == "yes",
     )
-
-
-def visual_ranges(fields: Fields | None) -> tuple[float | None, float | None, float | None]:
-    """Runway visual range (m) at touchdown, midpoint and stop end; None where none is written."""
-    if fields is None:
-        return (None, None, None)
-    return (fields.maybe("touchdown"), fields.maybe("midpoint"), fields.maybe("stop end"))
 
 
 def start(

@@ -9,12 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from trainer.errors import hint
 from trainer.scenario.exercise import Exercise, Flow, Item
-from trainer.scenario.fields import Fields
-from trainer.scenario.reading import Reading
 from trainer.text import quoted
+
+if TYPE_CHECKING:  # the judge reads no files
+    from trainer.scenario.fields import Fields
+    from trainer.scenario.reading import Reading
 
 AS_WRITTEN = "as written"
 """How an exercise names the items without any variant."""

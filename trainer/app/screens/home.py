@@ -55,6 +55,8 @@ KEYS_RESUME = KEYS.replace("h history", "r resume")
 class HomeScreen(BaseScreen):
     """A list of exercises, moved through with the arrow keys."""
 
+    CSS_PATH = ["home.tcss"]  # noqa: RUF012
+
     def __init__(
         self,
         listed: Sequence[Listed],
