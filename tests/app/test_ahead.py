@@ -16,6 +16,12 @@ from trainer.records.store import Records
 can_fork = pytest.mark.skipif(not hasattr(os, "fork"), reason="a platform that cannot fork")
 
 
+@pytest.fixture(autouse=True)
+def free_core(monkeypatch: pytest.MonkeyPatch) -> None:
+    if hasattr(os, "getloadavg"):
+        monkeypatch.setattr(os, "getloadavg", lambda: (0.0, 0.0, 0.0))
+
+
 @pytest.fixture
 def services() -> LocalServices:
     return LocalServices(Records(None))
@@ -64,6 +70,15 @@ def test_where_nothing_can_be_forked_it_is_composed_here(
     assert ahead.take() is None
     services.look_at(Start("straight-in", "check", 3), ahead)
     assert services.exercise("straight-in", 3) == exercise("straight-in", 3)
+
+
+@can_fork
+def test_nothing_is_forked_where_every_core_is_busy(monkeypatch: pytest.MonkeyPatch) -> None:
+    cores = float(os.cpu_count() or 1)
+    monkeypatch.setattr(os, "getloadavg", lambda: (cores, cores, cores))
+    assert Ahead("straight-in", 0).take() is None
+    monkeypatch.setattr(os, "getloadavg", lambda: (cores - 0.5, cores, cores))
+    assert Ahead("straight-in", 0).take() is not None
 
 
 def test_a_moment_that_does_not_exist_is_still_told(services: LocalServices) -> None:

@@ -38,7 +38,7 @@ FLY = [*PYTHON, "-m", "trainer", "fly", "straight-in", "--level"]
 P50_LIMIT, P95_LIMIT = 2.0, 0.7
 PANEL_LIMIT, SHARE_LIMIT = 0.4, 0.05
 STRIP_LIMIT = 1.5
-MEMORY_LIMIT = 1.55
+MEMORY_LIMIT = 1.5
 GROWTH_LIMIT = 0.05
 """Part of the memory after the fifth of ten flights that the tenth may have more."""
 ROUNDS = 3

@@ -3,7 +3,7 @@
 Reading files, checking and composing take a fifth of the time to the first paint and need nothing
 of a screen; importing textual takes a third of it and needs nothing of an exercise. Owns the fork
 and its pipe. The surprising rule: whatever keeps the fork from it (a mistake in a file, a platform
-that cannot fork), nothing is told here; who takes None composes it and tells what is wrong.
+without fork or without a free core), nothing is told here; who takes None composes it and tells.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ class Ahead:
 
     def __init__(self, name: str, seed: int) -> None:
         self._end, self._child = -1, 0
-        if not hasattr(os, "fork"):
+        if not _has_free_core():
             return
         self._end, theirs = os.pipe()
         self._child = os.fork()
@@ -48,6 +48,11 @@ class Ahead:
         exercise, book = pickle.loads(packed)
         remember(exercise, book)
         return exercise
+
+
+def _has_free_core() -> bool:
+    """Whether a fork would run beside this process; taking turns with it, it would cost time."""
+    return hasattr(os, "fork") and os.getloadavg()[0] < (os.cpu_count() or 1)
 
 
 def _compose(name: str, seed: int, pipe: int) -> None:

@@ -155,9 +155,12 @@ class LocalServices:
     def look_at(self, start: Start, ahead: Ahead | None = None) -> None:
         """Raise UserError if `start` cannot be flown; the next flight of it is composed already."""
         seed = start.seed or 0
-        exercise = (ahead.take() if ahead is not None else None) or self.exercise(
-            start.exercise, seed
-        )
+        exercise = None if ahead is None else ahead.take()
+        if exercise is None:
+            from trainer.scenario.library import parsed
+
+            exercise = self.exercise(start.exercise, seed)
+            parsed.cache_clear()  # the home screen is not there yet: nobody else reads these files
         for text in filter(None, (start.from_moment, start.until_moment)):
             self.moment(text, exercise)
         self._looked_at[start.exercise, seed] = exercise

@@ -202,7 +202,9 @@ def varied(exercise: Exercise, document: dict[str, Any], dropped: frozenset[str]
 
     The stored form stays. The other parts are not read again if it was composed just now.
     """
+    global _latest
     digest, parts = _latest
+    _latest = ("", {})  # once: whoever flies it would keep them in memory
     known = parts if digest == exercise.digest else {}
     return _from_document(document, dropped, known, exercise.canonical)
 
