@@ -13,7 +13,10 @@ from tests.crew.crews import exercise, item
 from trainer.crew.fly import fly_crew
 from trainer.crew.session import Session
 from trainer.judge.judgement import Judgement
+from trainer.proof.prove import fly_perfect
+from trainer.scenario.book import book_of
 from trainer.scenario.crew_files import from_text
+from trainer.scenario.draw import corners
 
 HIGH, CUT_OFF, LOW = 2, 0, 1
 """Seeds that draw the failure at 1,300, 600 and 120 ft."""
@@ -127,3 +130,20 @@ def test_without_any_capability_at_500_ft_the_only_way_is_around() -> None:
     assert (low.modes.engagement, low.modes.capability) == ("FD", "")
     assert item(judgement, "go around, no capability").verdict == "on time"
     assert judgement.reason == "level after the missed approach"
+
+
+def test_the_other_sides_course_is_set_again_though_this_side_stood_right_all_the_time() -> None:
+    turned = dict(corners(exercise("downgrade")))["with other side turned"]
+    session, judgement = fly_perfect(turned, book_of(turned))
+    assert judgement.primary() == set()
+    assert item(judgement, "course again").found.startswith("course 140")
+    engaged = [fact.detail for fact in session.flight.facts if fact.name == "engagement"]
+    assert engaged[:3] == ["AP BOTH", "AP", "AP BOTH"]
+
+
+def test_who_leaves_the_other_sides_course_flies_on_with_one_autopilot() -> None:
+    turned = dict(corners(exercise("downgrade")))["with other side turned"]
+    left = from_text("{crew: 1, base: perfect, edits: [{omit: course again}]}", turned)
+    session, judgement = fly_crew(turned, left)
+    assert judgement.primary() == {("course again", "missed")}
+    assert not any(row.modes.capability == "OPERATIONAL" for row in session.flight.rows)

@@ -7,15 +7,17 @@ published for each kind of selector; a final approach speed may carry any legal 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from trainer.flight import acts
+from trainer.flight.acts import Fact
 from trainer.flight.moments import Evaluator
 from trainer.flight.row import Row, lever_field
 from trainer.flight.shown import SUBJECTS
 from trainer.judge.torque import TorqueByHeart
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act, Exercise
+from trainer.scenario.vocabulary.words import OTHER_COURSE
 from trainer.units import DEG, FPM, KT, wrap_deg
 
 ADDITIVE_MAX_KT = 20.0
@@ -99,6 +101,15 @@ class Hands:
         self._context = evaluator.context
         self._assigned = evaluator.context.assigned
         self._torque = TorqueByHeart(exercise)
+        self._is_course_split = False
+
+    def take(self, facts: Sequence[Fact]) -> None:
+        """Note whether the course of the other side is turned away; no row shows it."""
+        for fact in facts:
+            if fact.kind == "fault" and fact.name == OTHER_COURSE:
+                self._is_course_split = True
+            elif fact.kind == "acted" and fact.name == "course":
+                self._is_course_split = False
 
     def value(self, expected: Act) -> float | None:
         """The value a `set` asks for, in the control's unit; None while nothing is assigned."""
@@ -176,6 +187,8 @@ class Hands:
     def holds(self, expected: Act, row: Row) -> bool:
         """Whether what `expected` asks for is already so at `row`."""
         control = expected.control
+        if control == "course" and self._is_course_split:
+            return False
         if expected.kind == "set":
             value = SUBJECTS[f"selected {control}"](row)
             return value is not None and self._is_standing(expected, value)

@@ -117,6 +117,8 @@ class Tracker:
             self._taken[self.hearing.seen] = (tuple(acts), tuple(facts))
         if acts:
             self._match(acts, facts, row)
+        if facts:
+            self.hands.take(facts)
         if facts and self._shears:
             self.upset += [(row.step, fact.name) for fact in facts if fact.name in self._shears]
         if self._kept is not None:
