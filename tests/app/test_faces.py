@@ -15,9 +15,13 @@ from trainer.app.widgets import faces, instruments
 from trainer.app.widgets.lines import Line, between, big, cut, padded, plain, wrapped
 from trainer.app.widgets.palette import STYLES
 from trainer.app.widgets.strip import ProfileStrip
+from trainer.crew.session import Session
 from trainer.flight.acts import Fact
 from trainer.flight.row import Row
 from trainer.guidance.modes import Modes
+from trainer.scenario.compose import load
+from trainer.scenario.draw import draw
+from trainer.scenario.library import default_library
 from trainer.text import width as cells
 
 
@@ -90,6 +94,20 @@ def test_a_glide_path_left_behind_on_the_runway_is_no_failure() -> None:
     assert view_of(airborne, Scribe(straight_in(), airborne)).modes[1].is_failed
     landed = airborne._replace(is_on_ground=True)
     assert not view_of(landed, Scribe(straight_in(), landed)).modes[1].is_failed
+
+
+def test_levers_that_a_type_does_not_have_are_not_shown() -> None:
+    seen = view(speedbrake_lever="", spoilers="", autobrake="", reverse="", gear_lever="")
+    lines = [plain(line) for line in instruments.energy(seen, 26)]
+    assert lines[5].split() == ["GEAR", "FIXED"]
+    assert (lines[6].strip(), lines[7].strip()) == ("", "")
+    single = Session(draw(load("by-radial", default_library()), 0))
+    alone = view_of(single.row, Scribe(single.exercise, single.row))
+    levers = (alone.speedbrake_lever, alone.spoilers, alone.autobrake, alone.reverse)
+    assert (*levers, alone.gear_lever) == ("",) * 5
+    shown = [plain(line) for line in instruments.energy(view(), 26)]
+    assert shown[6].split() == ["BRAKE", "in", "spoil", "off"]
+    assert shown[7].split() == ["AUTO", "off", "reverse", "off"]
 
 
 def test_a_speed_flown_instead_of_the_selected_one_stands_under_its_mode() -> None:

@@ -215,7 +215,7 @@ def modes_text(view: View) -> str:
 def status_lines(view: View) -> list[str]:
     """Everything the instruments show, in a few lines."""
     trend = round(view.trend_kt)
-    gear = view.gear_lever if view.gear_shown == view.gear_lever else "in transit"
+    gear = view.gear_shown if view.gear_lever in ("", view.gear_shown) else "in transit"
     dme = "no DME" if view.dme_nm is None else f"DME {view.dme_nm:.1f}"
     radio = "" if view.radio_ft is None else f", radio height {view.radio_ft:.0f}"
     following = f", next {view.next_flap}" if view.next_flap else ""
@@ -243,10 +243,13 @@ def status_lines(view: View) -> list[str]:
 def _engines(view: View) -> str:
     """Brakes and power, or propellers and torque."""
     if view.torque_set_percent is None:
-        return (
-            f"speedbrake {view.speedbrake_lever}; spoilers {view.spoilers}; "
-            f"autobrake {view.autobrake}; power {view.power_percent} percent"
-        )
+        levers = {
+            "speedbrake": view.speedbrake_lever,
+            "spoilers": view.spoilers,
+            "autobrake": view.autobrake,
+        }
+        told = [f"{name} {state}; " for name, state in levers.items() if state]
+        return f"{''.join(told)}power {view.power_percent} percent"
     return (
         f"propellers {view.propeller_percent} percent; ice protection {view.ice_protection}"
         f"{', ice detected' if view.is_icing else ''}; "

@@ -57,7 +57,7 @@ class View:
 
     path_ft: height above the path that guidance computes, None while PATH is not shown.
     torque_set_percent: None where power is not set by torque; propeller_percent: speed asked of the
-    propellers, None where they have no settings; ice_protection: "" where there is none.
+    propellers, None where they have no settings. A lever that the type does not have reads "".
     """
 
     step: int
@@ -142,13 +142,13 @@ def view_of(row: Row, scribe: Scribe) -> View:
         flap_lever=exercise.aircraft.flaps[row.flap_lever].name,
         flap_shown=_flap_shown(row, exercise),
         is_flap_moving=abs(row.flap - row.flap_lever) > 1e-6,
-        gear_lever=row.gear_lever,
+        gear_lever=row.gear_lever if "gear" in controls else "",
         gear_shown=_travel(row.gear, "up", "down"),
-        speedbrake_lever=row.speedbrake_lever,
+        speedbrake_lever=row.speedbrake_lever if "speedbrake" in controls else "",
         speedbrake_shown=_travel(row.speedbrake, "in", "out"),
-        spoilers=row.spoilers,
-        autobrake=row.autobrake,
-        reverse=row.reverse,
+        spoilers=row.spoilers if "spoilers" in controls else "",
+        autobrake=row.autobrake if "autobrake" in controls else "",
+        reverse=row.reverse if "reverse" in controls else "",
         power_percent=round(row.power * 100.0),
         torque_set_percent=None if row.speed_astray_kt is None else round(selectors.torque_percent),
         propeller_percent=_propeller_percent(row, exercise),

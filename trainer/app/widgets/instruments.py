@@ -50,28 +50,21 @@ def energy(view: View, width: int) -> list[Line]:
         _next_flap(view),
         (
             (" GEAR  ", "label"),
-            (f"{view.gear_lever.upper():<5}", "value"),
-            *_moving("in transit" if view.gear_shown != view.gear_lever else ""),
+            (f"{view.gear_lever.upper() or 'FIXED':<5}", "value"),
+            *_moving("in transit" if view.gear_lever not in ("", view.gear_shown) else ""),
         ),
         *(_power(view) if view.torque_set_percent is None else _torque(view)),
     ]
 
 
 def _power(view: View) -> list[Line]:
-    """Speedbrake, ground spoilers, autobrake, reverse and power."""
+    """Speedbrake, ground spoilers, autobrake and reverse where they are fitted; power."""
     return [
         (
-            (" BRAKE ", "label"),
-            (f"{view.speedbrake_lever:<4}", _if(view.speedbrake_lever == "out", "caution")),
-            ("  spoil ", "label"),
-            (_word(view.spoilers, "disarmed", "off"), _if(view.spoilers == "armed", "active")),
+            *_lever(" BRAKE ", f"{view.speedbrake_lever:<4}", "in", "caution"),
+            *_lever("  spoil ", _word(view.spoilers, "disarmed", "off")),
         ),
-        (
-            (" AUTO  ", "label"),
-            (f"{view.autobrake:<7}", _if(view.autobrake != "off", "active")),
-            ("reverse ", "label"),
-            (_word(view.reverse, "stowed", "off"), _if(view.reverse == "selected", "active")),
-        ),
+        (*_lever(" AUTO  ", f"{view.autobrake:<7}"), *_reverse(view)),
         (
             (" POWER ", "label"),
             (f"{view.power_percent:3d} %", "value"),
@@ -89,8 +82,7 @@ def _torque(view: View) -> list[Line]:
         (
             (" NP    ", "label"),
             (f"{speed:<7}", "value"),
-            ("reverse ", "label"),
-            (_word(view.reverse, "stowed", "off"), _if(view.reverse == "selected", "active")),
+            *_reverse(view),
         ),
         (
             (" ICE   ", "label"),
@@ -107,6 +99,17 @@ def _torque(view: View) -> list[Line]:
             ("" if is_set else " …", "caution"),
         ),
     ]
+
+
+def _reverse(view: View) -> Line:
+    return _lever("reverse ", _word(view.reverse, "stowed", "off"))
+
+
+def _lever(label: str, state: str, quiet: str = "off", meaning: str = "active") -> Line:
+    """A lever and where it stands, marked unless that is `quiet`; blank where there is none."""
+    if not state.strip():
+        return ((" " * len(label + state), ""),)
+    return ((label, "label"), (state, _if(state.strip() != quiet, meaning)))
 
 
 def _if(condition: bool, meaning: str) -> str:
