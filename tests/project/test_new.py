@@ -148,7 +148,7 @@ def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
         (("exercise", "x", "--set", "title.en=X"), "stands below a value"),
         (("exercise", "x", "--set", "weather"), "expected PATH=VALUE"),
         (("exercise", "x", "--set", "weather.qnh=1012"), "has no unit"),
-        (("exercise", "x", "--aircraft", "piston-single"), "is for a jet"),
+        (("exercise", "x", "--like", "straight-in", "--aircraft", "piston-single"), "is for a jet"),
         (("exercise", "x", "--output", "y.yaml"), "differ"),
         (("exercise", "x", "--output", "x.txt"), "ends in .yaml"),
         (("house", "x", "--lesson", "No."), "only for an exercise"),
