@@ -9,7 +9,7 @@ import pytest
 from tests.builders import exercise, modes, row
 from trainer.flight.row import Row
 from trainer.judge.truth import contradiction, mode_phrase, read_back_error, slot_error
-from trainer.scenario.exercise import Event
+from trainer.scenario.exercise import Event, RnpFinal
 from trainer.scenario.moments import Happened
 from trainer.scenario.phrases import Call
 
@@ -148,3 +148,85 @@ def test_a_read_back_carries_every_value_of_the_clearance(read: dict[str, str], 
         slots=(("altitude", "3000"), ("fix", "ORVEN")),
     )  # fmt: skip
     assert read_back_error([Call("read back descend", tuple(read.items()))], cleared) == told
+
+
+@pytest.mark.parametrize(
+    ("intent", "so", "not_so"),
+    [
+        ("navigation flag", {"track": "flagged"}, [{"track": "received"}]),
+        ("gear down", {"gear_lever": "down"}, [{"gear_lever": "up", "gear": 1.0}]),
+        ("gear up", {"gear_lever": "up"}, [{"gear_lever": "down", "gear": 0.0}]),
+        ("three green", {"gear": 1.0}, [{"gear": 0.99, "gear_lever": "down"}]),
+        ("spoilers armed", {"spoilers": "armed"}, [{"spoilers": "disarmed"}]),
+        ("speedbrake out", {"speedbrake_lever": "out"}, [{"speedbrake_lever": "in"}]),
+        ("speedbrake in", {"speedbrake_lever": "in"}, [{"speedbrake_lever": "out"}]),
+        ("lights in sight", {"sees": "lights"}, [{"sees": ""}]),
+        ("runway in sight", {"sees": "runway"}, [{"sees": ""}, {"sees": "lights"}]),
+        ("landing", {"sees": "runway"}, [{"sees": ""}, {"sees": "lights"}]),
+        ("not in sight", {"sees": ""}, [{"sees": "lights"}, {"sees": "runway"}]),
+        ("go-around thrust", {"power": 0.31}, [{"power": 0.3}]),
+        ("decelerating", {"is_on_ground": True}, [{"is_on_ground": False}]),
+        ("not decelerating", {"is_on_ground": True}, [{"is_on_ground": False}]),
+        ("reverse", {"reverse": "selected"}, [{"reverse": "stowed"}]),
+        (
+            "spoilers",
+            {"is_on_ground": True, "spoilers": "armed"},
+            [{"is_on_ground": True, "spoilers": "disarmed"}, {"spoilers": "armed"}],
+        ),
+        (
+            "no spoilers",
+            {"is_on_ground": True, "spoilers": "disarmed"},
+            [{"is_on_ground": True, "spoilers": "armed"}, {"spoilers": "disarmed"}],
+        ),
+        (
+            "no reverse",
+            {"is_on_ground": True, "reverse": "stowed"},
+            [{"is_on_ground": True, "reverse": "selected"}, {"reverse": "stowed"}],
+        ),
+        (
+            "autopilot on",
+            {"modes": modes(engagement="AP BOTH")},
+            [{"modes": modes(engagement="FD")}],
+        ),
+        ("autopilot both", {"modes": modes(engagement="AP BOTH")}, [{}]),
+        ("autopilot off", {"modes": modes(engagement="FD")}, [{}]),
+        (
+            "autopilot off",
+            {"modes": modes(engagement="OFF")},
+            [{"modes": modes(engagement="AP BOTH")}],
+        ),
+    ],
+)
+def test_what_a_call_claims_must_be_so(
+    intent: str, so: dict[str, object], not_so: list[dict[str, object]]
+) -> None:
+    assert said(intent, **so) == ""
+    for shown in not_so:
+        assert said(intent, **shown) != "", shown
+
+
+def test_what_was_so_in_any_of_the_last_two_seconds_is_true() -> None:
+    seen, gone = row(0, sees="lights"), row(9, sees="")
+    call = Call("lights in sight", ())
+    assert contradiction(call, [seen, gone], exercise()) == ""
+    assert contradiction(call, [gone, gone], exercise()) == "in sight was nothing"
+
+
+def test_a_climb_is_positive_only_where_the_aircraft_climbs() -> None:
+    low, high = (row(step, vertical_speed_fpm=0.0, altitude_ft=400.0 + step) for step in (0, 9))
+    climb = Call("positive climb", ())
+    assert contradiction(climb, [low, high], exercise()) == "the aircraft showed otherwise"
+
+
+def test_a_distance_in_another_call_is_nobodys_reading() -> None:
+    assert said("runway change", ("distance", "3")) == ""
+
+
+@pytest.mark.parametrize(("service", "right"), [("LPV", "230"), ("LNAV", "480")])
+def test_the_minimum_said_is_that_of_the_level_of_service(service: str, right: str) -> None:
+    plain = exercise()
+    final = RnpFinal(0.3, "LPV", -15.0, 40.0, descent_minimum_ft=430.0, minimums_ft=480.0)
+    made = replace(plain, approach=replace(plain.approach, rnp=final))
+    shown = row(0, modes=modes(capability=service))
+    assert slot_error(Call("minimums set", (("minimums", right),)), [shown], made) == ""
+    assert slot_error(Call("minimums set", (("minimums", "350"),)), [shown], made) != ""

@@ -10,11 +10,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from tests import builders
 from tests.builders import WORDS, modes, say
 from tests.crew.crews import exercise
 from tests.judge.fold import Deed, fold
 from tests.judge.rules.test_gates import CRITERIA
+from tests.judge.small import judge
 from trainer.judge.judgement import Judgement
 from trainer.scenario.exercise import Gate, House
 
@@ -105,3 +108,89 @@ def test_a_call_made_before_it_was_due_covers_it_as_well() -> None:
 def test_one_pilot_alone_has_nobody_who_calls() -> None:
     flow = replace(builders.exercise(gates=GATE).flow, pilots=1)
     assert asked(fold(440, {0: ON_LOC, **OUT}, house=WORDED, flow=flow)) == []
+
+
+MORE = {intent: (intent,) for intent in ("bank", "glide", "track", "path")}
+SPOKEN = House("house", (*WORDS.items(), *MORE.items()), (), ())
+NORMAL: dict[str, Any] = {
+    "phase": "final", "height_ft": 999.9, "cas_kt": 137.0, "vertical_speed_fpm": -700.0,
+    "bank_deg": 0.0, "localizer_dots": 0.0, "glide_dots": 0.0, "track_dots": 0.0,
+    "path_error_ft": 0.0,
+}  # fmt: skip
+
+
+def opened(limit: tuple[str, float], shown: dict[str, Any]) -> list[int | None]:
+    """When calls open where `shown` is so from row 150 on; its modes were captured long before."""
+    modes_before = {name: shown[name] for name in ("modes", "track") if name in shown}
+    house = replace(SPOKEN, limits=(limit,))
+    changes = {0: NORMAL | modes_before, 150: shown}
+    judgement = judge((), 190, (), changes, words=MORE, house=house, gates=GATE)
+    return [one.opened for one in judgement.items]
+
+
+LOC, GLIDE, NAV, PATH = (
+    {"modes": modes(**{axis: word})}
+    for axis, word in (("lateral", "LOC"), ("vertical", "GLIDE"), ("lateral", "NAV"),
+                       ("vertical", "PATH"))
+)  # fmt: skip
+RNP = {"track": "received"}
+
+
+@pytest.mark.parametrize(
+    ("limit", "within", "beyond"),
+    [
+        (("speed above", 10.0), {"cas_kt": 147.0}, {"cas_kt": 147.1}),
+        (("speed below", 5.0), {"cas_kt": 132.0}, {"cas_kt": 131.9}),
+        (("sink rate", 1000.0), {"vertical_speed_fpm": -1000.0}, {"vertical_speed_fpm": -1001.0}),
+        (("bank", 7.0), {"bank_deg": 7.0}, {"bank_deg": -7.1}),
+        (("localizer", 0.5), {**LOC, "localizer_dots": 0.5}, {**LOC, "localizer_dots": -0.51}),
+        (("localizer", 0.5), {**LOC, "localizer_dots": None}, {**LOC, "localizer_dots": 0.51}),
+        (("localizer", 0.5), {**NAV, "localizer_dots": 0.9}, {**LOC, "localizer_dots": 0.9}),
+        (("glideslope", 0.5), {**GLIDE, "glide_dots": -0.5}, {**GLIDE, "glide_dots": -0.51}),
+        (("track", 0.5), {**NAV, "track_dots": 0.5}, {**NAV, "track_dots": -0.51}),
+        (("path", 75.0), {**PATH, **RNP, "path_error_ft": 75.0},
+         {**PATH, **RNP, "path_error_ft": -75.1}),
+        (("path", 75.0), {**PATH, "track": "none", "path_error_ft": 90.0},
+         {**PATH, **RNP, "path_error_ft": 90.0}),
+    ],
+)  # fmt: skip
+def test_a_call_is_due_three_seconds_beyond_the_threshold_of_its_parameter(
+    limit: tuple[str, float], within: dict[str, Any], beyond: dict[str, Any]
+) -> None:
+    assert opened(limit, within) == []
+    assert opened(limit, beyond) == [180]
+
+
+FAST = {"cas_kt": 160.0}
+
+
+@pytest.mark.parametrize(
+    ("shown", "is_asked"),
+    [
+        ({"height_ft": 999.9}, True),
+        ({"height_ft": 1000.0}, False),
+        ({"phase": "minimums"}, True),
+        ({"phase": "intercept"}, False),
+        ({"phase": "go-around"}, False),
+    ],
+)
+def test_speed_is_called_below_the_main_gate_on_final_and_at_minimums(
+    shown: dict[str, Any], is_asked: bool
+) -> None:
+    assert bool(opened(("speed above", 10.0), {**FAST, **shown})) == is_asked
+
+
+def test_a_parameter_for_which_the_house_has_no_words_is_not_asked_for() -> None:
+    mute = replace(WORDED, words=(), limits=(("localizer", 0.5),))
+    judgement = fold(440, {0: ON_LOC, **OUT}, house=mute, gates=GATE)
+    assert judgement.items == ()
+
+
+def test_a_needle_that_was_lost_must_settle_again() -> None:
+    # Captured anew at row 201, settled at row 301, and called three seconds later.
+    lost: dict[int, dict[str, Any]] = {
+        200: {"modes": modes()}, 201: {"modes": modes(lateral="LOC"), "localizer_dots": 0.6}
+    }  # fmt: skip
+    assert [one.opened for one in flown(lost).items][:1] == [331]
+    kept = {201: {"localizer_dots": 0.6}}
+    assert [one.opened for one in flown(kept).items][:1] == [231]
