@@ -16,6 +16,7 @@ from tests.judge.fold import fold
 from tests.judge.rules.test_gates import STABLE
 from tests.judge.unstable import CALL, FAST, GATE, GEAR, NOW, SPOILERS, UNSTABLE, flown
 from trainer.flight.acts import Fact
+from trainer.judge.verdicts import UNFINISHED
 from trainer.scenario.exercise import Act, Item, Watch
 from trainer.scenario.moments import Compare, Figure, Happened
 
@@ -148,11 +149,13 @@ def test_a_failed_gate_is_answered_within_eight_seconds(
     assert (judgement.outcome == "passed") == is_answered, judgement.reason
 
 
-@pytest.mark.parametrize("reason", ["", "abandoned: 45 minutes flown"])
-def test_a_flight_without_an_end_is_a_repeat(reason: str) -> None:
+@pytest.mark.parametrize(
+    ("reason", "told"),
+    [("", UNFINISHED), ("abandoned: 45 minutes flown", "abandoned: 45 minutes flown")],
+)
+def test_a_flight_without_an_end_is_a_repeat(reason: str, told: str) -> None:
     judgement = fold(400, {}, [move(20, "gear", "down")], [NOW], reason, items=(GEAR,))
-    assert judgement.outcome == "repeat"
-    assert "abandoned" in judgement.reason
+    assert (judgement.outcome, judgement.reason) == ("repeat", told)
 
 
 def test_a_critical_watch_is_a_repeat_whatever_the_points() -> None:

@@ -4,9 +4,21 @@ from __future__ import annotations
 
 import pytest
 
-from tests.builders import book, exercise, press, row
-from tests.judge.small import NOW, approach, call, judge, only, speed
-from trainer.judge.explain import expected_text
+from tests.builders import book, exercise, modes, move, press, row
+from tests.judge.small import (
+    MODE_CALL,
+    NOW,
+    Deed,
+    approach,
+    call,
+    gear,
+    judge,
+    only,
+    speed,
+    turn,
+)
+from trainer.flight.acts import Fact
+from trainer.judge.explain import expected_text, place_text
 from trainer.judge.tracker import Tracker
 from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.exercise import Event, Item
@@ -92,3 +104,54 @@ def test_where_it_never_opened_the_first_glide_path_is_told(
 
 def test_what_was_on_time_needs_no_better() -> None:
     assert only(judge([speed()], 10)).better == ""
+
+
+PLACE = "12.0 NM, 3000 ft, 210 kt"
+
+
+@pytest.mark.parametrize(
+    ("item", "deeds", "better"),
+    [
+        (gear(), [move(80, "gear", "down")], f"right from 0:02.0, {PLACE}, until 0:07.0, {PLACE}"),
+        (gear(), [], f"right from 0:02.0, {PLACE}, until 0:07.0, {PLACE}"),
+        (
+            speed(),
+            [turn(30, "170")],
+            f"right from 0:02.0, {PLACE}, until 0:07.0, {PLACE}; accepted: speed 160 kt",
+        ),
+        (gear(), [move(40, "gear", "down")], ""),
+    ],
+    ids=["late", "missed", "wrong", "on time"],
+)
+def test_what_would_have_been_better_is_told_with_its_window(
+    item: Item, deeds: list[Deed], better: str
+) -> None:
+    assert only(judge([item], 200, deeds, extra=[NOW])).better == better
+
+
+@pytest.mark.parametrize(("length", "is_told"), [(69, False), (70, True)])
+def test_a_due_that_the_flight_has_not_come_to_is_not_told(length: int, is_told: bool) -> None:
+    found = only(judge([speed()], length, [turn(30, "170")], extra=[NOW]))
+    assert found.verdict == "wrong"
+    assert (", until " in found.better) is is_told
+
+
+def test_a_place_is_told_by_time_distance_altitude_and_speed() -> None:
+    there = row(754, distance_nm=9.04, altitude_ft=2499.6, cas_kt=179.6)
+    assert place_text(there) == "1:15.4, 9.0 NM, 2500 ft, 180 kt"
+    assert place_text(row(3000)) == f"5:00.0, {PLACE}"
+
+
+def test_a_mode_call_is_told_by_what_is_new_in_its_column() -> None:
+    shown = {20: {"modes": modes(lateral_armed=("NAV", "LOC"))}}
+    changed = Fact(19, "mode", "lateral armed", "NAV, LOC", "NAV")
+    found = only(judge([MODE_CALL], 200, changes=shown, extra=[changed]))
+    assert found.expected == 'call "localizer armed"'
+
+
+@pytest.mark.parametrize(("altitude_ft", "said"), [(2960.0, "3000"), (2940.0, "2900")])
+def test_an_altitude_in_a_call_is_told_to_the_hundred(altitude_ft: float, said: str) -> None:
+    found = judge(
+        [call("distance check")], 200, changes={0: {"altitude_ft": altitude_ft}}, extra=[NOW]
+    )
+    assert only(found).expected == f'call "DME 12 altitude {said}"'
