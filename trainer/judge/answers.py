@@ -23,7 +23,7 @@ class Answers:
     def by_hand(self, act: acts.Act, after: Row, found: str) -> bool:
         """Whether an act of hands answered a fault; `after` is the row it led to."""
         given = Act("do", control=act.control)
-        if act.act != "press" or given not in ANSWER_ACTS.values():
+        if given not in ANSWER_ACTS.values():
             return False
         is_used = False
         for track in self._open(act.step):

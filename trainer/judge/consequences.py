@@ -72,7 +72,7 @@ def consequences(
 
 
 def _of_item(item: ItemVerdict, rows: Sequence[Row]) -> Trouble | None:
-    if not item.is_finding or item.began_at is None:
+    if item.began_at is None:
         return None
     stop = len(rows)
     ended = item.done if item.verdict == "late" else item.corrected

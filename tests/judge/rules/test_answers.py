@@ -128,6 +128,23 @@ def test_one_act_answers_the_fault_and_settles_the_item_that_waited_for_it() -> 
     assert found.unmatched == ()
 
 
+def test_what_is_on_the_list_of_no_answers_answers_nothing() -> None:
+    found = judged((answer("continue"),), press(40, "heading mode"), say(50, "checked"),
+                   changes={41: {"modes": modes(lateral="HDG")}})  # fmt: skip
+    assert only(found).verdict == "missed"
+    assert [one.split(" at ")[0] for one in found.unmatched] == ["heading mode", 'said "checked"']
+
+
+def test_an_answer_is_used_and_touches_nothing_but_its_fault() -> None:
+    waiting = Item("gear down", Act("do", "gear", "down"), opens=Happened("event", "loss"), due=5.0)
+    found = judged((answer("go around"), waiting), press(40, "go-around"), changes={41: AROUND})
+    assert {item.item: item.verdict for item in found.items} == {
+        "answer to loss": "on time",
+        "gear down": "missed",
+    }
+    assert found.unmatched == ()
+
+
 def test_a_button_before_its_fault_is_no_early_answer() -> None:
     found = judged((answer("go around"),), press(5, "go-around"))
     assert len(found.unmatched) == 1

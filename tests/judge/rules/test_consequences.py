@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from tests.builders import SELECTORS, move, say
-from tests.judge.fold import fold
+from tests.judge.fold import Deed, fold
 from tests.judge.unstable import (
     CALL,
     FAST,
@@ -24,6 +24,10 @@ from tests.judge.unstable import (
     SPOILERS,
     flown,
 )
+from trainer.flight.acts import Act as Made
+from trainer.flight.acts import Fact
+from trainer.judge.consequences import consequences
+from trainer.judge.judgement import FailedCriterion, GateResult
 from trainer.scenario.exercise import Act, Item, Watch
 from trainer.scenario.moments import AllOf, Figure, Happened, Shows
 
@@ -214,3 +218,124 @@ def test_a_limit_broken_by_more_than_twelve_knots_is_a_finding_whatever_led_to_i
     (found,) = fold(400, changes, extra=[NOW], items=(GEAR,), watches=(limit,)).watches
     assert found.limit == 238.0
     assert found.because == because
+
+
+def test_a_gate_names_the_lever_that_is_missing_before_what_lies_further_off() -> None:
+    # Speed missed from step 50 on, gear from step 60 on; the gear is up at the gate.
+    assert flown(items=(SPEED_SET, GEAR)).gates[0].because == "gear down"
+    assert flown(items=(SPEED_SET,)).gates[0].because == "speed set"
+
+
+def test_what_does_not_touch_an_outcome_stands_in_nobodys_way() -> None:
+    assert flown(items=(CALL, GEAR)).gates[0].because == "gear down"
+
+
+def test_what_is_over_stands_in_nobodys_way() -> None:
+    armed_late = replace(SPOILERS, due=4.0, closes=9.0)
+    judgement = fold(
+        400, fast_from(300), [move(80, "spoilers", "armed")], [NOW], items=(armed_late, GEAR),
+        watches=(FAST,),
+    )  # fmt: skip
+    assert judgement.items[0].verdict == "late"
+    assert judgement.watches[0].because == "gear down"
+
+
+def test_of_two_slips_of_one_moment_the_first_in_the_flow_explains() -> None:
+    as_late = replace(SPEED_SET, due=GEAR.due)
+    for items in ((GEAR, as_late), (as_late, GEAR)):
+        judgement = fold(400, fast_from(300), extra=[NOW], items=items, watches=(FAST,))
+        assert judgement.watches[0].because == items[0].name
+
+
+def test_a_setting_that_followed_from_something_explains_nothing_when_that_is_over() -> None:
+    # Gear late from step 60 to 80, made good when no margin is left at step 200; the wrong speed,
+    # selected meanwhile, follows from it, and is no slip that could explain the limit at step 300.
+    changes: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 150.0, "selectors": SELECTORS._replace(speed_kt=180.0)},
+        100: {"selectors": SELECTORS._replace(speed_kt=240.0)},
+        200: {"margin_nm": None},
+        300: {"cas_kt": 210.0},
+    }
+    found = fold(
+        400, changes, [move(80, "gear", "down")], [NOW], items=(GEAR,),
+        watches=(SPEED_ASTRAY, FAST),
+    ).watches  # fmt: skip
+    assert [one.because for one in found] == ["gear down", None]
+
+
+def test_a_watch_over_what_must_always_be_so_is_no_wrong_setting() -> None:
+    never_160 = Watch("not there", "always", SPEED_ASTRAY.moment, causes=("energy",))
+    changes: dict[int, dict[str, Any]] = {
+        0: {"cas_kt": 150.0, "selectors": SELECTORS._replace(speed_kt=180.0)},
+        300: {"cas_kt": 210.0},
+    }
+    found = fold(400, changes, watches=(never_160, FAST)).watches
+    assert [(one.watch, one.because) for one in found] == [("not there", None), ("fast", None)]
+
+
+# What the air does -------------------------------------------------------------------------------
+
+
+def upset_gate(*criteria: str) -> GateResult:
+    failed = tuple(FailedCriterion(one, 12.0, 10.0, "") for one in criteria)
+    return GateResult("stable", 500, 3.0, "failed", failed, None)
+
+
+@pytest.mark.parametrize(
+    ("step", "because"), [(199, None), (200, "shear"), (500, "shear"), (501, None)]
+)
+def test_a_change_of_the_wind_excuses_a_gate_for_thirty_seconds(
+    step: int, because: str | None
+) -> None:
+    _, (gate,) = consequences([], [], [upset_gate("speed below", "sink")], [(step, "shear")], [])
+    assert gate.because == because
+
+
+def test_the_air_excuses_only_what_it_upsets() -> None:
+    for criteria in (("configuration",), ("speed below", "configuration")):
+        _, (gate,) = consequences([], [], [upset_gate(*criteria)], [(400, "shear")], [])
+        assert gate.because is None
+
+
+# Words -------------------------------------------------------------------------------------------
+
+
+SAID = Watch("said, not shown", "mismatch", None, severity="major", causes=("awareness",))
+
+
+def test_false_words_follow_from_the_call_that_they_were_said_for() -> None:
+    waits = replace(CALL, name="glide captured", act=Act("say", intent="glide captured"))
+    deeds = [say(30, "glide captured")]
+    judgement = fold(200, {}, deeds, [NOW], items=(waits,), watches=(SAID,))
+    assert judgement.items[0].verdict == "wrong"
+    assert judgement.watches[0].because == "glide captured"
+
+
+@pytest.mark.parametrize(
+    ("item", "deeds", "said_at"),
+    [
+        (GEAR, [], 60),  # missed from the very step at which they were said
+        (SPEED_SET, [(Made(20, 1, "pilot", "set", "speed", "170"),
+                      Fact(20, "acted", "speed", "170"))], 40),  # wrong, but earlier
+    ],
+)  # fmt: skip
+def test_false_words_follow_from_no_other_slip(item: Item, deeds: list[Deed], said_at: int) -> None:
+    every = [*deeds, say(said_at, "glide captured")]
+    judgement = fold(200, {}, every, [NOW], items=(item,), watches=(SAID,))
+    assert judgement.items[0].is_finding
+    assert judgement.watches[0].because is None
+
+
+def test_false_words_follow_from_no_wrong_setting() -> None:
+    astray = {0: {"selectors": SELECTORS._replace(speed_kt=240.0)}}
+    found = fold(200, astray, [say(60, "glide captured")], watches=(SPEED_ASTRAY, SAID)).watches
+    assert [one.because for one in found] == [None, None]
+
+
+def test_a_finding_says_why_by_what_was_said_or_else_by_its_watch() -> None:
+    changes: dict[int, dict[str, Any]] = {0: {"cas_kt": 210.0}}
+    watches = (replace(FAST, why="too fast"), replace(SAID, why="not shown"))
+    found = fold(200, changes, [say(60, "glide captured")], watches=watches).watches
+    assert [one.why for one in found] == [
+        "too fast", "glide was said; shown was vertical ALT, nothing armed",
+    ]  # fmt: skip

@@ -125,6 +125,12 @@ def test_a_happening_asks_each_time_it_occurs() -> None:
     assert {one.weight for one in found} == {1.0 / 3.0}
 
 
+def test_a_state_that_is_so_from_the_start_asks_at_once() -> None:
+    item = call("checked", each=Compare("speed", "above", Figure(200.0)))
+    (one,) = judge([item], 50).items
+    assert one.opened == 0
+
+
 def test_what_recurs_on_the_approach_does_so_no_more_in_a_go_around() -> None:
     item = call("checked", each=Happened("event", "traffic"))
     fact = [Fact(99, "event", "traffic")]

@@ -109,6 +109,17 @@ def test_the_window_of_a_gate_lasts_as_long_as_the_go_around_that_it_asks_for(
     assert judgement.outcome == outcome
 
 
+def test_a_go_around_that_never_falls_due_keeps_no_gate_open() -> None:
+    never = Happened("event", "never")
+    asked = Item("asked", Act("do", "go-around"), opens=Happened("event", "asked"), due=never)
+    judgement = fold(
+        400, {**UNSTABLE, 300: {"phase": "go-around"}}, [move(20, "gear", "down")],
+        [NOW, Fact(149, "event", "asked")], "level after the missed approach",
+        gates=(GATE,), items=(GEAR,), go_around=(asked,),
+    )  # fmt: skip
+    assert judgement.outcome == "repeat"
+
+
 @pytest.mark.parametrize(("weight", "outcome"), [(4.0, "passed"), (3.9, "repeat")])
 def test_eighty_points_are_enough(weight: float, outcome: str) -> None:
     # Gear on time and a call of weight 1 missed: 100 · 4 / 5 is 80.
@@ -134,6 +145,7 @@ def test_what_was_shown_is_told_with_what_was_said_while_it_was() -> None:
         (20, "LOC", "ALT", "GLIDE", "second; third"),
         (60, "LOC", "GLIDE", "", "last"),
     ]
+    assert [one.said for one in fold(100, changes).modes] == [None, None, None]
 
 
 @pytest.mark.parametrize("phase", ["go-around", "discontinued"])

@@ -6,6 +6,8 @@ that is a moment is physics and does not wait.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.builders import move, say
@@ -26,6 +28,8 @@ def dues(urgent_s: float, area: str = "decision") -> dict[str, int | None]:
 
 def test_the_order_of_urgency() -> None:
     assert DEVIATION < URGENCY["decision"] < URGENCY["clearances"] < URGENCY["modes"] < ROUTINE
+    assert URGENCY["communication"] == URGENCY["clearances"]
+    assert URGENCY["guidance"] == URGENCY["modes"]
 
 
 @pytest.mark.parametrize(("open_s", "due"), [(2.0, 91), (4.0, 111)])
@@ -61,3 +65,5 @@ def test_a_due_moment_does_not_wait() -> None:
     urgent = call("minimums", area="decision", due=60.0, closes=90.0)
     judgement = judge([at_ten, urgent], 400, (), {150: {"distance_nm": 9.9}}, extra=[NOW])
     assert judgement.items[0].due == 150
+    fixed = judge([replace(at_ten, closes=30.0), urgent], 400, (), None, extra=[NOW])
+    assert fixed.items[0].closed == 320, "nor does its closing"

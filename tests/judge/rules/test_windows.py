@@ -61,11 +61,18 @@ def test_a_due_moment_leaves_six_seconds_after_opening(comes_at: int, due: int) 
     assert only(judgement).due == due
 
 
-@pytest.mark.parametrize(("comes_at", "closed"), [(40, 70), (50, 70), (90, 90)])
+@pytest.mark.parametrize(("comes_at", "closed"), [(10, 70), (40, 70), (50, 70), (90, 90)])
 def test_a_closing_moment_leaves_the_floor_and_the_due(comes_at: int, closed: int) -> None:
     item = gear(due=5.0, closes=BELOW_11)
     judgement = judge([item], 400, changes={comes_at: {"distance_nm": 10.9}}, extra=[NOW])
     assert only(judgement).closed == closed
+
+
+def test_an_item_waits_until_it_opens_unless_it_is_void() -> None:
+    waiting, void = (track_of(gear(), 0, Evaluator(exercise(), book())) for _ in range(2))
+    void.is_void = True
+    every = (waiting, void, opened(gear())[0])
+    assert [one.is_waiting for one in every] == [True, False, False]
 
 
 # What waited for a clearance ---------------------------------------------------------------------
@@ -146,6 +153,7 @@ def test_late_credit_waits_for_its_closing(comes_at: int, credit: float) -> None
 
 
 def test_a_call_sent_after_the_window_counts_if_it_was_opened_within() -> None:
+    assert not track_of(call(), 0, Evaluator(exercise(), book())).takes_call(500), "not yet"
     track, _ = opened(call("gear down", due=5.0, closes=10.0))
     assert track.takes_call(130), "while it is open"
     track.is_missed = True
