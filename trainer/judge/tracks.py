@@ -163,7 +163,7 @@ class Track:
             self.due += 1
         if not isinstance(self.item.closes, MOMENTS):
             self.closes += 1
-        elif self.closes != NEVER and self.due != NEVER:
+        elif self.due != NEVER:
             self.closes = max(self.closes, self.due)
 
     def open_at(self, step: int) -> None:
@@ -197,9 +197,9 @@ class Track:
             self.closes = self.opened + steps_for(closes)
         elif self.closes_observer is not None and self.closes_observer.now:
             self.closes = max(step, self.opened + self.floor)
-        if self.closes != NEVER and self.due != NEVER:
+        if self.due != NEVER:
             self.closes = max(self.closes, self.due)
-        if self.closes != NEVER and self.is_cleared_late:
+        if self.is_cleared_late:
             self.closes = max(self.closes, self.opened + CLOSES_AFTER_CLEARANCE)
 
     def aim_at(self, step: int) -> bool:

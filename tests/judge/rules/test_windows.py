@@ -68,6 +68,12 @@ def test_a_closing_moment_leaves_the_floor_and_the_due(comes_at: int, closed: in
     assert only(judgement).closed == closed
 
 
+def test_a_closing_that_comes_before_any_due_leaves_the_floor() -> None:
+    item = gear(due=Happened("event", "never"), closes=BELOW_11)
+    judgement = judge([item], 400, changes={40: {"distance_nm": 10.9}}, extra=[NOW])
+    assert (only(judgement).due, only(judgement).closed) == (None, 80)
+
+
 def test_an_item_waits_until_it_opens_unless_it_is_void() -> None:
     waiting, void = (track_of(gear(), 0, Evaluator(exercise(), book())) for _ in range(2))
     void.is_void = True
