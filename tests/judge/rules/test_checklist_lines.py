@@ -74,7 +74,7 @@ def taken_up(name: str = "landing", **changes: Any) -> Item:
 
 
 def test_a_list_is_taken_up_by_its_own_name_and_answers_no_line_of_it() -> None:
-    items = [line("gear"), taken_up(), taken_up("approach")]
+    items = [line("gear"), taken_up("approach"), taken_up()]
     found = judge(items, 400, [begun(40)], extra=[NOW])
     assert {one.item: one.verdict for one in found.items} == {
         "landing: gear": "missed",

@@ -120,6 +120,11 @@ def test_a_press_is_for_the_item_of_its_own_button() -> None:
     assert only(judge([waits], 200, [press(40, "autopilot")], extra=[NOW])).verdict == "missed"
 
 
+def test_another_value_before_the_opening_is_only_listed() -> None:
+    found = judge([speed()], 200, [turn(5, "170"), turn(30, "160")], extra=[NOW])
+    assert (only(found).verdict, len(found.unmatched)) == ("on time", 1)
+
+
 def test_an_early_value_left_after_its_opening_was_early() -> None:
     item = replace(speed(), early="harmful")
     stands = {16: {"selectors": row().selectors._replace(speed_kt=160.0)}}

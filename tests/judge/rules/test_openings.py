@@ -200,6 +200,7 @@ def test_a_target_waits_while_a_speed_is_assigned_and_has_its_time_afterwards() 
     found = held()
     assert (found.verdict, found.opened, found.due, found.closed) == ("missed", 20, 575, 625)
     assert held([turn(560, "160")]).verdict == "on time"
+    assert held([turn(300, "160")]).verdict == "missed", "nothing asked for it yet"
 
 
 def test_a_target_that_stands_when_the_assigned_speed_ends_is_done() -> None:

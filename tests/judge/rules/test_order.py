@@ -51,6 +51,20 @@ def test_two_neighbours_the_other_way_round_are_one_finding() -> None:
     assert {one.verdict for one in judgement.items} == {"on time"}
 
 
+def test_two_done_in_one_step_are_in_order() -> None:
+    at_once = [SPEED, move(40, "gear", "down"), move(50, "spoilers", "armed")]
+    assert judged(at_once, "pair").primary() == set()
+
+
+def test_what_nobody_had_to_do_has_no_place_in_the_order() -> None:
+    # The spoilers are armed already when the group opens; gear and speed follow.
+    flow = Flow("flow", "", ITEMS, (), (), (), (), (), ("pair",))
+    deeds = [move(30, "gear", "down"), SPEED]
+    judgement = fold(900, {0: {"spoilers": "armed"}}, deeds, OPEN, flow=flow)
+    assert {one.item: one.verdict for one in judgement.items}["arm spoilers"] == "on time"
+    assert judgement.primary() == set()
+
+
 def test_order_outside_ordered_groups_is_free() -> None:
     assert judged(FIRST_TWO_SWAPPED).primary() == set()
 

@@ -101,6 +101,11 @@ def test_a_speed_left_over_from_before_is_no_final_speed_though_a_chosen_one_may
         (120.0, -600.0, 900.0, -850.0),
         (120.0, -600.0, -900.0, -450.0),
         (10.0, 0.0, 0.0, -300.0),
+        # By hand: 60 kt on the path are 318 ft/min, and 56 ft in a minute make 374.
+        (10.0, -600.0, 56.0, -350.0),
+        # Descending from more than 300 ft/min on.
+        (120.0, -300.0, 60.0, -650.0),
+        (120.0, -301.0, 60.0, -750.0),
     ],
 )
 def test_the_rate_of_a_descent_is_that_of_the_path_and_back_to_it(
@@ -113,6 +118,8 @@ def test_the_rate_of_a_descent_is_that_of_the_path_and_back_to_it(
         0, ground_speed_kt=speed_kt, vertical_speed_fpm=sink_fpm, path_error_ft=above_ft
     )
     assert judged.value(named("vertical speed", "descent rate")) == rate_fpm
+    steeper = Expected("set", "vertical speed", figure=Figure(-100.0, "descent rate"))
+    assert judged.value(steeper) == rate_fpm - 100.0
 
 
 @pytest.mark.parametrize(
