@@ -12,8 +12,11 @@ from tests.crew.crews import exercise
 from tests.judge.small import judge
 from tests.project.sources import ROOT
 from trainer.crew.session import Session
+from trainer.flight.moments import Evaluator
 from trainer.flight.row import Row
+from trainer.judge.hands import TORQUE, Hands
 from trainer.judge.torque import TorqueByHeart
+from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Act, Item
 from trainer.scenario.moments import Compare, Figure
 from trainer.units import FT, KT
@@ -109,3 +112,13 @@ def test_a_state_that_lasts_is_asked_for_again_once_nobody_answered_in_time() ->
 def test_a_state_that_is_over_is_not_asked_for_again() -> None:
     judgement = judge([too_fast()], 200, changes={20: {"cas_kt": 230.0}, 60: {"cas_kt": 200.0}})
     assert [(one.item, one.verdict) for one in judgement.items] == [("slow down 1", "missed")]
+
+
+def test_of_a_torque_that_is_set_its_effect_is_judged_and_not_its_value() -> None:
+    drill = exercise("turboprop-ils")
+    evaluator = Evaluator(drill, book_of(drill))
+    evaluator.context.row = seen(200.0, 165.0)
+    asked = Act("set", "torque", figure=Figure(0.0, TORQUE))
+    # Too fast: anything up to the holding torque brings the speed to the bug.
+    hands = Hands(drill, evaluator)
+    assert [hands.is_value(asked, percent) for percent in (0.0, 30.0, 100.0)] == [True, True, False]
