@@ -162,12 +162,10 @@ class Board:
         if track.early is not None:
             if act.kind in ("say", "checklist") or self.hands.holds(act, self.row):
                 self.settle(track, track.early.step, track.early.found)
-                track.is_early_done = True
         elif track.is_early_done or any(
             one.kind in ("do", "set") and self.hands.holds(one, self.row)
             for one in (track.item.answers or (act,))
         ):
-            track.is_early_done = False
             self.settle(track, step, ALREADY_SO)
 
     def _look(self, track: Track, step: int) -> None:

@@ -7,11 +7,13 @@ about the target is common practice.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from tests.judge.fold import fold
+from tests.world.types import twin_jet
 from trainer.judge.gates import IDLE_POWER
 from trainer.judge.judgement import GateResult
 from trainer.report.notes import criteria_text
@@ -124,6 +126,27 @@ def test_a_wrong_configuration_is_told_with_what_is_still_moving(
     (failed,) = gate(changes).failed
     assert (failed.criterion, failed.value) == ("configuration", told)
     assert failed.limit == "flap 22 or 36, gear down"
+
+
+@pytest.mark.parametrize(
+    ("role", "flap", "result"),
+    [
+        ("approach", 3, "passed"),
+        ("approach", 4, "passed"),
+        ("approach", 2, "failed"),
+        ("landing", 4, "passed"),
+        ("landing", 3, "failed"),
+    ],
+)
+def test_a_gate_asks_for_the_flap_of_its_role(role: str, flap: int, result: str) -> None:
+    # Of a type that lands with flap 36 alone; its approach stage is flap 22, the stage 3.
+    judgement = fold(
+        60,
+        {0: {**STABLE, "flap": float(flap), "flap_lever": flap}, 50: {"height_ft": 1000.0}},
+        gates=(Gate("stable", 1000.0, (Criterion("configuration", 0.0, role),), True),),
+        aircraft=replace(twin_jet(), landing_flaps=("36",)),
+    )
+    assert judgement.gates[0].result == result
 
 
 def gate_of_checklist(expected: Act) -> GateResult:

@@ -16,6 +16,7 @@ import pytest
 from tests.builders import SELECTORS, modes, move, say
 from tests.judge.fold import fold
 from tests.judge.small import MODE_CALL, NOW, Deed, call, gear, judge, only, speed, turn
+from trainer.flight.acts import Act as Made
 from trainer.flight.acts import Fact
 from trainer.judge.board import ALREADY_SO, BEYOND_IT, BY_AIRCRAFT
 from trainer.judge.judgement import ItemVerdict
@@ -45,8 +46,9 @@ def test_what_makes_an_item_void_must_come_before_it_is_due(at: int, verdict: st
     assert only(judge([item], 200, (), changes, [NOW])).verdict == verdict
 
 
-def test_what_is_done_is_void_no_more() -> None:
-    item = gear(void=AT_MINIMUMS)
+@pytest.mark.parametrize("closes", [10.0, Happened("event", "never")])
+def test_what_is_done_is_void_no_more(closes: float | Happened) -> None:
+    item = gear(void=AT_MINIMUMS, closes=closes)
     found = judge([item], 200, [move(30, "gear", "down")], {50: {"phase": "minimums"}}, [NOW])
     assert only(found).verdict == "on time"
 
@@ -235,7 +237,7 @@ def test_without_an_assigned_speed_a_target_does_not_wait() -> None:
 # Declined ----------------------------------------------------------------------------------------
 
 
-def declined(step: int, item: Item) -> dict[str, str]:
+def declined(step: int, item: Item, *deeds: Deed) -> dict[str, str]:
     """The verdicts where "unable" answers a clearance of step 19."""
     event = Event("lower", Happened("event", "x"), grants="descend", slots=(("altitude", "2000"),))
     answer = Item(
@@ -243,7 +245,7 @@ def declined(step: int, item: Item) -> dict[str, str]:
         opens=Happened("event", "lower"), due=10.0, closes=20.0,
     )  # fmt: skip
     found = judge(
-        [answer, item], 400, [say(step, "unable")], None, [Fact(19, "event", "lower")],
+        [item, answer], 400, [*deeds, say(step, "unable")], None, [Fact(19, "event", "lower")],
         words={"unable": ("unable",)}, events=(event,),
     )  # fmt: skip
     return {one.item: one.verdict for one in found.items}
@@ -261,6 +263,11 @@ def test_unable_answers_a_clearance_and_takes_away_what_it_asked_for() -> None:
     assert declined(50, allowed)["descend"] == "not reached"
     other = replace(DESCENT, opens=START)
     assert declined(50, other)["descend"] == "missed"
+
+
+def test_unable_takes_nothing_away_that_was_done() -> None:
+    set_it = Made(25, 1, "pilot", "set", "altitude", "2000"), Fact(25, "acted", "altitude", "2000")
+    assert declined(50, DESCENT, set_it)["descend"] == "on time"
 
 
 def test_unable_said_too_late_takes_nothing_away() -> None:
