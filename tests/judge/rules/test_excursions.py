@@ -140,6 +140,12 @@ def test_excursions_are_one_up_to_five_seconds_apart(again_at: int, count: int) 
     assert (found[0].start, found[-1].end) == (1, 200)
 
 
+def test_a_watch_that_is_kept_hides_no_other() -> None:
+    kept = replace(FAST, name="very fast", moment=Compare("speed", "above", Figure(400.0)))
+    (found,) = fold(60, speeds((0, 201.0)), watches=(kept, FAST)).watches
+    assert found.watch == "fast"
+
+
 def test_what_must_always_be_so_is_broken_while_it_is_not() -> None:
     slow = Watch("slow enough", "always", Compare("speed", "below", Figure(200.0)))
     (found,) = fold(60, speeds((0, 190.0), (20, 201.0), (30, 190.0)), watches=(slow,)).watches

@@ -272,3 +272,12 @@ def test_unable_takes_nothing_away_that_was_done() -> None:
 
 def test_unable_said_too_late_takes_nothing_away() -> None:
     assert declined(300, DESCENT) == {"read back lower": "missed", "descend": "missed"}
+
+
+def test_what_outlives_the_approach_keeps_nothing_else_alive() -> None:
+    event = Event("lower", Happened("event", "x"), grants="descend", slots=(("altitude", "2000"),))
+    answer = Item(
+        "read back lower", Act("read back", event="lower"), opens=WANTED, due=10.0, closes=20.0
+    )
+    found = judge([answer, gear()], 400, (), {50: AROUND}, [NOW], events=(event,))
+    assert [one.verdict for one in found.items] == ["missed", "not reached"]
