@@ -52,7 +52,8 @@ FOUND_IN_BOTH = ("flap limit", "gear limit", "speed limit")
          {"selectors": SELECTORS._replace(course_deg=150.0)}),
         ("localizer not identified", ON_PATH, {"identified": ""}),
         ("armed above the path", ARMED, {"glide_dots": 2.5}),
-        ("computed path not read", {**ARMED, "modes": modes(vertical_armed=("PATH",))}, {}),
+        ("computed path not read",
+         {**ARMED, "modes": modes(lateral="LOC", vertical_armed=("PATH",))}, {}),
     ],
 )  # fmt: skip
 def test_in_a_go_around_limits_are_watched_and_path_and_signals_no_longer(
