@@ -7,6 +7,7 @@ usual run.
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -77,6 +78,20 @@ def test_help_costs_little_more_than_an_interpreter(arguments: tuple[str, ...]) 
     assert helped / empty <= 6.0
 
 
+def beside_a_bare_app(
+    what: str, measure: Callable[[list[str], str], float], opened: list[str], words: str, wish: str
+) -> float:
+    """How many times that of a bare app `measure` finds for a command that shows `words`."""
+    ours, bare = interleaved(
+        lambda: measure(opened, words),
+        lambda: measure([*PYTHON, "-c", BARE], "bare screen"),
+        9,
+    )
+    told = f"{ours * 1000:.0f} / {bare * 1000:.0f} ms = {ours / bare:.2f}"
+    show(f"{what} / bare", told, wish)
+    return ours / bare
+
+
 @pytest.mark.parametrize(
     ("arguments", "words", "limit"),
     [((), "APPROACH DRILL", 1.6), (("fly", "straight-in", "--level", "check"), "LATERAL", 2.0)],
@@ -85,24 +100,9 @@ def test_help_costs_little_more_than_an_interpreter(arguments: tuple[str, ...]) 
 def test_the_first_screen_comes_soon_after_that_of_a_bare_app(
     arguments: tuple[str, ...], words: str, limit: float
 ) -> None:
-    work, bare_work = interleaved(
-        lambda: work_to_first_paint_s([*COMMAND, *arguments], words),
-        lambda: work_to_first_paint_s([*PYTHON, "-c", BARE], "bare screen"),
-        9,
-    )
-    show(
-        f"work to it ({' '.join(arguments) or 'home'}) / bare",
-        f"{work * 1000:.0f} / {bare_work * 1000:.0f} ms = {work / bare_work:.2f}",
-        "",
-    )
-    ours, bare = interleaved(
-        lambda: first_paint_s([*COMMAND, *arguments], words),
-        lambda: first_paint_s([*PYTHON, "-c", BARE], "bare screen"),
-        9,
-    )
-    show(
-        f"first screen ({' '.join(arguments) or 'home'}) / bare",
-        f"{ours * 1000:.0f} / {bare * 1000:.0f} ms = {ours / bare:.2f}",
-        f"at most {limit}",
-    )
-    assert ours / bare <= limit
+    name = " ".join(arguments) or "home"
+    opened = [*COMMAND, *arguments]
+    beside_a_bare_app(f"work to it ({name})", work_to_first_paint_s, opened, words, "")
+    wish = f"at most {limit}"
+    ratio = beside_a_bare_app(f"first screen ({name})", first_paint_s, opened, words, wish)
+    assert ratio <= limit
