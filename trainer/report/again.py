@@ -52,7 +52,7 @@ class Again:
 
 def exercise_of(stored: Stored) -> Exercise:
     """The exercise of a kept attempt, drawn with its seed. Raises UserError if it is unreadable."""
-    return draw(from_canonical(stored.canonical), stored.seed)
+    return draw(from_canonical(stored.canonical, is_tried=not stored.file), stored.seed)
 
 
 def judged_again(stored: Stored) -> Again:

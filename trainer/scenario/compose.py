@@ -184,17 +184,22 @@ def _changed(flow: Mapping, source: Fields, name: str, reading: Reading) -> Mapp
     return changes.apply(flow, applicable, reading)
 
 
-def from_canonical(text: str) -> Exercise:
+def from_canonical(text: str, *, is_tried: bool = False) -> Exercise:
     """The exercise stored as `text` (see `Exercise.canonical`), as written (seed 0).
+
+    `is_tried`: it was composed before, so that the words of its house are known to be heard.
 
     Raises FileProblems if the text is not a stored exercise of this version.
     """
-    return from_document(_document(text))
+    global _latest
+    built, parts = _from_document(_document(text), frozenset(), {}, is_tried)
+    _latest = (built.digest, parts)
+    return built
 
 
 def from_document(document: dict[str, Any], dropped: frozenset[str] = frozenset()) -> Exercise:
     """The exercise of a plain document; `dropped`: events that do not happen."""
-    return _from_document(document, dropped, {})
+    return _from_document(document, dropped, {}, is_tried=False)[0]
 
 
 def varied(exercise: Exercise, document: dict[str, Any], dropped: frozenset[str]) -> Exercise:
@@ -206,15 +211,17 @@ def varied(exercise: Exercise, document: dict[str, Any], dropped: frozenset[str]
     digest, parts = _latest
     _latest = ("", {})  # once: whoever flies it would keep them in memory
     known = parts if digest == exercise.digest else {}
-    return _from_document(document, dropped, known, exercise.canonical)
+    return _from_document(document, dropped, known, "house" in known, exercise.canonical)[0]
 
 
 def _from_document(
     document: dict[str, Any],
     dropped: frozenset[str],
     known: dict[str, Fields],
+    is_tried: bool,
     canonical: str = "",
-) -> Exercise:
+) -> tuple[Exercise, dict[str, Fields]]:
+    """The exercise of a plain document and its parts; those `known` are not read again."""
     try:
         name = document["name"]
         plain = {kind: document[kind] for kind in (*PARTS, "exercise") if kind not in known}
@@ -229,10 +236,8 @@ def _from_document(
     exercise = read(roots.pop("exercise"), "exercise", reading)
     assert exercise is not None
     parts = {kind: fields for kind, root in roots.items() if (fields := read(root, kind, reading))}
-    is_tried = "house" in known
-    return _build(
-        str(name), exercise, {**known, **parts}, dropped, None, reading, is_tried, canonical
-    )
+    parts = {**known, **parts}
+    return _build(str(name), exercise, parts, dropped, None, reading, is_tried, canonical), parts
 
 
 def _document(text: str) -> dict[str, Any]:
