@@ -290,6 +290,8 @@ def test_a_disk_that_fills_up_during_the_flight_loses_nothing(path: Path) -> Non
         assert stored.number == 2
         assert [act.text for act in stored.acts] == ["", *texts]
         assert [one["attempt"] for one in records.history()] == [1, 2]
+        lines = records.lines(is_alive=lambda _token: False)
+        assert [line.split()[::4] for line in lines] == [["1", "passed"], ["2", "passed"]]
         assert begin(records).number == 3
     with Records(path) as records:  # what was acknowledged by the disk is still there
         assert records.load(2).acts == ACTS[:1]
@@ -305,7 +307,7 @@ def test_the_lines_of_the_history_say_what_became_of_each(path: Path) -> None:
     assert lines == [
         "   1  2031-05-04T10:00:00Z  first               check    passed            counts",
         "   2  2031-05-04T10:00:00Z  first               coached  passed        92",
-        "   3  2031-05-04T10:00:00Z  a-name-longer-than-its-column check left",
+        "   3  2031-05-04T10:00:00Z  a-name-longer-than-its-column check    left",
         "   4  2031-05-04T10:00:00Z  first               check    cut off",
     ]
 

@@ -1,16 +1,14 @@
 """The history: what is asked of the database, and an entry or a line for each attempt.
 
 It knows no file and no connection. Surprising rule: lines are put together by the database, which
-takes half the time for a hundred thousand attempts; what became of an attempt without an end only
-this program can say.
+takes half the time for a hundred thousand attempts; what became of an attempt without an end it
+asks this program.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any
-
-from trainer.records.stored import STATES
 
 _SHOWN = (
     "number, exercise, level, seat, seed, started, outcome, points, process, interrupted, is_left"
@@ -37,15 +35,15 @@ TREND = """
 """
 """Number and points of the newest attempts at one segment, or (both ends "") at the whole."""
 LINES = """
-    SELECT number,
+    SELECT group_concat(
         rtrim(printf('%4d  %-20s  %-19s %-8s %-11s %4s  %s', number, started, exercise, level,
-            outcome, CASE WHEN points IS NULL THEN '' ELSE printf('%.0f', points) END,
-            CASE WHEN level = 'check' AND outcome IS NOT NULL AND interrupted = 0 THEN 'counts'
-            ELSE '' END)),
-        CASE WHEN outcome IS NULL THEN process END, is_left
+            coalesce(outcome, state(process, is_left)),
+            iif(points IS NULL, '', printf('%.0f', points)),
+            iif(level = 'check' AND outcome IS NOT NULL AND interrupted = 0, 'counts', ''))),
+        char(10))
     FROM attempts
 """
-"""Number and line of each attempt, and the rest for `line_of`."""
+"""The lines of all attempts as one text; `state` says what became of one without an end."""
 
 
 def history_entry(row: tuple[Any, ...], is_alive: Callable[[str], bool]) -> dict[str, Any]:
@@ -64,14 +62,10 @@ def history_entry(row: tuple[Any, ...], is_alive: Callable[[str], bool]) -> dict
         "counts": level == "check" and outcome is not None and interrupted == 0,
         "interrupted": interrupted,
         "seed": int(seed),
-        "state": "ended" if outcome is not None else _state(token, is_left, is_alive),
+        "state": "ended" if outcome is not None else state_of(token, is_left, is_alive),
     }
 
 
-def line_of(text: str, token: str, is_left: bool, is_alive: Callable[[str], bool]) -> str:
-    """The line of an attempt without an end; `token` is that of the process that flew it."""
-    return f"{text:<56} {STATES[_state(token, is_left, is_alive)]}"
-
-
-def _state(token: str, is_left: bool, is_alive: Callable[[str], bool]) -> str:
+def state_of(token: str, is_left: bool, is_alive: Callable[[str], bool]) -> str:
+    """The state of an attempt without an end; `token` is that of the process that flew it."""
     return "left" if is_left else "flying" if is_alive(token) else "killed"

@@ -23,10 +23,10 @@ from trainer.records.history import (
     REPETITIONS,
     TREND,
     history_entry,
-    line_of,
+    state_of,
 )
 from trainer.records.journal import WHOLE, Attempt, Entry, Segment, Statement
-from trainer.records.stored import Stored
+from trainer.records.stored import STATES, Stored
 
 
 class NoSuchAttempt(UserError):
@@ -148,13 +148,18 @@ class Records:
 
     def lines(self, is_alive: Callable[[str], bool] = process.is_alive) -> list[str]:
         """The attempts, oldest first, each as a line of text."""
-        lines: dict[int, str] = {}
-        for connection in reversed(self._databases.connections()):
-            rows = self._databases.rows(connection, LINES)
-            lines |= {
-                number: text if token is None else line_of(text, token, is_left, is_alive)
-                for number, text, token, is_left in rows
-            }
+
+        def state(token: str, is_left: int) -> str:
+            return STATES[state_of(token, bool(is_left), is_alive)]
+
+        parts: list[list[str]] = []
+        for connection in self._databases.connections():
+            connection.create_function("state", 2, state)
+            for (text,) in self._databases.rows(connection, LINES):
+                parts.append(text.split("\n") if text else [])
+        if len(parts) == 1:
+            return parts[0]
+        lines = {int(line.split()[0]): line for part in reversed(parts) for line in part}
         return [lines[number] for number in sorted(lines)]
 
     def count(self) -> int:
