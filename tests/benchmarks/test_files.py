@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from tests.benchmarks.ratios import process_time_s, show
+from tests.benchmarks.ratios import least_s, show
 from tests.scenario.test_hostile_kinds import HOSTILE
 from trainer import paths
 from trainer.errors import FileProblems
@@ -23,17 +23,13 @@ from trainer.scenario.vocabulary.tables import KINDS
 pytestmark = pytest.mark.long
 
 LOAD_LIMIT = 1.5
+ROUNDS = 25
 REFUSAL_LIMIT = 5.0
 FILES = [
     (kind, path)
     for kind, folder in KINDS.items()
     for path in sorted((paths.built_in_scenarios() / folder).glob("*.yaml"))
 ]
-
-
-def least_s(work: object, times: int = 15) -> float:
-    assert callable(work)
-    return min(process_time_s(work) for _ in range(times))
 
 
 @pytest.mark.skipif(not hasattr(yaml, "CSafeLoader"), reason="PyYAML without libyaml")
@@ -46,8 +42,8 @@ def test_reading_with_places_and_checks_costs_little_more_than_a_plain_load(
     def ours() -> None:
         read(nodes.parse(data, path.name), kind, Reading())
 
-    plain = least_s(lambda: yaml.load(data, Loader=yaml.CSafeLoader))
-    ratio = least_s(ours) / plain
+    plain, read_s = least_s([lambda: yaml.load(data, Loader=yaml.CSafeLoader), ours], ROUNDS)
+    ratio = read_s / plain
     show(f"{kind} {path.stem} / plain load", f"{ratio:.2f}", f"at most {LOAD_LIMIT}")
     assert ratio <= LOAD_LIMIT
 
@@ -69,6 +65,7 @@ def test_a_hostile_file_is_refused_in_a_few_loads_of_a_good_one(kind: str, tmp_p
 
     good()
     # The hostile file's own parts are read as well, where it gets so far.
-    ratio = least_s(refused, 5) / least_s(good, 7)
+    refused_s, good_s = least_s([refused, good], 6)
+    ratio = refused_s / good_s
     show(f"{kind} / a good exercise", f"{ratio:.2f}", f"at most {REFUSAL_LIMIT}")
     assert ratio <= REFUSAL_LIMIT
