@@ -139,12 +139,13 @@ class Tracker:
         self.watcher.look(row)
 
     def _match(self, acts: Sequence[Act], facts: Sequence[Fact], row: Row) -> None:
-        refused = {fact.name: fact.reason for fact in facts if fact.kind == "refused"}
-        accepted = {fact.name for fact in facts if fact.kind == "acted"}
+        refused = {fact[2:4]: fact.reason for fact in facts if fact.kind == "refused"}
+        accepted = {fact[2:4] for fact in facts if fact.kind == "acted"}
         lines = [fact for fact in facts if fact.kind == "line"]
         for act in acts:
-            if act.control in refused and act.control not in accepted:
-                self._matching.refused(act, refused[act.control])
+            done = act.control, act.value
+            if done in refused and done not in accepted:
+                self._matching.refused(act, refused[done])
                 continue
             match act.act:
                 case "brief":

@@ -168,6 +168,13 @@ def test_a_value_that_a_selector_refuses_is_not_early() -> None:
     assert only(judge([waiting], 200, [(act, refused)], extra=[NOW])).verdict == "missed"
 
 
+def test_a_value_that_is_refused_as_another_is_taken_counts_for_nothing() -> None:
+    act, _ = turn(30, "160")
+    refused = Fact(30, "refused", "speed", "160", reason="the selector is stuck")
+    judgement = judge([speed()], 200, [turn(30, "220"), (act, refused)], extra=[NOW])
+    assert only(judgement).verdict == "wrong"
+
+
 def test_of_two_refused_presses_the_first_is_told() -> None:
     deeds = [
         (Act(step, 1, "pilot", "press", "approach mode"),
