@@ -40,6 +40,12 @@ SETTINGS = (
           "ft", lambda: feet_per_hpa(2000.0)),
     Check("QNH 996 flown on 1013", "UK altimetry training example, 30 ft a hPa", "rule of thumb",
           500.0, 40.0, "ft", lambda: setting_error_ft(1013.0, 996.0)),
+    *(
+        Check(f"altimeter on 1013.25 where {right_hpa} is right", "ICAO Doc 7488, altimeter law",
+              "computed", error_ft, 0.05, "ft",
+              functools.partial(setting_error_ft, 1013.25, right_hpa))
+        for right_hpa, error_ft in ((960, 1486.24), (996, 474.39), (1045, -856.31))
+    ),
     Check("FL40 on QNH 996 as altitude", "UK study guide, worked example", "published", 3500.0,
           40.0, "ft", lambda: 4000.0 - setting_error_ft(1013.25, 996.0)),
     Check("QNH of 1012.9 hPa as reported", "UK Part-MET, AMC MET.TR.205 (g)(2)", "published",
@@ -60,12 +66,14 @@ LEVELS = (
         for setting in (low, high)
     ),
     *(
+        # Low ends of its bands, the first one hundredth up: it counts half an inch as 500 ft, so
+        # that the altimeter's law is 5 off at 29.92 in and just below the other high ends.
         Check(f"lowest level above 18,000 ft on {inches} in", "14 CFR 91.121(b)", "published",
               level, 0.0, "FL",
               functools.partial(lambda inches: float(transition_level(18000.0, 33.86389 * inches)),
                                 inches))
-        for inches, level in ((30.20, 180.0), (29.70, 185.0), (29.20, 190.0), (28.70, 195.0),
-                              (28.20, 200.0))
+        for inches, level in ((29.93, 180.0), (29.42, 185.0), (28.92, 190.0), (28.42, 195.0),
+                              (27.92, 200.0), (27.42, 205.0), (26.92, 210.0))
     ),
 )  # fmt: skip
 COLD_CELLS = tuple(

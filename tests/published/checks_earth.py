@@ -94,8 +94,16 @@ CHECKS: tuple[Check, ...] = (
     Check("true 090 with variation 10° east is magnetic", "rule: variation east, magnetic least",
           "rule of thumb", 80, 1e-9, "°",
           lambda: Plane(48.0, 11.0, 10.0).magnetic_course_deg(90.0)),
-    Check("radio horizon at 10 000 ft", "common practice, 1.23·(√h1 + √h2)", "rule of thumb",
-          127.8, 0.1, "NM", lambda: radio_horizon_m(10_000 * FT) / NM),
+    Check("a place true north, variation 10° east: magnetic bearing", "the same", "rule of thumb",
+          350, 1e-9, "°", lambda: math.degrees(
+              math.atan2(*Plane(48.0, 11.0, 10.0).locate(49.0, 11.0))) % 360.0),
+    Check("10 NM to magnetic north of 48° N 11° E, variation 10° east: longitude",
+          "pyproj 3.7.2, geodesic to true 010", "library", 11.04323195, 1e-8, "°",
+          lambda: Plane(48.0, 11.0, 10.0).place(0.0, 10 * NM)[1]),
+    Check("magnetic 080 with variation 10° east is true", "rule: variation east, magnetic least",
+          "rule of thumb", 90, 1e-9, "°", lambda: Plane(48.0, 11.0, 10.0).true_course_deg(80.0)),
+    Check("radio horizon at 10 000 ft, antenna 15 ft up", "common practice, 1.23·(√h1 + √h2)",
+          "rule of thumb", 127.764, 0.001, "NM", lambda: radio_horizon_m(10_000 * FT) / NM),
     *(
         Check(f"turn radius, 165 kt and {bank}°",
               "FAA AIM 5-4-7 c (its constant is 0.5 % above exact physics)", "published", feet,

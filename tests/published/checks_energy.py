@@ -15,7 +15,7 @@ from tests.world.figures import MTJ, STANDARD, idle_figures
 from tests.world.flyer import Step, airframe, below_nm, fly, reference_flight
 from tests.world.types import business_jet, piston_single, turboprop
 from trainer.units import FPM, FT, KT, NM
-from trainer.world.air import tas_from_cas
+from trainer.world.air import Air, tas_from_cas
 from trainer.world.aircraft import AircraftType
 from trainer.world.energy import Performance, spool_up_s
 from trainer.world.ladders import last_chance_ladder
@@ -33,6 +33,7 @@ _GOLDEN = (
     (MTJ, 190, 3000, 1, 0, 0, 0, 34378.9, 10280.8, -14.068),
     (MTJ, 170, 3000, 2, 0, 0, 0, 38557.7, 10888.0, -18.037),
     (MTJ, 210, 3000, 0, 0, 3, 0, 30557.1, 9674.0, 5.672),
+    (MTJ, 180, 2000, 1, 0, 3, 0, 34662.9, 11082.2, 4.757),
     (MTJ, 170, 2000, 2, 1, 3, 0, 48154.9, 11391.9, -3.911),
     (MTJ, 137, 1000, 4, 1, 3, 0, 63051.8, 12954.5, -16.789),
     (MTJ, 137, 1000, 4, 1, 3, -20, 63076.8, 12954.5, -24.020),
@@ -169,6 +170,13 @@ def sink_on_path_fpm(ground_kt: float) -> float:
     return -row.state.climb_ms / FPM * ground_kt * KT / ground_ms
 
 
+def full_thrust_n(kind: AircraftType, cas_kt: float, feet: float, delta_isa_k: float) -> float:
+    """Full thrust (N) of all engines at a pressure altitude on a day off standard."""
+    air = Air(delta_isa_k, 1013.25).state_at(feet * FT)
+    tas_ms = tas_from_cas(cas_kt * KT, air)
+    return Performance(kind, kind.mass_typical_t, delta_isa_k).max_thrust_n(air, tas_ms)
+
+
 def reference_over_stall(kind: AircraftType, stage: int) -> float:
     """Reference speed over 1 g stall speed."""
     mass_t = kind.mass_typical_t
@@ -224,21 +232,21 @@ PUBLISHED = (
     Check("3° path, clean at 200 kt: speed is gained", f"{BRIEFING}, no deceleration possible",
           "from memory", Bounds(0.0, math.inf), 0.0, "kt/NM",
           lambda: idle(5, MTJ, 200, 2000, 0, 0, 3, 0)),
-    Check("3° path, approach flap at 180 kt: about held", f"{BRIEFING}", "from memory", 0.0, 5.0,
-          "kt/NM", lambda: idle(5, MTJ, 180, 2000, 1, 0, 3, 0)),
-    Check("idle descent steepens with speed: 250 to 210 kt, ratio", f"{HANDBOOK}, 1,500 to 1,000",
-          "from memory", 1.5, 0.15, "–", lambda: idle_descent_fpm(250) / idle_descent_fpm(210)),
-    Check("idle descent at 210 kt", f"{HANDBOOK}, sample 1,000", "from memory", 1000.0, 200.0,
-          "ft/min", lambda: idle_descent_fpm(210)),
+    Check("idle descent steepens with speed: 250 to 210 kt, rates, more than the speeds", HANDBOOK,
+          "published", Bounds(250 / 210, math.inf), 0.0, "–",
+          lambda: idle_descent_fpm(250) / idle_descent_fpm(210)),
+    Check("idle descent at 210 kt", f"{HANDBOOK}, 1,000 in the sample of one type", "published",
+          1000.0, 200.0, "ft/min", lambda: idle_descent_fpm(210)),
     Check("a good crew's gear before the intercept", "gear down no later than the glide path "
           "intercept: common practice", "rule of thumb", Bounds(0.0, math.inf), 0.0, "NM",
           lambda: _before_capture_nm("gear")),
-    Check("a good crew's landing flap selected", f"{HANDBOOK}, by 1,000 ft", "from memory",
+    Check("a good crew's landing flap selected", f"{HANDBOOK}, by 1,000 ft", "published",
           Bounds(1000.0, math.inf), 0.0, "ft",
           lambda: reference_flight(MTJ).acts["flap 36"].now.altitude_ft),
     *(
-        Check(f"idle to 95 % of power, {kind.name}", "14 CFR 33.73, turbines", "from memory",
-              Bounds(0.0, 5.0), 0.0, "s", functools.partial(spool_up_s, kind.engine.spool))
+        Check(f"idle to 95 % of power, {kind.name}", "14 CFR 33.73, turbines, as quoted",
+              "published", Bounds(0.0, 5.0), 0.0, "s",
+              functools.partial(spool_up_s, kind.engine.spool))
         for kind in (MTJ, RTP, BZJ)
     ),
     *(
@@ -250,13 +258,27 @@ PUBLISHED = (
         Check(f"reference over 1 g stall speed, {kind.name} flap {kind.flaps[stage].name}",
               "14 CFR 25.125(b)(2)", "published", Bounds(1.23, math.inf), 0.0, "–",
               functools.partial(reference_over_stall, kind, stage))
-        for kind, stage in ((MTJ, 3), (MTJ, 4), (RTP, 3), (BZJ, 1), (BZJ, 2))
+        for kind, stage in ((MTJ, 3), (MTJ, 4), (RTP, 2), (RTP, 3), (BZJ, 1), (BZJ, 2))
     ),
+    *(
+        Check(f"full thrust, {kind.name} {cas_kt} kt, {feet:,} ft, ISA{delta_isa_k:+d}",
+              "law of the engine, worked out from the type file", "computed", thrust_n, 0.1, "N",
+              functools.partial(full_thrust_n, kind, cas_kt, feet, delta_isa_k))
+        for kind, cas_kt, feet, delta_isa_k, thrust_n in (
+            (MTJ, 140, 5000, 0, 158220.0), (MTJ, 140, 5000, 25, 147144.6),
+            (BZJ, 120, 8000, 0, 18909.6), (RTP, 170, 3000, 0, 29806.4),
+            (RTP, 150, 9000, 0, 27322.5), (RTP, 150, 9000, 20, 24901.3),
+            (SEP, 80, 6000, 0, 1492.8), (SEP, 80, 6000, 20, 1328.5))
+    ),
+    Check("stall speed at 60° of bank over that in level flight", "√(1/cos 60°)", "computed",
+          1.41421, 1e-5, "–", lambda: Performance(MTJ, 58.0, 0.0).stall_cas_ms(4.0, 2.0)
+          / Performance(MTJ, 58.0, 0.0).stall_cas_ms(4.0)),
     Check("reference over stall speed, piston-single", "1.3 VS0, textbook", "from memory", 1.3,
           0.05, "–", lambda: reference_over_stall(SEP, 3)),
     *(
-        Check(f"sink on 3° at {ground} kt over the ground, flown", "FAA rate-of-descent table",
-              "published", sink, 4.0, "ft/min", functools.partial(sink_on_path_fpm, float(ground)))
+        Check(f"sink on 3° at {ground} kt over the ground, flown",
+              "FAA rate-of-descent table, as quoted", "published", sink, 4.0, "ft/min",
+              functools.partial(sink_on_path_fpm, float(ground)))
         for ground, sink in ((90, 480), (120, 635), (135, 715), (150, 795), (165, 875))
     ),
     *(

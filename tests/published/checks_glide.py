@@ -69,8 +69,8 @@ def _table(distance_nm: float) -> Callable[[], float]:
     return lambda: path_height_m(distance_nm * NM, 3 * DEG, 50 * FT, False) / FT
 
 
-def _met(height_ft: float) -> Callable[[], float]:
-    return lambda: path_distance_m(height_ft * FT, 3 * DEG, 50 * FT, False) / NM
+def _met(height_ft: float, with_curvature: bool = False) -> Callable[[], float]:
+    return lambda: path_distance_m(height_ft * FT, 3 * DEG, 50 * FT, with_curvature) / NM
 
 
 def _comes_down(height_ft: float, dots: float) -> Callable[[], float]:
@@ -107,10 +107,10 @@ CHECKS: tuple[Check, ...] = (
           * 2.0 / from_path_origin(glide(), 6.0, 3.7 / 3).dots),
     Check("half scale", "14 CFR 171.253, 171.267 (interim microwave system, same signal)",
           "published", 0.0875, 1e-12, "DDM", lambda: FULL_SCALE_DDM / 2),
-    Check("one dot at 0.12 θ above", "ICAO Annex 10 Vol I, 3.1.5.6", "from memory", 1.0, 0.01,
-          "dots", _dots(1.12)),
-    Check("one dot at 0.12 θ below", "ICAO Annex 10 Vol I, 3.1.5.6", "from memory", -1.0, 0.01,
-          "dots", _dots(0.88)),
+    Check("one dot at 0.12 θ above", "ICAO Annex 10 Vol I, 3.1.5.6, as quoted", "published", 1.0,
+          0.005, "dots", _dots(1.12)),
+    Check("one dot at 0.12 θ below", "ICAO Annex 10 Vol I, 3.1.5.6, as quoted", "published", -1.0,
+          0.005, "dots", _dots(0.88)),
     *(
         Check(f"fly-up at {parts} θ, at least 0.22 DDM (display stop 2.5 dots = 0.219)",
               "14 CFR 171.265 (interim microwave system)", "from memory", -2.5, 0, "dots",
@@ -119,9 +119,9 @@ CHECKS: tuple[Check, ...] = (
     ),
     *(
         Check(f"0.36° high at {miles} NM: feet above the path for one dot",
-              "hand calculation, tan 3.36° − tan 3°", "computed", feet, 1.5, "ft",
+              "hand calculation, tan 3.36° − tan 3°", "computed", feet, 0.5, "ft",
               _feet_per(miles, 1.0))
-        for miles, feet in ((1, 38), (3, 115), (5, 191), (10, 383))
+        for miles, feet in ((1, 38.3), (3, 114.9), (5, 191.5), (10, 383.0))
     ),
     *(
         Check(f"{feet} ft (0.7°) above the path at {miles} NM",
@@ -137,6 +137,9 @@ CHECKS: tuple[Check, ...] = (
     Check("a false path with reversed sense near 9° for a 3° path: needle falls on climbing",
           "FAA Instrument Flying Handbook: the lowest false course at 9° to 12°", "published",
           1, 0, "0/1", lambda: float(_dots(2.9)() > 0 > _dots(3.1)())),
+    Check("3.1 θ, on the reversed path: angle from the path as the needle has it", ANTENNA,
+          "computed", -0.2637, 1e-4, "°",
+          lambda: from_path_origin(glide(), 6.0, 3.1).angle_rad / DEG),
     Check("no needle at twice the angle (flagged)", ANTENNA, "computed", 1, 0, "0/1",
           lambda: float(from_path_origin(glide(), 6.0, 2.0).state == "flagged")),
     Check("the path 4.2 NM out, outer marker", "FAA AIM 1-1-9 d.3: about 1 400 ft", "published",
@@ -155,6 +158,12 @@ CHECKS: tuple[Check, ...] = (
         for feet, miles in ((1400, 4.24), (2000, 6.12), (3000, 9.26), (600, 1.73))
     ),
     *(
+        Check(f"{feet} ft meets the path above the round earth",
+              "hand calculation, 50 + 318.436 d + 0.88314 d²", "computed", miles, 0.0005, "NM",
+              _met(feet, with_curvature=True))
+        for feet, miles in ((1000, 2.95905), (3000, 9.03752))
+    ),
+    *(
         Check(f"level at {height} ft: {dots} dots", SECOND, "computed", miles, 0.006, "NM",
               _comes_down(height, dots))
         for height, row in ((2000, (8.96, 8.16, 7.52, 6.98, 6.52, 6.12)),
@@ -163,9 +172,9 @@ CHECKS: tuple[Check, ...] = (
         for dots, miles in zip((-2.5, -2.0, -1.5, -1.0, -0.5, 0.0), row, strict=True)
     ),
     *(
-        Check(f"level at {height} ft: the path is first received, calls to arm at 15 to 18 NM",
-              "common practice", "rule of thumb", miles, 0.6, "NM", _received(height))
-        for height, miles in ((2000, 15.2), (3000, 18.2), (4000, 20.5))
+        Check(f"level at {height} ft: the field reaches 240 µV/m (the limit is an assumption)",
+              SECOND, "computed", miles, 0.01, "NM", _received(height))
+        for height, miles in ((2000, 15.218), (3000, 18.299), (4000, 20.682))
     ),
     *(
         Check(f"field at {miles} NM, {aside} m aside, {height} ft", SECOND, "computed", field, 0.6,

@@ -172,12 +172,12 @@ CHECKS: tuple[Check, ...] = (
         for kind, height, seconds, spread in (("outer", 1400, 12, 4), ("middle", 200, 6, 2),
                                               ("inner", 100, 3, 1))
     ),
-    Check("length of the outer marker's fan on the path", "12 s at 96 kt", "computed", 1944, 30,
-          "ft", lambda: Marker("outer", 0, 0, 0).length_m(1400 * FT) / FT),
+    Check("light of the outer marker on the path", "600 m (Annex 10 Vol I, 3.1.7.3) at 96 kt",
+          "from memory", 12.15, 0.1, "s", _light_s("outer", 1400)),
     *(
         Check(f"VOR, radial {radial:03d}, course {course:03d}",
-              "FAA Instrument Flying Handbook: full scale 10°", "from memory", dots, 1e-6, "dots",
-              _vor_dots(radial, course))
+              "five dots of 2° (12° and more in the FAA Instrument Flying Handbook)",
+              "rule of thumb", dots, 1e-6, "dots", _vor_dots(radial, course))
         for radial, course, dots in ((95, 90, 1.0), (100, 90, 2.0), (80, 90, -2.0),
                                      (275, 90, -1.0), (2, 357, 1.0))
     ),

@@ -55,15 +55,15 @@ CHECKS: tuple[Check, ...] = (
           lambda: linear_lateral(0.15 * NM, 0.3 * NM, is_narrow=True).dots),
     Check("75 ft below a barometric path", "Part-FCL app. 7 and 9; ICAO Doc 9613", "from memory",
           -1.0, 1e-9, "dots", lambda: baro_vertical(1925 * FT, 2000 * FT).dots),
-    Check("LPV, full scale at the threshold", "as a localizer tailored to 700 ft",
-          "from memory", 350, 1e-6, "ft", lambda: _lateral_m(0.0)() / FT),
+    Check("LPV, full scale at the threshold", AIM + " d: 700 ft in all",
+          "published", 350, 1e-6, "ft", lambda: _lateral_m(0.0)() / FT),
     Check("LPV, full scale sideways at 10 NM, 2 500 m runway", DO + "; hand calculation",
           "from memory", 811, 0.5, "m", _lateral_m(10)),
-    Check("LPV, widest full scale sideways", DO, "from memory", 1, 1e-9, "NM",
+    Check("LPV, widest full scale sideways", AIM + " d", "published", 1, 1e-9, "NM",
           lambda: _lateral_m(40)() / NM),
     *(
         Check(f"LPV, full scale up and down at {miles} NM", DO + "; hand calculation",
-              "from memory", metres, 0.1, "m", _vertical_m(miles))
-        for miles, metres in ((0.1, 15.0), (2, 52.3), (5, 125.1), (9, 150.0))
+              "from memory", metres, 0.005, "m", _vertical_m(miles))
+        for miles, metres in ((0.1, 15.0), (2, 52.295), (5, 125.027), (9, 150.0))
     ),
 )  # fmt: skip

@@ -31,6 +31,11 @@ def distance_m(kind: AircraftType, cas_kt: float, command: RollCommand, is_wet: 
     return roll_to(kind, cas_kt, command, NORTH._replace(is_wet=is_wet), tail_kt)[0]
 
 
+def sloping_m(slope: float) -> float:
+    """Distance (m) of the twin jet from touchdown to 20 kt, brakes and reverse, on a slope."""
+    return roll_to(MTJ, 129.0, FULL, NORTH._replace(slope=slope))[0]
+
+
 def feet_per_knot(is_wet: bool) -> float:
     """Stopping distance (ft) that each of ten excess knots costs, twin jet, brakes alone."""
     fast_m = distance_m(MTJ, 139.0, BRAKES, is_wet)
@@ -89,8 +94,8 @@ CHECKS = (
     Check("10 kt of tailwind: landing, ratio", "139/129 in the air, its square on the ground",
           "computed", Bounds(139.0 / 129.0, (139.0 / 129.0) ** 2), 0.0, "–",
           lambda: ratio(tail_kt=10.0)),
-    Check("wet: landing, ratio", "FAA AC 91-79, +40 %, estimate for all aircraft", "from memory",
-          1.4, 0.15, "–", lambda: ratio(is_wet=True)),
+    Check("wet: landing, ratio", "14 CFR 121.195(d) +15 %; FAA AC 91-79 +40 %; as quoted",
+          "published", Bounds(1.15, 1.4), 0.0, "–", lambda: ratio(is_wet=True)),
     *(
         Check(f"deceleration of autobrake {level}", "what the type file asks for", "computed",
               wanted_ms2, 0.02, "m/s²", functools.partial(mean_ms2, level))
@@ -101,5 +106,10 @@ CHECKS = (
               0.05 * cas_kt * KT, "m",
               functools.partial(distance_m, kind, cas_kt, command, wet, tail))
         for kind, cas_kt, command, wet, tail, expected, what in _ROLLS
+    ),
+    *(
+        Check(f"twin-jet from 129 kt to 20 kt: full brakes, 2 % {way}", SECOND, "computed",
+              expected, 0.05 * 129.0 * KT, "m", functools.partial(sloping_m, slope))
+        for way, slope, expected in (("uphill", 0.02, 532.1), ("downhill", -0.02, 576.1))
     ),
 )  # fmt: skip

@@ -19,6 +19,7 @@ from trainer.world.weather import (
 )
 
 CMV = "AMC10 CAT.OP.MPA.110, table of conversion"
+LIGHTS = "ICAO Annex 14 Vol I, 5.3.4, as quoted"
 MATRIX = "runway condition assessment matrix, FAA AC 150/5200-30D"
 
 
@@ -46,17 +47,17 @@ CHECKS = (
           lambda: float(converted_visibility_m(1000.0, "none", True) is None)),
     *(
         Check(f"10 000 cd seen through {visibility} m by {name}",
-              "Allard's law, CIE 17-31-025, solved by bisection", "computed", range_m, 0.01, "m",
-              functools.partial(light_range_m, visibility, 10_000.0, lux))
+              "Allard's law, E = I·0.05^(R/V)/R², solved by bisection", "computed", range_m, 0.01,
+              "m", functools.partial(light_range_m, visibility, 10_000.0, lux))
         for visibility, name, lux, range_m in (
             (200, "day", DAY_LUX, 422.491), (200, "night", NIGHT_LUX, 681.078),
             (800, "day", DAY_LUX, 1153.518), (800, "night", NIGHT_LUX, 2118.285))
     ),
     Check("lights at 800 m by day against the factor", CMV, "rule of thumb", 1.5, 0.1, "–",
           lambda: light_range_m(800.0, 10_000.0, DAY_LUX) / 800.0),
-    Check("full approach lights", "ICAO Annex 14 Vol I, 5.3.4", "from memory", 900.0, 0.0, "m",
+    Check("full approach lights", LIGHTS, "published", 900.0, 0.0, "m",
           lambda: APPROACH_LIGHTS_M["full"]),
-    Check("simple approach lights", "ICAO Annex 14 Vol I, 5.3.4", "from memory", 420.0, 0.0, "m",
+    Check("simple approach lights", LIGHTS, "published", 420.0, 0.0, "m",
           lambda: APPROACH_LIGHTS_M["basic"]),
     Check("slant from 200 ft on 3° to the threshold", "√(872.39² + 60.96²)", "computed", 874.52,
           0.01, "m",

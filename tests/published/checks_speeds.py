@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import math
 
 from tests.published.record import Check
 from trainer.world.speeds import (
@@ -89,6 +90,10 @@ LIMITS = (
           lambda: speed_limit_kt(3000.0, 2500.0, 4.0, "D")),
     Check("2,501 ft up, 4 NM from a class D airport", LIMIT + "(b)", "published", 250.0, 0.0, "kt",
           lambda: speed_limit_kt(3000.0, 2501.0, 4.0, "D")),
+    Check("2,500 ft up, 4.1 NM from a class D airport", LIMIT + "(b)", "published", 250.0, 0.0,
+          "kt", lambda: speed_limit_kt(3000.0, 2500.0, 4.1, "D")),
+    Check("no limit at 10,000 ft", LIMIT + "(a)", "published", 1.0, 0.0, "0/1",
+          lambda: float(math.isinf(speed_limit_kt(10000.0, 9000.0, 30.0, "")))),
     Check("under class B", LIMIT + "(c)", "published", 200.0, 0.0, "kt",
           lambda: speed_limit_kt(3000.0, 2800.0, 9.0, "under B")),
     *(
@@ -101,6 +106,11 @@ LIMITS = (
               "published", speed, 0.0, "kt", functools.partial(holding_limit_kt, feet))
         for feet, speed in ((14000, 230.0), (20000, 240.0), (34000, 265.0))
     ),
+    Check("holding at 36,000 ft, ICAO: M 0.83 as calibrated airspeed", "isentropic flow, ISA",
+          "computed", 276.878, 0.01, "kt", lambda: holding_limit_kt(36000.0)),
+    Check("holding at 34,000 ft in turbulence: M 0.80 as calibrated airspeed",
+          "isentropic flow, ISA; less than 280 kt", "computed", 278.175, 0.01, "kt",
+          lambda: holding_limit_kt(34000.0, "turbulence")),
     Check("holding low in categories A and B", "ICAO Doc 8168, in AFMAN 11-217 Table 18.4",
           "published", 170.0, 0.0, "kt", lambda: holding_limit_kt(9000.0, "icao", True)),
     Check("holding in turbulence", "ICAO Doc 8168, in AFMAN 11-217 Table 18.4", "published", 280.0,

@@ -15,7 +15,8 @@ HEAD = """# Checks against the world
 Every figure below is computed by the program and compared by the tests with a figure from outside
 it. Kinds: *published* was read in the document named; *library* comes from a reference package;
 *computed* was worked out from a published relation or from first principles; *rule of thumb* and
-*from memory* are what they say; *as quoted* means read in a text that quotes the document.
+*from memory* are what they say; *as quoted* means read in a text that quotes the document. The
+tolerance of a rule of thumb is how far the rule is off.
 This page is written by `python -m tests.published.page`; a test compares it.
 
 For training on fictional types; not for navigation or real flight; operator manuals, current charts

@@ -30,7 +30,7 @@ FULL_SCALE_DDM = 0.175
 """Difference in depth of modulation at full scale (two dots); 14 CFR 171.253, where an interim
 microwave system has the signal of an ILS."""
 HALF_SCALE_PARTS = 0.12
-"""One dot in parts of the path angle (ICAO Annex 10 Vol I, 3.1.5.6, from memory)."""
+"""One dot in parts of the path angle (ICAO Annex 10 Vol I, 3.1.5.6, as quoted)."""
 
 _DDM = 0.5 * FULL_SCALE_DDM / sin(0.5 * pi * HALF_SCALE_PARTS)
 _DOTS = 2.0 * _DDM / FULL_SCALE_DDM
@@ -96,7 +96,7 @@ class GlideBeam:
         with the wrong sign on the reversed one at three times the angle.
 
         Source: null-reference antenna over flat ground, carrier ∝ sin u, sideband ∝ sin 2u with
-        u = (π/2)·sin φ / sin θ; one dot at 0.12 θ (ICAO Annex 10 Vol I, 3.1.5.6, from memory).
+        u = (π/2)·sin φ / sin θ; one dot at 0.12 θ (ICAO Annex 10 Vol I, 3.1.5.6, as quoted).
         """
         offset = x_m * self._cos - y_m * self._sin
         along = self.origin_m - (x_m * self._sin + y_m * self._cos)

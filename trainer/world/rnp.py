@@ -22,12 +22,12 @@ from trainer.world.reception import stopped
 BARO_DOT_M = 75.0 * FT
 """One dot of a barometric path, m: the deviation that ends an approach (ICAO Doc 9613)."""
 LPV_HALF_WIDTH_M = 350.0 * FT
-"""Full-scale deviation of LPV over the threshold, m (as a localizer tailored to 700 ft)."""
+"""Full-scale deviation of LPV over the threshold, m (700 ft in all; FAA AIM 1-1-18 d)."""
 GARP_BEYOND_END_M = 305.0
 """The origin of the LPV course lies this far beyond the end of the runway, m (RTCA DO-229, from
 memory)."""
 LPV_WIDEST_M = 1.0 * NM
-"""Full scale of LPV sideways grows no further than this, m (RTCA DO-229, from memory)."""
+"""Full scale of LPV sideways grows no further than this, m (FAA AIM 1-1-18 d)."""
 LPV_VERTICAL_PARTS = 0.25
 """Full scale of LPV up and down in parts of the path angle (RTCA DO-229, from memory)."""
 LPV_TALLEST_M = 150.0

@@ -19,7 +19,7 @@ import math
 
 APPROACH_LIGHTS_M = {"full": 900.0, "basic": 420.0, "none": 0.0}
 """Length of the approach lights before the threshold, m: precision category I system and simple
-system (ICAO Annex 14 Vol I, 5.3.4, from memory)."""
+system (ICAO Annex 14 Vol I, 5.3.4, as quoted)."""
 
 
 def slant_m(distance_m: float, height_m: float) -> float:

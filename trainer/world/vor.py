@@ -19,7 +19,7 @@ from trainer.world.coverage import radio_horizon_m
 from trainer.world.reception import NEAR_M, SILENCE, Reception, stopped
 
 FULL_SCALE_RAD = 10.0 * DEG
-"""Deviation at full scale, two dots, rad (common practice; FAA Instrument Flying Handbook)."""
+"""Deviation at full scale, two dots, rad (common practice; the FAA handbook has 12° or more)."""
 CONE_RAD = 50.0 * DEG
 """Half angle of the cone of confusion from the vertical, rad (ICAO Doc 8168 Vol I, I-2-2,
 2.4.4.1; the signal is guaranteed up to 40° of elevation, Annex 10 Vol I, 3.3.4, from memory)."""
