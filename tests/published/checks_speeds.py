@@ -119,6 +119,8 @@ LIMITS = (
           lambda: least_assigned_kt(30.0, is_jet=True)),
     Check("least assigned to a jet within 20 NM", "FAA AIM 4-4-12", "published", 170.0, 0.0, "kt",
           lambda: least_assigned_kt(20.0, is_jet=True)),
+    Check("least assigned to a propeller far out", "FAA JO 7110.65, 5-7-3", "published", 200.0,
+          0.0, "kt", lambda: least_assigned_kt(30.0, is_jet=False)),
     Check("least assigned to a propeller within 20 NM", "FAA AIM 4-4-12", "published", 150.0, 0.0,
           "kt", lambda: least_assigned_kt(20.0, is_jet=False)),
     Check("last place for a speed, final fix at 6.2 NM", "FAA AIM 4-4-12", "published", 5.0, 0.1,

@@ -48,7 +48,7 @@ def test_the_radial_is_the_bearing_from_the_station(radial_deg: float, distance_
 def test_two_dots_are_ten_degrees(
     radial_deg: float, course_deg: float, dots: float, word: str
 ) -> None:
-    # Full scale 10° either side: FAA Instrument Flying Handbook, common practice.
+    # Full scale 10° either side: common practice (the FAA handbook has 12° or more).
     seen = seen_from(radial_deg, 10.0, course_deg)
     assert seen.dots == pytest.approx(dots, abs=1e-6)
     assert ambiguity(seen) == word

@@ -176,7 +176,7 @@ def least_assigned_kt(distance_nm: float, is_jet: bool) -> float:
     """Least speed (kt) that control assigns to an arrival below 10,000 ft (AIM 4-4-12).
 
     `distance_nm` still to fly: jets 210, within 20 NM 170; propellers 200, within 20 NM 150
-    (the 200 from memory).
+    (the 200: FAA JO 7110.65, 5-7-3).
     """
     if distance_nm <= 20.0:
         return 170.0 if is_jet else 150.0
