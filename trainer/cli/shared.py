@@ -68,8 +68,6 @@ def stored_attempt(reference: str) -> Stored:
     """
     from pathlib import Path
 
-    from trainer.records.attempt_file import read_attempt_file
-
     if reference == "last" or (reference.isascii() and reference.isdecimal()):
         with open_records() as records:
             for message in records.messages:
@@ -81,6 +79,8 @@ def stored_attempt(reference: str) -> Stored:
             f"{quoted(reference)}: no such attempt; "
             "expected a number of `history`, `last` or an attempt file"
         )
+    from trainer.records.attempt_file import read_attempt_file
+
     return read_attempt_file(path)
 
 
