@@ -9,5 +9,5 @@ __version__ = "0.1.0"
 ENGINE = 7
 """Version of the flight engine: raised whenever the same inputs would fly differently."""
 
-JUDGE = 9
+JUDGE = 10
 """Version of the judging rules: raised whenever the same facts would be judged differently."""

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from trainer.flight.acts import Act
+from trainer.judge.hearing import speech_steps
 from trainer.units import steps_for
 
 PRESS_S = 1.0
 SELECT_S = 2.0
 LINE_S = 1.5
-SPEECH_MIN_S = 2.0
-SPEECH_PER_LETTER_S = 0.25
 
 
 def busy_steps(act: Act) -> int:
@@ -20,7 +19,6 @@ def busy_steps(act: Act) -> int:
         case "line":
             return steps_for(LINE_S)
         case "say" | "read back":
-            letters = len(act.text.replace(" ", ""))
-            return steps_for(max(SPEECH_MIN_S, SPEECH_PER_LETTER_S * letters))
+            return speech_steps(act.text)
         case _:
             return steps_for(PRESS_S)

@@ -1,8 +1,9 @@
 """Deviation calls: what is called when speed, sink, path or bank leave the house's call thresholds.
 
 Owns when a call becomes due; the thresholds are the house's, and the limits at which a gate sends
-an approach around stand in the flow. Surprising rule: a deviation that shrinks, or that is back
-inside before the call is due, asks for nothing: correcting in time is better than calling.
+an approach around stand in the flow. Surprising rules: a deviation that shrinks, or that is back
+inside before the call is due, asks for nothing: correcting in time is better than calling; and a
+call that comes up in the middle of another sentence waits for the end of that.
 """
 
 from __future__ import annotations
@@ -87,6 +88,19 @@ class Deviations:
         self._open: dict[str, Track] = {}
         self._captured: dict[str, int] = {}
         self._counts: dict[str, int] = {}
+        self._sentence = (0, 0)
+
+    def take_sentence(self, begun: int, ended: int) -> None:
+        """Something was said from step `begun` to `ended`: what came up meanwhile waits for it."""
+        self._sentence = (begun, ended)
+        for track in self._open.values():
+            self._wait(track)
+
+    def _wait(self, track: Track) -> None:
+        begun, ended = self._sentence
+        if track.opened is not None and track.is_pending and begun <= track.opened < ended:
+            track.due += ended - track.opened
+            track.closes += ended - track.opened
 
     def look(self, row: Row) -> None:
         """Open, and take back, deviation calls at `row`."""
@@ -140,6 +154,7 @@ class Deviations:
         track.name = f"{track.name} {count}"
         track.urgency = URGENCY
         track.open_at(step)
+        self._wait(track)
         self._board.tracks.append(track)
         self._board.live.append(track)
         self._open[name] = track

@@ -39,6 +39,9 @@ def assigns(event: Event) -> bool:
 
 CALL_MAX = steps_for(8.0)
 """A call counts from the moment it was opened, but not from earlier than this before sending."""
+SPEECH_MIN_S = 2.0
+SPEECH_PER_LETTER_S = 0.25
+"""Pace of speech (common practice, our figures)."""
 SAID_AGAIN = steps_for(8.0)
 """Words opened this long after words that were not understood are those words said again."""
 SHOWN_FOR = steps_for(2.0)
@@ -51,6 +54,11 @@ COVERS = steps_for(5.0)
 """One mode call covers all changes of its axis this far back."""
 BRIEF = steps_for(6.0)
 """A change that was replaced within this time may be called by what replaced it."""
+
+
+def speech_steps(text: str) -> int:
+    """Steps that it takes to say `text`."""
+    return steps_for(max(SPEECH_MIN_S, SPEECH_PER_LETTER_S * len(text.replace(" ", ""))))
 
 
 class CallMatcher:
@@ -85,6 +93,11 @@ class CallMatcher:
     def call_step(self, act: Act) -> int:
         """The step at which a call counts as made: its opening, at most 8 s before sending."""
         return act.step if act.began < 0 else max(act.began, act.step - CALL_MAX)
+
+    def spoken(self, act: Act) -> tuple[int, int]:
+        """The steps between which `act` was said, or typed where that took longer."""
+        begun = self.call_step(act)
+        return begun, max(act.step, begun + speech_steps(act.text))
 
     def _since(self, act: Act, step: int, heard: Utterance) -> int:
         """The step from which words opened at `step` count for what waits for them.

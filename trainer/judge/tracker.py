@@ -152,8 +152,10 @@ class Tracker:
                     self.briefed[act.control] = act.value
                 case "say":
                     self.hearing.match_call(act)
+                    self._deviations.take_sentence(*self.hearing.spoken(act))
                 case "read back":
                     self.hearing.match_read_back(act)
+                    self._deviations.take_sentence(*self.hearing.spoken(act))
                 case "checklist":
                     self._matching.match_checklist(act)
                 case "line":

@@ -1,7 +1,8 @@
 """Deviation calls: due at the house's call thresholds, which are not the limits of a gate.
 
 A deviation is called when it has lasted 3 s and does not shrink; one call covers its parameter
-for 15 s. What is back inside before the call was due was put right and asks for nothing.
+for 15 s. What is back inside before the call was due was put right and asks for nothing; what
+comes up in the middle of a sentence waits for its end.
 Needles count from ten seconds after their capture, speed, sink and bank below the main gate.
 """
 
@@ -58,6 +59,27 @@ def test_half_a_dot_for_three_seconds_is_called() -> None:
     ]
     first = flown(OUT).items[0]
     assert (first.opened, first.due) == (180, 230)
+
+
+@pytest.mark.parametrize(
+    ("said", "due"),
+    [
+        (
+            say(178, "x" * 24),
+            230 + 58,
+        ),  # six seconds of speech; two steps had gone by
+        (say(179, "x" * 24), 230 + 59),
+        (say(180, "x" * 24), 230 + 60),
+        (say(181, "x" * 24), 230),
+        (say(200, "x", began=179), 230 + 20),  # typed for longer than it takes to say
+        (say(180, "x", began=150), 230),
+    ],
+)
+def test_a_call_that_comes_up_in_the_middle_of_a_sentence_waits_for_its_end(
+    said: Deed, due: int
+) -> None:
+    first = flown(OUT, (said,)).items[0]
+    assert (first.opened, first.due) == (180, due)
 
 
 def test_less_than_the_threshold_is_not() -> None:
