@@ -80,7 +80,15 @@ async def test_texts_of_files_are_shown_as_they_are(name: str) -> None:
         assert "[/" in text, "no nasty text is drawn here: the test tries nothing"
 
 
-@pytest.mark.parametrize("name", [name for name in SCREENS if name not in ALIKE])
+@pytest.mark.parametrize(
+    "name",
+    [
+        # Most keys of a flight open or close something: one level here, the other takes as long.
+        pytest.param(name, marks=pytest.mark.long) if name == "flight, coached" else name
+        for name in SCREENS
+        if name not in ALIKE
+    ],
+)
 async def test_any_key_may_be_pressed(name: str) -> None:
     async with on(name) as (at, screen):
         for key in KEYS:

@@ -117,6 +117,7 @@ async def test_a_segment_is_chosen_flown_from_the_hand_over_and_repeated_by_one_
                 break
             await at.settle()
         assert at.shows(SegmentsScreen)
+        await at.laid_out()
         text = at.text()
         assert "▸ set-up" in text
         assert "60 80" in text
