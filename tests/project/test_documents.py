@@ -83,9 +83,8 @@ def test_brief() -> None:
 def test_check(tmp_path: Path) -> None:
     bad = tmp_path / "bad.yaml"
     bad.write_text("format: 1\ntitle: Bad\n", encoding="utf-8")
-    check(
-        "check", document("check", str(bad), "discontinued-high", "--limit", "1", "--json", code=2)
-    )
+    files = str(bad), "discontinued-high"
+    check("check", document("check", *files, "--limit", "2", "--json", code=2))
 
 
 @pytest.mark.usefixtures("empty_home")
