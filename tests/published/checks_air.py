@@ -22,7 +22,7 @@ from trainer.world.air import (
     standard_temperature_k,
     tas_from_cas,
 )
-from trainer.world.altimetry import geometric_m, inches_of
+from trainer.world.altimetry import geometric_m
 
 ISA = "US Standard Atmosphere 1976 / ICAO Doc 7488"
 TABLED = "engineering table of the standard atmosphere, in Hg and % of density"
@@ -66,8 +66,6 @@ CONSTANTS = (
           lambda: GAS_CONSTANT),
     Check("inch of mercury", "13,595.1 kg/m³ × 9.80665 m/s² × 25.4 mm", "computed", 33.86389, 1e-5,
           "hPa", lambda: HPA_PER_INHG),
-    Check("standard setting in inches", ISA, "published", 29.921, 0.001, "inHg",
-          lambda: inches_of(1013.25)),
     Check("sea level temperature", ISA, "published", 288.15, 0.0, "K",
           lambda: TEMPERATURE_SEA_LEVEL_K),
     Check("sea level pressure", ISA, "published", 101325.0, 0.0, "Pa",

@@ -12,12 +12,8 @@ from trainer.world.altimetry import (
     barometric_angle_deg,
     cold_correction_ft,
     cold_error_ft,
-    feet_per_hpa,
-    inches_of,
-    reported_hpa,
     rule_correction_ft,
     setting_error_ft,
-    setting_for_hpa,
     table_correction_ft,
     transition_level,
 )
@@ -31,13 +27,6 @@ def true_ft(indicated_ft: float, deviation_k: float) -> float:
 
 
 SETTINGS = (
-    *(
-        Check(f"height of 1 hPa at {feet:,} ft", "hydrostatic law in the standard atmosphere",
-              "computed", expected, 0.1, "ft", functools.partial(feet_per_hpa, feet))
-        for feet, expected in ((0, 27.3), (5000, 31.7), (10000, 37.0), (20000, 51.3))
-    ),
-    Check("height of 1 hPa, teaching rule", "UK training practice", "rule of thumb", 30.0, 2.8,
-          "ft", lambda: feet_per_hpa(2000.0)),
     Check("QNH 996 flown on 1013", "UK altimetry training example, 30 ft a hPa", "rule of thumb",
           500.0, 40.0, "ft", lambda: setting_error_ft(1013.0, 996.0)),
     *(
@@ -48,12 +37,6 @@ SETTINGS = (
     ),
     Check("FL40 on QNH 996 as altitude", "UK study guide, worked example", "published", 3500.0,
           40.0, "ft", lambda: 4000.0 - setting_error_ft(1013.25, 996.0)),
-    Check("QNH of 1012.9 hPa as reported", "UK Part-MET, AMC MET.TR.205 (g)(2)", "published",
-          1012.0, 0.0, "hPa", lambda: float(reported_hpa(1012.9))),
-    Check("29.92 inches", "1013.21 / 33.86389", "computed", 29.92, 0.0005, "inHg",
-          lambda: inches_of(1013.21)),
-    Check("QNH of standard pressure at 1,500 ft", "ICAO Doc 7488, altimeter law", "computed",
-          1013.25, 0.005, "hPa", lambda: setting_for_hpa(959.521, 1500.0 * FT)),
 )  # fmt: skip
 LEVELS = (
     *(

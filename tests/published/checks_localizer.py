@@ -9,7 +9,7 @@ from tests.published.record import Check
 from tests.world.aids import at, from_antenna, localizer
 from trainer.units import DEG, FT, NM
 from trainer.world.coverage import coverage_for
-from trainer.world.localizer import FULL_SCALE_DDM, half_width_rad, is_channel
+from trainer.world.localizer import FULL_SCALE_DDM, half_width_rad
 
 WIDTH = "FAA AIM 1-1-9 b.2: 700 ft at the threshold, 2·atan(350 ft/L)"
 ICAO = "ICAO Annex 10 Vol I, 3.1.3.3.1 and att. C fig. C-7"
@@ -148,10 +148,4 @@ CHECKS: tuple[Check, ...] = (
     Check("floor of coverage over 500 ft terrain", "ICAO Annex 10 Vol I, fig. C-8 note",
           "published", 2000, 1e-6, "ft",
           lambda: coverage_for("icao", 500 * FT).localizer_floor_m / FT),
-    Check("number of localizer channels", "FAA AIM 1-1-9 b.1", "published", 40, 0, "channels",
-          lambda: float(sum(is_channel(khz) for khz in range(107_000, 118_000)))),
-    Check("110.30 MHz is a localizer channel", "FAA AIM 1-1-9 b.1", "published", 1, 0, "0/1",
-          lambda: float(is_channel(110_300))),
-    Check("112.00 MHz is a localizer channel", "FAA AIM 1-1-9 b.1", "published", 0, 0, "0/1",
-          lambda: float(is_channel(112_000))),
 )  # fmt: skip

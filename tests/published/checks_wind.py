@@ -1,4 +1,4 @@
-"""Wind components and triangle, turns, turbulence and microburst."""
+"""Wind components and triangle, turns, turbulence."""
 
 from __future__ import annotations
 
@@ -11,12 +11,10 @@ from trainer.units import DEG, FT, KT
 from trainer.world.legs import turn_radius_m
 from trainer.world.turbulence import INTENSITY_KT, field
 from trainer.world.wind import (
-    Microburst,
     Wind,
     components,
     head_and_cross,
     reported,
-    shear_hazard,
     wind_triangle,
 )
 
@@ -102,13 +100,6 @@ TURNS = (
 )  # fmt: skip
 
 
-def outflow() -> tuple[float, float]:
-    """Strongest outflow, and its distance in radii, found by looking."""
-    burst = Microburst(0.0, 0.0, 1000.0, 20.0, 50.0)
-    return max((burst.added(100.0, float(out), 0.0, 50.0)[0], out / 1000.0)
-               for out in range(500, 2000, 2))  # fmt: skip
-
-
 AIR_IN_MOTION = (
     *(
         Check(f"wind at 20 ft of {word} turbulence", "MIL-F-8785C 3.7.3.4, as quoted", "published",
@@ -133,14 +124,6 @@ AIR_IN_MOTION = (
           1.9079, 0.06, "m/s", lambda: scatter(1)),
     Check("scatter up and down in a long flight", DRYDEN, "computed",
           1.5433, 0.05, "m/s", lambda: scatter(2)),
-    Check("strongest outflow of a microburst", "definition", "computed", 20.0, 1e-3, "m/s",
-          lambda: outflow()[0]),
-    Check("where it is, in radii", "greatest (1 − e^−q²)/q, at 2q² + 1 = e^q²", "computed", 1.12091,
-          0.001, "–", lambda: outflow()[1]),
-    Check("hazard factor of a tailwind that grows by a tenth of g", "Bowles F-factor", "computed",
-          0.1, 1e-9, "–", lambda: shear_hazard(0.980665, 0.0, 70.0)),
-    Check("hazard factor of 5 m/s down at 70 m/s", "Bowles F-factor", "computed", 0.0714, 5e-5,
-          "–", lambda: shear_hazard(0.0, -5.0, 70.0)),
     Check("middle of 350/20 and 010/20: direction", "vector mean", "computed", 1.0, 1e-9, "–",
           lambda: math.cos(reported(*_middle().at(500.0))[0] * DEG)),
     Check("middle of 350/20 and 010/20: speed", "20 cos 10°", "computed", 19.696, 1e-3, "kt",

@@ -15,15 +15,11 @@ from trainer.world.altimetry import (
     cold_correction_ft,
     cold_error_ft,
     corrected_altitude_ft,
-    feet_per_hpa,
     formula_correction_ft,
     geometric_m,
-    inches_of,
     mean_barometric_angle_deg,
-    reported_hpa,
     rule_correction_ft,
     setting_error_ft,
-    setting_for_hpa,
     table_correction_ft,
     transition_level,
 )
@@ -135,24 +131,6 @@ def test_a_wrong_setting_shifts_the_scale_at_every_height() -> None:
         shift_ft = air.indicated_ft(height_m, 1013.0) - air.indicated_ft(height_m, 996.0)
         assert shift_ft == pytest.approx(setting_error_ft(1013.0, 996.0))
     assert setting_error_ft(1003.0, 1013.0) < 0.0
-
-
-def test_a_hectopascal_is_27_feet_low_and_more_high_up() -> None:
-    assert feet_per_hpa(0.0) == pytest.approx(setting_error_ft(1013.75, 1012.75), rel=1e-3)
-    assert feet_per_hpa(10000.0) > feet_per_hpa(0.0)
-
-
-@pytest.mark.parametrize("elevation_m", [-20.0, 0.0, 450.0, 2100.0])
-def test_the_setting_of_a_station_reads_its_elevation(elevation_m: float) -> None:
-    setting_hpa = setting_for_hpa(955.0, elevation_m)
-    air = Air(7.0, setting_hpa, elevation_m)
-    assert air.state(elevation_m).pressure_pa == pytest.approx(95500.0, rel=1e-9)
-    assert air.indicated_ft(elevation_m, 955.0) == pytest.approx(0.0, abs=1e-6)
-
-
-def test_a_setting_is_reported_rounded_down() -> None:
-    assert reported_hpa(1012.97) == 1012
-    assert inches_of(1013.25) == pytest.approx(29.921, abs=0.001)
 
 
 def test_all_altitudes_agree_on_a_standard_day_and_none_on_a_hot_low_one() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from trainer.units import FT, NM
-from trainer.world.dme import DmeStation, tolerance_m
+from trainer.world.dme import DmeStation
 
 
 def test_dme_shows_slant_range() -> None:
@@ -31,9 +31,3 @@ def test_dme_ends_at_199_miles_or_the_radio_horizon() -> None:
     assert not station.receive(0.0, 80.0 * NM, 3_000 * FT).is_received
     assert not station.receive(0.0, 5.0 * NM, 3_000 * FT, is_radiating=False).is_received
     assert station.receive(0.0, 5.0 * NM, 3_000 * FT).distance_nm == pytest.approx(5.02, abs=0.005)
-
-
-def test_a_dme_may_be_half_a_mile_wrong_and_far_out_three_percent() -> None:
-    # FAA AIM 1-1-7 b.
-    assert tolerance_m(5 * NM) == 0.5 * NM
-    assert tolerance_m(50 * NM) == pytest.approx(1.5 * NM)

@@ -155,12 +155,6 @@ def test_passing_several_points_in_one_step_ends_on_the_right_leg() -> None:
     assert fly(route, 0, 0.0, 350.0).name == "4"
 
 
-def test_legs_are_found_by_the_point_they_lead_to() -> None:
-    assert corner().index_to("FINIS") == 1
-    with pytest.raises(ValueError, match="NOWHR"):
-        corner().index_to("NOWHR")
-
-
 def test_a_route_without_length_is_refused() -> None:
     with pytest.raises(ValueError, match="two waypoints"):
         Route((Waypoint("A", 0, 0),))

@@ -6,8 +6,8 @@ import math
 
 import pytest
 
-from trainer.units import DEG, FT
-from trainer.world.sight import APPROACH_LIGHTS_M, sight_height_m, slant_m, what_is_seen
+from trainer.units import FT
+from trainer.world.sight import APPROACH_LIGHTS_M, slant_m, what_is_seen
 
 DECISION_M = 200 * FT
 # 200 ft on a 3° path with 50 ft over the threshold: 2 862 ft = 872 m before it.
@@ -87,23 +87,3 @@ def test_a_visual_range_counts_in_place_of_the_visibility_while_the_lights_are_l
     assert what_is_seen(872.0, 61.0, 1500.0, None, "full", True, rvr_m=550.0) == "lights"
     assert what_is_seen(872.0, 61.0, 800.0, None, "full", False, rvr_m=1200.0) == ""
     assert what_is_seen(872.0, 61.0, 1500.0, 60.0, "full", True, rvr_m=1200.0) == ""
-
-
-@pytest.mark.parametrize("lights", ["full", "basic", "none"])
-@pytest.mark.parametrize("range_m", [800.0, 1500.0, 5000.0])
-def test_the_expected_height_is_where_something_is_first_seen(lights: str, range_m: float) -> None:
-    height_m = sight_height_m(range_m, 3.0 * DEG, 15.0, None, lights)
-    distance_m = (height_m - 15.0) / math.tan(3.0 * DEG)
-    for above_m, is_seen in ((0.5, False), (-0.5, True)):
-        at_m = distance_m + above_m / math.tan(3.0 * DEG)
-        found = what_is_seen(at_m, height_m + above_m, range_m, None, lights, True)
-        assert (found != "") is is_seen
-
-
-def test_a_low_base_is_the_expected_height() -> None:
-    assert sight_height_m(5000.0, 3.0 * DEG, 15.0, 70.0, "full") == 70.0
-
-
-def test_where_the_light_itself_is_beyond_the_range_nothing_is_expected() -> None:
-    # The outermost light lies 1,186 m before the path's end: at least 62 m of slant on 3°.
-    assert sight_height_m(60.0, 3.0 * DEG, 15.0, None, "full") == 0.0

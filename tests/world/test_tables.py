@@ -5,21 +5,13 @@ from __future__ import annotations
 import pytest
 
 from trainer.world.tables import (
-    aiming_point_ft,
-    angle_of_gradient_deg,
-    climb_rate_fpm,
     descent_distance_nm,
     descent_rate_fpm,
     feet_per_mile,
     ground_speed_for_kt,
-    is_rate_excessive,
-    is_rate_steady,
-    is_standard_path,
     path_altitude,
     path_distance_nm,
-    percent_of,
     rule_descent_rate_fpm,
-    rule_feet_per_mile,
     rule_top_of_descent_nm,
     rule_visual_descent_point_nm,
     rule_visual_descent_time_s,
@@ -124,17 +116,9 @@ def test_a_level_meets_the_path_where_the_path_has_that_height(
     assert path_altitude(found_nm, 3.0, 50.0, 0.0).flat_ft == pytest.approx(height_ft)
 
 
-def test_gradient_angle_and_percentage_convert() -> None:
-    for angle_deg in (2.5, 3.0, 4.0):
-        assert angle_of_gradient_deg(feet_per_mile(angle_deg)) == pytest.approx(angle_deg)
-    assert percent_of(3.0) == pytest.approx(5.24, abs=0.005)
-    assert aiming_point_ft(50.0, 3.0) == pytest.approx(954.0, abs=1.0)
-
-
 def test_the_rules_of_the_trade_are_near_and_on_a_known_side() -> None:
     assert rule_descent_rate_fpm(130.0) == 650.0
     assert descent_rate_fpm(130.0, 3.0) == pytest.approx(689.9, abs=0.1)
-    assert rule_feet_per_mile(3.0) < feet_per_mile(3.0)
     assert rule_visual_descent_point_nm(600.0) == 2.0
     assert visual_descent_point_nm(600.0, 3.0, 50.0) == pytest.approx(1.73, abs=0.005)
 
@@ -157,29 +141,3 @@ def test_a_thousand_feet_a_minute_has_its_ground_speed() -> None:
     fast_kt = ground_speed_for_kt(1000.0, 3.0)
     assert fast_kt == pytest.approx(188.4, abs=0.1)
     assert descent_rate_fpm(fast_kt, 3.0) == pytest.approx(1000.0)
-
-
-def test_a_rate_is_steady_within_half_of_its_target() -> None:
-    assert is_rate_steady(1050.0, 700.0)
-    assert is_rate_steady(350.0, 700.0)
-    assert not is_rate_steady(1051.0, 700.0)
-    assert not is_rate_steady(349.0, 700.0)
-
-
-def test_more_than_a_thousand_a_minute_wants_a_briefing() -> None:
-    assert not is_rate_excessive(1000.0)
-    assert is_rate_excessive(1001.0)
-    assert not is_rate_excessive(1150.0, briefed_fpm=1200.0)
-    assert is_rate_excessive(1250.0, briefed_fpm=1200.0)
-
-
-def test_a_steep_or_fast_path_is_not_standard() -> None:
-    # 5 m/s down 3.5° are 159 kt along it, down 3.0° 186 kt (hand calculation).
-    assert is_standard_path(3.5, 159.0)
-    assert not is_standard_path(3.5, 160.0)
-    assert not is_standard_path(3.51, 90.0)
-    assert is_standard_path(3.0, 185.0)
-
-
-def test_a_climb_gradient_is_a_rate_at_a_ground_speed() -> None:
-    assert climb_rate_fpm(140.0, 200.0) == pytest.approx(467.0, abs=0.5)

@@ -15,7 +15,6 @@ from trainer.world.turbulence import (
     Turbulence,
     field,
     noise,
-    single_gust_ms,
 )
 
 HEIGHT_M = 500 * FT
@@ -141,12 +140,3 @@ def test_neighbouring_gusts_are_near_each_other() -> None:
     flight = long_flight(1, 2000)
     for one, other in itertools.pairwise(flight):
         assert abs(one.along_ms - other.along_ms) < 2.0
-
-
-def test_a_single_gust_rises_and_falls_once() -> None:
-    # CS 25.341(a)(2): half the peak at half the half-length, all of it at the half-length.
-    assert single_gust_ms(0.0, 30.0, 10.0) == 0.0
-    assert single_gust_ms(15.0, 30.0, 10.0) == pytest.approx(5.0)
-    assert single_gust_ms(30.0, 30.0, 10.0) == pytest.approx(10.0)
-    assert single_gust_ms(45.0, 30.0, 10.0) == pytest.approx(5.0)
-    assert single_gust_ms(61.0, 30.0, 10.0) == 0.0

@@ -8,13 +8,11 @@ import pytest
 
 from trainer.units import DEG, KT
 from trainer.world.wind import (
-    Microburst,
     Shear,
     Wind,
     components,
     head_and_cross,
     reported,
-    shear_hazard,
     wind_triangle,
 )
 
@@ -66,13 +64,6 @@ def test_the_wind_triangle_agrees_with_worked_examples(
 def test_a_crosswind_beyond_the_airspeed_has_no_heading() -> None:
     with pytest.raises(ValueError, match="crosswind"):
         wind_triangle(20.0, 0.0, 25.0, 0.0)
-
-
-def test_no_layer_is_calm() -> None:
-    wind = Wind()
-    assert wind.at(1000.0) == (0.0, 0.0)
-    assert wind.gradient(1000.0) == (0.0, 0.0)
-    assert wind.is_uniform
 
 
 def test_components_run_straight_between_layers_and_stay_outside() -> None:
@@ -141,59 +132,3 @@ def test_a_shear_has_soft_edges_and_may_come_at_once_and_for_good() -> None:
         assert shear.added(10.0, height_m)[0] == pytest.approx(8.0 * share)
     assert shear.added(1e6, 200.0)[0] == 8.0
     assert Shear(0.0, 0.0, 5.0, 0.0, 8.0, 0.0).added(5.1, 0.0) == (0.0, 0.0)
-
-
-BURST = Microburst(1000.0, -500.0, 800.0, 15.0, 40.0)
-
-
-def burst_at(x_m: float, y_m: float, height_m: float) -> tuple[float, float, float]:
-    return BURST.added(100.0, x_m, y_m, height_m)
-
-
-def test_a_microburst_is_a_headwind_then_down_then_a_tailwind() -> None:
-    # Northwards through the centre.
-    before, middle, after = (burst_at(1000.0, -500.0 + d, 100.0) for d in (-900.0, 0.0, 900.0))
-    assert before[1] == pytest.approx(-after[1])
-    assert before[1] < -5.0
-    assert middle[1] == 0.0
-    assert middle[2] < before[2] < 0.0
-
-
-def test_the_strongest_outflow_is_the_peak_where_it_is_said_to_be() -> None:
-    assert burst_at(1000.0 + 1.1209 * 800.0, -500.0, 40.0)[0] == pytest.approx(15.0, rel=1e-4)
-    strongest = max(
-        burst_at(1000.0 + out_m, -500.0, height_m)[0]
-        for out_m in range(100, 3000, 20)
-        for height_m in range(5, 300, 5)
-    )
-    assert strongest == pytest.approx(15.0, rel=1e-3)
-    assert strongest <= 15.0 + 1e-9
-
-
-@pytest.mark.parametrize("place", [(1100.0, -400.0, 50.0), (400.0, 300.0, 20.0), (2500.0, 0.0, 9.0),
-                                   (1000.0, -500.0, 200.0)])  # fmt: skip
-def test_no_air_is_made_or_lost_in_a_microburst(place: tuple[float, float, float]) -> None:
-    divergence = 0.0
-    steepest = 0.0
-    for axis in range(3):
-        low, high = list(place), list(place)
-        low[axis] -= 0.01
-        high[axis] += 0.01
-        slope = (burst_at(*high)[axis] - burst_at(*low)[axis]) / 0.02
-        divergence += slope
-        steepest = max(steepest, abs(slope))
-    assert abs(divergence) < 1e-5 * steepest + 1e-9
-
-
-def test_a_microburst_does_nothing_before_it_starts_nor_into_the_ground() -> None:
-    assert BURST.added(-1.0, 1500.0, -500.0, 50.0) == (0.0, 0.0, 0.0)
-    assert burst_at(1500.0, -500.0, 0.0) == (0.0, 0.0, 0.0)
-    half = BURST.added(30.0, 1500.0, -500.0, 50.0)
-    assert half[0] == pytest.approx(0.5 * burst_at(1500.0, -500.0, 50.0)[0])
-
-
-def test_the_hazard_of_shear_is_lost_climb_gradient() -> None:
-    # 1 m/s² of growing tailwind is 0.102 g; 5 m/s down at 70 m/s is 0.0714 (hand calculation).
-    assert shear_hazard(1.0, 0.0, 70.0) == pytest.approx(0.102, abs=5e-4)
-    assert shear_hazard(0.0, -5.0, 70.0) == pytest.approx(0.0714, abs=5e-5)
-    assert shear_hazard(-1.0, 7.0, 70.0) == pytest.approx(-0.202, abs=5e-4)

@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from trainer.units import DEG, FT, HPA_PER_INHG, G
+from trainer.units import DEG, FT
 from trainer.world.air import (
     LAPSE_K_PER_M,
     STANDARD_SETTING_HPA,
@@ -72,29 +72,6 @@ def setting_error_ft(set_hpa: float, right_hpa: float) -> float:
     The same at every height: the setting shifts the scale.
     """
     return (setting_altitude_m(right_hpa) - setting_altitude_m(set_hpa)) / FT
-
-
-def feet_per_hpa(pressure_altitude_ft: float) -> float:
-    """Height (ft) in which the pressure falls by 1 hPa in standard air, at a pressure altitude."""
-    return 100.0 / (G * _STANDARD.state_at(pressure_altitude_ft * FT).density) / FT
-
-
-def setting_for_hpa(pressure_hpa: float, elevation_m: float) -> float:
-    """The setting (QNH, hPa) with which an altimeter shows `elevation_m` where `pressure_hpa` is.
-
-    `pressure_hpa` is the aerodrome pressure (QFE), 500..1090; `elevation_m` −500..5000.
-    """
-    return _STANDARD.state_at(setting_altitude_m(pressure_hpa) - elevation_m).pressure_pa / 100.0
-
-
-def reported_hpa(setting_hpa: float) -> int:
-    """A setting as reported: whole hPa, rounded down (UK Part-MET, AMC MET.TR.205 (g)(2))."""
-    return math.floor(setting_hpa)
-
-
-def inches_of(setting_hpa: float) -> float:
-    """A setting in inches of mercury (29.921 for 1013.25 hPa)."""
-    return setting_hpa / HPA_PER_INHG
 
 
 def transition_level(

@@ -66,8 +66,3 @@ class DmeStation:
         """The reading at a point; distance 0 while there is no reply."""
         reply_nm = self.reply_nm(x_m, y_m, height_m) if is_radiating else None
         return DmeReading(False, 0.0) if reply_nm is None else DmeReading(True, reply_nm)
-
-
-def tolerance_m(distance_m: float) -> float:
-    """How wrong a DME may read, m: half a mile or 3 %, whichever is more (FAA AIM 1-1-7 b)."""
-    return max(0.5 * NM, 0.03 * distance_m)

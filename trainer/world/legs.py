@@ -97,13 +97,6 @@ class Route:
     def __post_init__(self) -> None:
         object.__setattr__(self, "legs", _legs(self.points))
 
-    def index_to(self, name: str) -> int:
-        """Index of the first leg that leads to waypoint `name`; ValueError if there is none."""
-        for index, leg in enumerate(self.legs):
-            if leg.name == name:
-                return index
-        raise ValueError(f"no leg leads to {name}")
-
 
 class _Shape(NamedTuple):
     """Courses at both ends of a leg (rad), its length (m), and its arc if it is one."""

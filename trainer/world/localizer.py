@@ -33,16 +33,6 @@ _SECTOR_RAD = 35.0 * DEG
 _COURSE_RAD = 10.0 * DEG
 
 
-def is_channel(frequency_khz: int) -> bool:
-    """Whether a frequency (kHz) is a localizer channel: 108.10 to 111.95 MHz, odd tenths.
-
-    The odd tenths and the .05 beside them (108.10, 108.15, 108.30 ...); even tenths are VOR.
-    """
-    hundredths, rest = divmod(frequency_khz, 10)
-    is_on_grid = rest == 0 and hundredths % 5 == 0
-    return is_on_grid and 10810 <= hundredths <= 11195 and (hundredths // 10) % 2 == 1
-
-
 def half_width_rad(antenna_to_threshold_m: float) -> float:
     """Angle of full-scale localizer deflection, rad: 350 ft either side at the threshold.
 
@@ -203,26 +193,6 @@ def bend_dots(
         return 0.0
     swell = sin(pi * time_s / duration_s)
     return amplitude_dots * swell * swell * sin(2.0 * pi * time_s / period_s)
-
-
-def is_reverse_sensing(heading_rad: float, course_rad: float) -> bool:
-    """Whether a fixed display shows the wrong side: the nose is more than 90° off the course.
-
-    Args:
-        heading_rad: of the aircraft, rad.
-        course_rad: front course of the localizer, rad.
-    """
-    return cos(heading_rad - course_rad) < 0.0
-
-
-def sensed_dots(dots: float, heading_rad: float, course_rad: float) -> float:
-    """Dots to the right of the course *as the aircraft looks along it*.
-
-    A fixed display shows `dots` whichever way the nose points, so it reads reversed on the back
-    course inbound and on the front course outbound. This is the side the aircraft is really on;
-    a display that turns with the course (front course set) shows it by itself.
-    """
-    return -dots if is_reverse_sensing(heading_rad, course_rad) else dots
 
 
 def _pattern(aside_rad: float) -> float:

@@ -69,33 +69,3 @@ def what_is_seen(
     if lights_on and length_m > 0.0 and slant_m(distance_m - length_m, height_m) <= range_m:
         return "lights"
     return ""
-
-
-def sight_height_m(
-    range_m: float,
-    angle_rad: float,
-    crossing_m: float,
-    ceiling_m: float | None,
-    lights: str,
-) -> float:
-    """Height (m) above the threshold at which something is first seen, coming down a path.
-
-    Args:
-        range_m: visibility or runway visual range, m.
-        angle_rad: path angle, rad (0.03..0.12); `crossing_m` its height over the threshold.
-        ceiling_m: cloud base above the threshold, m; None without a base.
-        lights: installed and lit approach lights: "full", "basic" or "none".
-
-    From the slant triangle to the outermost light (flat earth), or the base if that is lower: what
-    a briefing expects. At least 0. Over the lights, `what_is_seen` has the nearest one.
-    """
-    slope = math.tan(angle_rad)
-    ahead_m = APPROACH_LIGHTS_M[lights] + crossing_m / slope
-    # Distance s along the ground from the path's end; the light is ahead_m from there:
-    # (s − ahead)² + (slope s)² = range².
-    square = 1.0 + slope * slope
-    root = range_m * range_m * square - (slope * ahead_m) ** 2
-    if root < 0.0:
-        return 0.0
-    height_m = slope * (ahead_m + math.sqrt(root)) / square
-    return height_m if ceiling_m is None else min(height_m, ceiling_m)

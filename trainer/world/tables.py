@@ -15,15 +15,6 @@ from typing import NamedTuple
 from trainer.units import DEG, FPM, FT, KT, NM
 from trainer.world.path import path_height_m
 
-STEEPEST_DEG = 3.5
-"""Steepest standard glide path, ° (ICAO Doc 8168 Vol II, 1.4.8.8.3.1.1)."""
-STEEPEST_SINK_MS = 5.0
-"""Most sink on a standard glide path at the category's speed, m/s (same place)."""
-RATE_SHARE = 0.5
-"""Share of the target rate by which a rate of descent may vary (UK AMC1 CAT.OP.MPA.115(a))."""
-MOST_RATE_FPM = 1000.0
-"""Rate of descent above which a briefing is wanted, ft/min (same; FSF ALAR briefing note 7.1)."""
-
 
 class PathAltitude(NamedTuple):
     """The path at one distance: altitude over a flat earth and over the round one, ft."""
@@ -56,29 +47,9 @@ def path_distance_nm(height_ft: float, angle_deg: float, crossing_ft: float) -> 
     return (height_ft - crossing_ft) / feet_per_mile(angle_deg)
 
 
-def aiming_point_ft(crossing_ft: float, angle_deg: float) -> float:
-    """Distance (ft) past the threshold where the path meets the ground: 954 for 50 ft and 3°."""
-    return crossing_ft / math.tan(angle_deg * DEG)
-
-
 def feet_per_mile(angle_deg: float) -> float:
     """Descent of a path per nautical mile, ft (318.4 for 3°)."""
     return math.tan(angle_deg * DEG) * NM / FT
-
-
-def angle_of_gradient_deg(gradient_ft_nm: float) -> float:
-    """Angle (°) of a path that descends `gradient_ft_nm` per nautical mile."""
-    return math.atan(gradient_ft_nm * FT / NM) / DEG
-
-
-def percent_of(angle_deg: float) -> float:
-    """Gradient (%) of a path (5.24 for 3°)."""
-    return 100.0 * math.tan(angle_deg * DEG)
-
-
-def rule_feet_per_mile(angle_deg: float) -> float:
-    """One degree is 100 ft a mile: the rule of sixty, 6 % low at 3° (common practice)."""
-    return 100.0 * angle_deg
 
 
 def descent_rate_fpm(ground_speed_kt: float, angle_deg: float) -> float:
@@ -94,30 +65,6 @@ def rule_descent_rate_fpm(ground_speed_kt: float) -> float:
 def ground_speed_for_kt(rate_fpm: float, angle_deg: float) -> float:
     """Ground speed (kt) at which a path takes `rate_fpm`: above 188 kt a 3° path needs 1,000."""
     return rate_fpm * FPM / math.tan(angle_deg * DEG) / KT
-
-
-def climb_rate_fpm(ground_speed_kt: float, gradient_ft_nm: float) -> float:
-    """Rate of climb (ft/min) that a gradient in ft per NM asks for at a ground speed."""
-    return gradient_ft_nm * ground_speed_kt / 60.0
-
-
-def is_rate_steady(rate_fpm: float, target_fpm: float) -> bool:
-    """Whether a rate of descent is within half of its target (UK AMC1 CAT.OP.MPA.115(a))."""
-    return abs(rate_fpm - target_fpm) <= RATE_SHARE * abs(target_fpm)
-
-
-def is_rate_excessive(rate_fpm: float, briefed_fpm: float = 0.0) -> bool:
-    """Whether a rate of descent is above 1,000 ft/min, or above a greater one that was briefed."""
-    return rate_fpm > max(MOST_RATE_FPM, briefed_fpm)
-
-
-def is_standard_path(angle_deg: float, speed_kt: float) -> bool:
-    """Whether a glide path is at most 3.5° and sinks at most 5 m/s at the threshold speed.
-
-    Source: ICAO Doc 8168 Vol II, 1.4.8.8.3.1.1.
-    """
-    sink_ms = speed_kt * KT * math.sin(angle_deg * DEG)
-    return angle_deg <= STEEPEST_DEG and sink_ms <= STEEPEST_SINK_MS
 
 
 def seconds_to_fly(distance_nm: float, ground_speed_kt: float) -> float:

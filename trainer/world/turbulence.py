@@ -163,13 +163,3 @@ class Turbulence:
             here.sigma_up_ms * self._up.value,
         )
         return self._gust
-
-
-def single_gust_ms(flown_m: float, half_length_m: float, peak_ms: float) -> float:
-    """A single gust (m/s) after `flown_m` in it: ½ peak (1 − cos(π s/H)), over twice H.
-
-    Source: the discrete gust of CS/14 CFR 25.341(a), H 9..107 m.
-    """
-    if not 0.0 < flown_m < 2.0 * half_length_m:
-        return 0.0
-    return 0.5 * peak_ms * (1.0 - math.cos(math.pi * flown_m / half_length_m))

@@ -13,8 +13,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from trainer.units import DEG, KT, G
-from trainer.values import dataclass
+from trainer.units import DEG, KT
 
 
 def components(from_deg: float, speed_kt: float) -> tuple[float, float]:
@@ -82,11 +81,6 @@ class Wind:
         self._bands = tuple(bands)
         self._tops_m = tuple(layer[0] for layer in self.layers)
 
-    @property
-    def is_uniform(self) -> bool:
-        """Whether the wind is the same at every height."""
-        return len(self.layers) == 1
-
     def sample(self, height_m: float) -> tuple[float, float, float, float]:
         """East, north (m/s) and their change per metre of height, at `height_m`."""
         band = self._bands[bisect_right(self._tops_m, height_m)]
@@ -147,63 +141,3 @@ _PEAK_AT = 1.120906
 _LAYER_SHARE = 0.08
 """Depth of the layer slowed by the ground in depths of the outflow (12.5 in the source)."""
 _PEAK_HEIGHT_SHARE = math.log(1.0 / _LAYER_SHARE) / (1.0 / _LAYER_SHARE - 1.0)
-
-
-@dataclass(frozen=True, slots=True)
-class Microburst:
-    """A downdraught that spreads on the ground: head, then down, then tail along a line through it.
-
-    Centre `x_m`, `y_m` (east and north of the threshold); `radius_m` of the shaft (200..1500);
-    `peak_ms` the strongest outflow (0..30), at 1.12 radii and `peak_height_m` (20..150) above the
-    ground; `start_s` and the three times as in `Shear`.
-
-    Source: Oseguera and Bowles, NASA TM-100632 (shape functions from memory; that they conserve
-    mass is tested).
-    """
-
-    x_m: float
-    y_m: float
-    radius_m: float
-    peak_ms: float
-    peak_height_m: float
-    start_s: float = 0.0
-    rise_s: float = 60.0
-    hold_s: float = 300.0
-    fall_s: float = 300.0
-
-    def added(
-        self, time_s: float, x_m: float, y_m: float, height_m: float
-    ) -> tuple[float, float, float]:
-        """East, north and up velocity (m/s) to add at a time and place, `height_m` above ground."""
-        share = pulse(time_s - self.start_s, self.rise_s, self.hold_s, self.fall_s)
-        if share == 0.0 or height_m <= 0.0:
-            return 0.0, 0.0, 0.0
-        depth_m = self.peak_height_m / _PEAK_HEIGHT_SHARE
-        layer_m = _LAYER_SHARE * depth_m
-        slow, fast = math.exp(-height_m / layer_m), math.exp(-height_m / depth_m)
-        east_m, north_m = x_m - self.x_m, y_m - self.y_m
-        square = (east_m * east_m + north_m * north_m) / (self.radius_m * self.radius_m)
-        column = math.exp(-square)
-        # (1 − e^−q²)/q², which is 1 in the middle of the shaft.
-        spread = 1.0 if square < 1e-9 else (1.0 - column) / square
-        rate = share * self._rate_per_s()
-        level = 0.5 * rate * spread * (fast - slow)
-        up_ms = -rate * column * (layer_m * (slow - 1.0) - depth_m * (fast - 1.0))
-        return level * east_m, level * north_m, up_ms
-
-    def _rate_per_s(self) -> float:
-        # Strength of the source, 1/s, for which the strongest outflow is the peak.
-        square = _PEAK_AT * _PEAK_AT
-        height = _PEAK_HEIGHT_SHARE
-        shape = 0.5 * (1.0 - math.exp(-square)) / _PEAK_AT
-        shape *= math.exp(-height) - math.exp(-height / _LAYER_SHARE)
-        return self.peak_ms / (shape * self.radius_m)
-
-
-def shear_hazard(tail_ms2: float, up_ms: float, tas_ms: float) -> float:
-    """The F-factor: how much climb gradient the air takes away (0.1 is what a warning is set to).
-
-    `tail_ms2` rate of growth of the tailwind met, m/s²; `up_ms` vertical velocity of the air
-    (downdraught negative); `tas_ms` true airspeed. F = Ẇ/g − w/V (Bowles; FAA TSO-C117).
-    """
-    return tail_ms2 / G - up_ms / tas_ms
