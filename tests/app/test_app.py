@@ -160,9 +160,7 @@ def until(master: int, wanted: bytes, within_s: float = 20.0) -> bytes:
 
 @asynccontextmanager
 async def bench(
-    start: Start | None = None,
-    size: tuple[int, int] = NORMAL,
-    listed: list[Listed] | None = None,
+    start: Start | None = None, size: tuple[int, int] = NORMAL, listed: list[Listed] | None = None
 ) -> AsyncIterator[Bench]:
     clock, outside = HandClock(), Outside(listed)
     app = TrainerApp(outside, start, clock)

@@ -214,8 +214,7 @@ def test_the_glide_diamond_stands_below_the_middle_when_the_aircraft_is_high(
 
 
 @pytest.mark.parametrize(
-    ("path_ft", "words"),
-    [(124.0, ["high", "120ft"]), (-9990.0, ["low", "9990ft"]), (3.0, ["on"])],
+    ("path_ft", "words"), [(124.0, ["high", "120ft"]), (-9990.0, ["low", "9990ft"]), (3.0, ["on"])]
 )
 @pytest.mark.parametrize("width", [26, 33])
 def test_a_computed_path_is_shown_as_figures_beside_the_received_one(

@@ -28,10 +28,7 @@ from tests.benchmarks.ratios import (
     stop,
 )
 
-pytestmark = [
-    pytest.mark.long,
-    pytest.mark.skipif(sys.platform != "linux", reason="reads /proc"),
-]
+pytestmark = [pytest.mark.long, pytest.mark.skipif(sys.platform != "linux", reason="reads /proc")]
 
 APPS = [*PYTHON, "-m", "tests.benchmarks.apps"]
 FLY = [*PYTHON, "-m", "trainer", "fly", "straight-in", "--level"]

@@ -83,9 +83,7 @@ def beside_a_bare_app(
 ) -> float:
     """How many times that of a bare app `measure` finds for a command that shows `words`."""
     ours, bare = interleaved(
-        lambda: measure(opened, words),
-        lambda: measure([*PYTHON, "-c", BARE], "bare screen"),
-        9,
+        lambda: measure(opened, words), lambda: measure([*PYTHON, "-c", BARE], "bare screen"), 9
     )
     told = f"{ours * 1000:.0f} / {bare * 1000:.0f} ms = {ours / bare:.2f}"
     show(f"{what} / bare", told, wish)

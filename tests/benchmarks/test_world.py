@@ -118,11 +118,7 @@ def test_a_step_of_the_world_costs_little_more_than_a_bare_point_mass() -> None:
     show("bare point-mass step", f"{bare * 1e6:.1f} µs", "yardstick")
     show("physics, laws, signals, row", f"{world / bare:.1f} bare steps", f"{WORLD_LIMIT:g}")
     show("a flight, per step", f"{flown / beside:.1f} bare steps", "")
-    show(
-        "a judged flight, per step",
-        f"{whole / beside:.1f} bare steps",
-        f"{JUDGED_LIMIT:.0f}",
-    )
+    show("a judged flight, per step", f"{whole / beside:.1f} bare steps", f"{JUDGED_LIMIT:.0f}")
     show("one margin, the median", f"{margin / bare:.0f} bare steps", f"{MARGIN_LIMIT:.0f}")
     assert world <= WORLD_LIMIT * bare
     assert whole <= JUDGED_LIMIT * beside

@@ -52,10 +52,7 @@ APPROACH = Approach(
     localizer=Localizer("110.35", "IQXM", COURSE_DEG, 2800.0),
     glideslope=Glideslope(3.0, 50.0),
     dme=DmeStation("110.35", *along(-0.16), 30.0, 0.16),
-    legs=(
-        Leg(OUTER, "above", 3000.0, 210.0),
-        Leg(FINAL, "at", 3000.0),
-    ),
+    legs=(Leg(OUTER, "above", 3000.0, 210.0), Leg(FINAL, "at", 3000.0)),
     final_fix=FINAL,
     glide_check_altitude_ft=3000.0,
     minimums_ft=225.0,

@@ -59,8 +59,7 @@ def test_a_localizer_nobody_listened_to_is_watched() -> None:
 
 def test_under_maintenance_no_ident_is_heard_and_following_it_is_a_finding() -> None:
     _, judgement = with_events(
-        "",
-        fault("works", {"distance": "below 20 NM"}, signal="localizer", becomes="maintenance"),
+        "", fault("works", {"distance": "below 20 NM"}, signal="localizer", becomes="maintenance")
     )
     assert item(judgement, "identify").verdict == "missed"
     assert item(judgement, "identified").verdict == "not reached"

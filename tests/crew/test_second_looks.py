@@ -38,8 +38,7 @@ def test_a_false_call_cannot_be_banked_for_later() -> None:
 
 def test_localizer_mode_after_the_approach_clearance_is_not_early() -> None:
     judgement = edited(
-        "early-temptation",
-        acts="{when: {granted: approach}, plus: 8 s, do: localizer mode}",
+        "early-temptation", acts="{when: {granted: approach}, plus: 8 s, do: localizer mode}"
     )
     assert judgement.primary() == set()
 

@@ -155,9 +155,7 @@ class Listener:
         return found
 
 
-def test_a_decoder_shows_the_letters_when_a_whole_ident_has_been_sent(
-    around: Surroundings,
-) -> None:
+def test_a_decoder_shows_the_letters_when_a_whole_ident_has_been_sent(around: Surroundings) -> None:
     # Tuned at 1.0 s, in the middle of one: the next begins at 7.5 s. IMRW (.. -- .-. .--) lasts
     # 3 + 7 + 7 + 9 units and 3 gaps of 3, 35 units of 0.125 s (ITU-R M.1677-1): 4.375 s.
     assert Listener(around, "decoded").shown_until(30.0) == {11.9: "IMRW"}
@@ -178,8 +176,7 @@ def test_where_both_ways_are_fitted_the_letters_wait_for_a_press(around: Surroun
 
 
 @pytest.mark.parametrize(
-    ("kind", "shown"),
-    [("audio", {}), ("audio or decoded", {28.4: ""}), ("decoded", {28.4: ""})],
+    ("kind", "shown"), [("audio", {}), ("audio or decoded", {28.4: ""}), ("decoded", {28.4: ""})]
 )
 def test_a_decoded_ident_goes_out_with_its_station_and_a_heard_one_stays(
     around: Surroundings, kind: str, shown: dict[float, str]

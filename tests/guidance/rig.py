@@ -58,10 +58,7 @@ ROUTE = Route(
 
 
 def modes(
-    lateral: str = "HDG",
-    vertical: str = "ALT",
-    thrust: str = "SPEED",
-    engagement: str = "AP",
+    lateral: str = "HDG", vertical: str = "ALT", thrust: str = "SPEED", engagement: str = "AP"
 ) -> Modes:
     return Modes(lateral, vertical, (), (), thrust, engagement, "")
 
@@ -154,11 +151,7 @@ class Rig:
         performance = self.airframe.performance
         thrust_n = performance.thrust_n(self.air.state(sensed.height_m), sensed.tas_ms, power)
         return performance.level_change_climb_ms(
-            sensed.tas_ms,
-            sensed.cas_kt * KT,
-            target_cas_kt * KT,
-            thrust_n,
-            self._drag_n(sensed),
+            sensed.tas_ms, sensed.cas_kt * KT, target_cas_kt * KT, thrust_n, self._drag_n(sensed)
         )
 
     # Looking ----------------------------------------------------------------------------------

@@ -122,9 +122,7 @@ def test_any_order_of_presses_is_answered_in_the_words_of_the_annunciator(
 
 @settings(max_examples=30, deadline=None)
 @given(moments=st.lists(PRESSES, min_size=1, max_size=12))
-def test_the_same_presses_are_always_answered_the_same_way(
-    moments: list[tuple[str, str]],
-) -> None:
+def test_the_same_presses_are_always_answered_the_same_way(moments: list[tuple[str, str]]) -> None:
     first, second = Rig(distance_nm=10.0), Rig(distance_nm=10.0)
     for _, control in moments:
         assert first.press(control) == second.press(control)

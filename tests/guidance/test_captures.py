@@ -247,8 +247,7 @@ def test_descend_mode_holds_the_speed_with_pitch() -> None:
 
 
 @pytest.mark.parametrize(
-    ("option", "after"),
-    [("keeps target", "ALT CAP"), ("falls back to vertical speed", "VS")],
+    ("option", "after"), [("keeps target", "ALT CAP"), ("falls back to vertical speed", "VS")]
 )
 def test_turning_the_altitude_selector_in_its_capture_is_the_types_option(
     option: str, after: str

@@ -14,11 +14,7 @@ def on_final(*buttons: str, glide: str = "covered", height_ft: float = 2500.0) -
     """Configured for landing, established on both signals with `buttons` pressed."""
     distance_nm = (height_ft - 50.0) / 318.4 + 0.3
     rig = Rig(
-        distance_nm=distance_nm,
-        altitude_ft=height_ft,
-        cas_kt=137.0,
-        flap=4,
-        is_gear_down=True,
+        distance_nm=distance_nm, altitude_ft=height_ft, cas_kt=137.0, flap=4, is_gear_down=True
     )
     rig.glide = glide
     rig.press("approach mode", *buttons)

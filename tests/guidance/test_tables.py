@@ -23,12 +23,7 @@ def test_every_table_is_sound(axis: str) -> None:
 
 @pytest.mark.parametrize(
     ("axis", "vocabulary"),
-    [
-        ("lateral", LATERAL),
-        ("vertical", VERTICAL),
-        ("thrust", THRUST),
-        ("engagement", ENGAGEMENT),
-    ],
+    [("lateral", LATERAL), ("vertical", VERTICAL), ("thrust", THRUST), ("engagement", ENGAGEMENT)],
 )
 def test_an_axis_shows_only_words_of_the_annunciator(
     axis: str, vocabulary: tuple[str, ...]
@@ -49,8 +44,7 @@ def test_a_state_outside_the_vocabulary_is_found() -> None:
 
 def test_a_state_that_nothing_leads_to_is_found() -> None:
     table = SOUND._replace(
-        vocabulary=("red", "green", "amber"),
-        rules=(*SOUND.rules, Rule("go", ("amber",), "green")),
+        vocabulary=("red", "green", "amber"), rules=(*SOUND.rules, Rule("go", ("amber",), "green"))
     )
     assert problems(table) == ["light: no row leads to amber"]
 

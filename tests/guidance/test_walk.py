@@ -315,10 +315,7 @@ def thrust_controls(rig: Rig) -> None:
 
 
 QUIET = settings(
-    max_examples=15,
-    stateful_step_count=40,
-    deadline=None,
-    suppress_health_check=list(HealthCheck),
+    max_examples=15, stateful_step_count=40, deadline=None, suppress_health_check=list(HealthCheck)
 )
 
 

@@ -115,10 +115,7 @@ MODE_CALL = Item(
 LOC_ARMED = {"modes": modes(lateral_armed=("LOC",), vertical_armed=("PATH",))}
 
 
-CHANGES = [
-    Fact(19, "mode", "lateral armed", "LOC"),
-    Fact(19, "mode", "vertical armed", "PATH"),
-]
+CHANGES = [Fact(19, "mode", "lateral armed", "LOC"), Fact(19, "mode", "vertical armed", "PATH")]
 
 
 def line(challenge: str) -> Item:

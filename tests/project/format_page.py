@@ -140,11 +140,7 @@ def _controls() -> str:
 
 
 def _figures() -> str:
-    lines = [
-        "## Quantities a moment compares\n",
-        "| subject | bounds |",
-        "| --- | --- |",
-    ]
+    lines = ["## Quantities a moment compares\n", "| subject | bounds |", "| --- | --- |"]
     for name, (unit, low, high, _) in words.SUBJECTS.items():
         lines.append(f"| `{name}` | {_bound(low)} to {_bound(high)} {unit} |")
     lines += ["", "## Named values\n", "| name | unit | stands where is wanted |"]

@@ -228,8 +228,7 @@ def test_a_reader_that_has_gone_is_no_error(arguments: tuple[str, ...]) -> None:
 
 
 @pytest.mark.parametrize(
-    "arguments",
-    [("list",), ("history",), ("fly", "straight-in", "--crew", "perfect", "--record")],
+    "arguments", [("list",), ("history",), ("fly", "straight-in", "--crew", "perfect", "--record")]
 )
 def test_a_home_that_cannot_be_used_stops_nothing(arguments: tuple[str, ...]) -> None:
     environment = {"PATH": os.environ["PATH"], "HOME": "/dev/null/nowhere"}

@@ -8,10 +8,7 @@ from tests.published.record import Check
 from trainer.units import FT
 from trainer.world.sight import APPROACH_LIGHTS_M, slant_m
 from trainer.world.tables import path_distance_nm
-from trainer.world.weather import (
-    converted_visibility_m,
-    miles_for_range,
-)
+from trainer.world.weather import converted_visibility_m, miles_for_range
 
 CMV = "AMC10 CAT.OP.MPA.110, table of conversion"
 LIGHTS = "ICAO Annex 14 Vol I, 5.3.4, as quoted"

@@ -5,12 +5,7 @@ from __future__ import annotations
 import functools
 
 from tests.published.record import Check
-from trainer.world.speeds import (
-    CATEGORIES,
-    approach_category,
-    final_speed_kt,
-)
-
+from trainer.world.speeds import CATEGORIES, approach_category, final_speed_kt
 
 
 def category_from_kt(category: str) -> float:

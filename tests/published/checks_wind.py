@@ -10,13 +10,7 @@ from tests.world.test_turbulence import deviation, long_flight
 from trainer.units import DEG, FT, KT
 from trainer.world.legs import turn_radius_m
 from trainer.world.turbulence import INTENSITY_KT, field
-from trainer.world.wind import (
-    Wind,
-    components,
-    head_and_cross,
-    reported,
-    wind_triangle,
-)
+from trainer.world.wind import Wind, components, head_and_cross, reported, wind_triangle
 
 TRIGONOMETRY = "speed times sine and cosine"
 DRYDEN = "MIL-F-8785C 3.7.3.4, low altitude"

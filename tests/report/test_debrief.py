@@ -115,9 +115,7 @@ def test_a_debrief_of_nothing_flown_is_still_one() -> None:
 def recurring() -> Exercise:
     """The exercise with a call at each announced change, and one that happens once."""
     call = Item(
-        name="mode call",
-        act=Act("say", intent="mode shown"),
-        each=Happened("changed", "announced"),
+        name="mode call", act=Act("say", intent="mode shown"), each=Happened("changed", "announced")
     )
     once = Item(name="cabin 2", act=Act("say", intent="checked"))
     return exercise(flow=replace(FLOW, items=(call, once)))

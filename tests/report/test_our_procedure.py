@@ -10,13 +10,7 @@ from trainer import paths
 from trainer.crew.fly import fly_crew
 from trainer.errors import UserError
 from trainer.judge.judgement import Judgement
-from trainer.report.our_procedure import (
-    Differing,
-    finding_called,
-    how_it_differs,
-    take_back,
-    write,
-)
+from trainer.report.our_procedure import Differing, finding_called, how_it_differs, take_back, write
 from trainer.report.overrides import override
 from trainer.scenario.compose import load
 from trainer.scenario.crew_files import CrewFile

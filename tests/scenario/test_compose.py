@@ -270,9 +270,7 @@ def test_the_reference_speed_follows_the_mass(mass: str, reference_kt: float) ->
     assert exercise.reference_kt == pytest.approx(reference_kt, abs=0.5)
 
 
-def test_comments_layout_and_the_order_of_keys_do_not_change_the_digest(
-    smallest: Exercise,
-) -> None:
+def test_comments_layout_and_the_order_of_keys_do_not_change_the_digest(smallest: Exercise) -> None:
     plain = nodes.plain(library.parse_file(SMALLEST))
     turned = dict(reversed(list(plain.items())))
     node = nodes.from_plain({**turned, "notes": "nothing"}, nodes.Source("other"))

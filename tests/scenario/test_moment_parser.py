@@ -124,10 +124,7 @@ EXAMPLES: dict[str, Moment] = {
         (Happened("done", "gear down"), Later(Happened("done", "landing flap"), seconds=3.0))
     ),
     "then: [{acted: go-around}, {vertical speed: above 0 ft/min, for: 2 s}]": Then(
-        (
-            Happened("acted", "go-around"),
-            Held(Compare("vertical speed", "above", Figure(0.0)), 2.0),
-        )
+        (Happened("acted", "go-around"), Held(Compare("vertical speed", "above", Figure(0.0)), 2.0))
     ),
     "selected: {altimeter: altimeter setting}": Compare(
         "selected altimeter",

@@ -290,11 +290,7 @@ def test_any_text_at_all_gets_an_answer_and_always_the_same(text: str) -> None:
         ("standing by for glide captured", [], ["glide captured"]),
         ("glide captured?", [], ["glide captured"]),
         ("localizer captured, glide captured next", ["localizer captured"], ["glide captured"]),
-        (
-            "localizer captured and looking for glide alive",
-            ["localizer captured"],
-            ["glide alive"],
-        ),
+        ("localizer captured and looking for glide alive", ["localizer captured"], ["glide alive"]),
         ("expecting glide armed, path armed", ["path armed"], ["glide armed"]),
     ],
 )

@@ -40,9 +40,7 @@ def test_at_the_base_turn_the_localizer_is_received_and_the_glide_path_is_not(
     assert received(temptation, tulep.x_m, tulep.y_m, 3000.0) == ("received", "flagged")
 
 
-def test_on_the_base_leg_the_glide_path_comes_in_before_the_intercept(
-    temptation: Exercise,
-) -> None:
+def test_on_the_base_leg_the_glide_path_comes_in_before_the_intercept(temptation: Exercise) -> None:
     fixes = {fix.name: fix for fix in temptation.airport.fixes}
     tulep, ombry, kevux = fixes["TULEP"], fixes["OMBRY"], fixes["KEVUX"]
     halfway = ((tulep.x_m + ombry.x_m) / 2.0, (tulep.y_m + ombry.y_m) / 2.0)

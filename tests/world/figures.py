@@ -10,13 +10,7 @@ from trainer.units import DEG, FT, KT, NM, G
 from trainer.world.air import Air, cas_from_tas, tas_from_cas
 from trainer.world.aircraft import AircraftType
 from trainer.world.energy import Performance
-from trainer.world.ground import (
-    Roll,
-    RollCommand,
-    Runway,
-    advance_on_ground,
-    derived_on_ground,
-)
+from trainer.world.ground import Roll, RollCommand, Runway, advance_on_ground, derived_on_ground
 from trainer.world.margin import Energy, Margin, Path, energy_margin
 from trainer.world.motion import Airframe, State
 from trainer.world.wind import Wind

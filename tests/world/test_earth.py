@@ -71,8 +71,7 @@ def test_a_published_inverse_geodesic_is_reproduced() -> None:
 
 
 @pytest.mark.parametrize(
-    ("latitude_deg", "degree_m"),
-    [(0.0, 110_574.0), (45.0, 111_132.0), (90.0, 111_694.0)],
+    ("latitude_deg", "degree_m"), [(0.0, 110_574.0), (45.0, 111_132.0), (90.0, 111_694.0)]
 )
 def test_a_degree_of_latitude_has_its_published_length(
     latitude_deg: float, degree_m: float

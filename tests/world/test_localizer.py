@@ -10,10 +10,7 @@ import pytest
 
 from tests.world.aids import at, localizer
 from trainer.units import DEG, FT, NM
-from trainer.world.localizer import (
-    bend_dots,
-    half_width_rad,
-)
+from trainer.world.localizer import bend_dots, half_width_rad
 from trainer.world.reception import SILENCE
 
 

@@ -59,12 +59,7 @@ def held(frame: Airframe, state: State, **targets: float) -> State:
 # of the FAA PHAK is 0.1 % off it).
 @pytest.mark.parametrize(
     ("cas_kt", "bank_deg", "radius_m", "rate_deg_s"),
-    [
-        (140, 25, 1238, 3.48),
-        (180, 25, 2045, 2.71),
-        (210, 25, 2781, 2.32),
-        (180, 15, 3558, 1.56),
-    ],
+    [(140, 25, 1238, 3.48), (180, 25, 2045, 2.71), (210, 25, 2781, 2.32), (180, 15, 3558, 1.56)],
 )
 def test_a_full_circle_has_the_radius_of_the_formula(
     cas_kt: float, bank_deg: float, radius_m: float, rate_deg_s: float

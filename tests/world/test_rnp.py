@@ -9,13 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trainer.units import DEG, FT, NM
-from trainer.world.rnp import (
-    LpvPath,
-    baro_vertical,
-    downgraded,
-    linear_lateral,
-    service_level,
-)
+from trainer.world.rnp import LpvPath, baro_vertical, downgraded, linear_lateral, service_level
 
 LEVELS = ("", "LNAV", "LNAV/VNAV", "LPV")
 

@@ -9,12 +9,7 @@ import pytest
 
 from tests.world.types import business_jet, piston_single, turboprop, twin_jet
 from trainer.world.aircraft import AircraftType
-from trainer.world.speeds import (
-    CATEGORIES,
-    approach_category,
-    final_speed_kt,
-    selection_kt,
-)
+from trainer.world.speeds import CATEGORIES, approach_category, final_speed_kt, selection_kt
 
 
 # Common practice: half the headwind plus the full gust, at least 5 and at most 20 kt.

@@ -9,13 +9,7 @@ import math
 import pytest
 
 from trainer.units import FT, KT
-from trainer.world.turbulence import (
-    INTENSITY_KT,
-    Gust,
-    Turbulence,
-    field,
-    noise,
-)
+from trainer.world.turbulence import INTENSITY_KT, Gust, Turbulence, field, noise
 
 HEIGHT_M = 500 * FT
 TAS_MS = 70.0

@@ -7,14 +7,7 @@ import math
 import pytest
 
 from trainer.units import DEG, KT
-from trainer.world.wind import (
-    Shear,
-    Wind,
-    components,
-    head_and_cross,
-    reported,
-    wind_triangle,
-)
+from trainer.world.wind import Shear, Wind, components, head_and_cross, reported, wind_triangle
 
 
 # Worked examples of flight-school texts: runway, wind from, kt, cross kt (right +), head kt.

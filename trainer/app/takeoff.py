@@ -56,9 +56,7 @@ def take_off(
     recorder: Recorder = Unkept()
     if not request.is_tour:
         recorder = services.recorder(
-            exercise,
-            "segment" if is_segment else request.level,
-            segment if is_segment else WHOLE,
+            exercise, "segment" if is_segment else request.level, segment if is_segment else WHOLE
         )
     return _flown(request, exercise, recorder, beat, keymap, start, until)
 

@@ -54,11 +54,7 @@ def plan_of(exercise: Exercise) -> Plan:
     ahead = legs[names.index(start.next_fix) if start.next_fix in names else 0 :]
     return Plan(
         fixes=fixes,
-        route=(
-            (start.x_m, start.y_m),
-            *((leg.fix.x_m, leg.fix.y_m) for leg in ahead),
-            (0.0, 0.0),
-        ),
+        route=((start.x_m, start.y_m), *((leg.fix.x_m, leg.fix.y_m) for leg in ahead), (0.0, 0.0)),
         missed=((0.0, 0.0), *((leg.fix.x_m, leg.fix.y_m) for leg in missed)),
         stations={one.ident: (one.x_m, one.y_m) for one in exercise.airport.stations if one.is_vor},
     )

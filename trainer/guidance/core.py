@@ -74,11 +74,7 @@ class Core:
     )
 
     def __init__(
-        self,
-        aircraft: AircraftType,
-        route: Route,
-        initial: Modes,
-        coding: Coding | None = None,
+        self, aircraft: AircraftType, route: Route, initial: Modes, coding: Coding | None = None
     ) -> None:
         """Begin in `initial`; ValueError for a mode that no flight may begin in.
 

@@ -7,12 +7,7 @@ one that it contradicts.
 
 from __future__ import annotations
 
-from trainer.guidance.conditions import (
-    COURSES_DIFFER,
-    ON_FINAL_LATERAL,
-    OTHER_COURSE,
-    Situation,
-)
+from trainer.guidance.conditions import COURSES_DIFFER, ON_FINAL_LATERAL, OTHER_COURSE, Situation
 from trainer.guidance.core import Core
 from trainer.guidance.modes import CODED, WITH_PATH, Selectors, Sensed
 from trainer.guidance.reversions import drop_to_basic, drop_vertical

@@ -8,14 +8,7 @@ leg on, if its turn is due.
 from __future__ import annotations
 
 from trainer.guidance.capture import NEAR_LEG_M, is_line_captured
-from trainer.guidance.coded import (
-    Coding,
-    OnPath,
-    descent_along,
-    direct_route,
-    on_path,
-    runway_leg,
-)
+from trainer.guidance.coded import Coding, OnPath, descent_along, direct_route, on_path, runway_leg
 from trainer.guidance.modes import Sensed
 from trainer.units import DEG
 from trainer.world.aircraft import Handling

@@ -64,10 +64,7 @@ _LATERAL = Table(
         Rule("lose vor", ("VOR",), "HDG", ("vor lost",)),
         Rule("lose position", ("NAV",), "HDG", ("position lost",)),
         Rule(
-            "go around",
-            ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT"),
-            "GA",
-            ("not committed",),
+            "go around", ("HDG", "NAV", "LOC", "VOR", "ALIGN", "ROLLOUT"), "GA", ("not committed",)
         ),
         Rule("drop", ("NAV", "LOC", "VOR", "ALIGN", "ROLLOUT", "GA"), "HDG"),
     ),

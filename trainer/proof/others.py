@@ -15,14 +15,7 @@ from trainer.judge.tracker import Tracker
 from trainer.judge.tracks import MOMENTS, Track
 from trainer.scenario.crew_files import CrewFile, ScriptedAct
 from trainer.scenario.exercise import Act, Edit, Exercise
-from trainer.scenario.moments import (
-    START,
-    AllOf,
-    Compare,
-    Figure,
-    Moment,
-    Shows,
-)
+from trainer.scenario.moments import START, AllOf, Compare, Figure, Moment, Shows
 from trainer.values import dataclass
 
 _CONFIGURATION = ("flaps", "gear")

@@ -14,15 +14,7 @@ from trainer.judge.judgement import ItemVerdict
 from trainer.report import annunciator
 from trainer.report.competencies import NAMES, SOURCE, not_observed
 from trainer.report.debrief import Debrief
-from trainer.report.notes import (
-    clock,
-    criteria_text,
-    feet,
-    miles,
-    verdict_of,
-    watch_text,
-    window,
-)
+from trainer.report.notes import clock, criteria_text, feet, miles, verdict_of, watch_text, window
 from trainer.report.pictures import pictures
 from trainer.report.sketch import LEGEND, sketch
 from trainer.text import shown

@@ -52,12 +52,7 @@ class Machine:
         return -head_and_cross(east_ms, north_ms, course_rad)[0]
 
     def climb_ft_per_nm(
-        self,
-        altitude_ft: float,
-        speed_kt: float,
-        course_rad: float,
-        thrust_n: float,
-        drag_n: float,
+        self, altitude_ft: float, speed_kt: float, course_rad: float, thrust_n: float, drag_n: float
     ) -> float:
         """Height gained over the ground at a steady calibrated airspeed, ft for each NM."""
         air = self.air_at(altitude_ft)

@@ -106,10 +106,7 @@ def _check_landing_flaps(
         at = fields.entry("landing flaps", place)
         found = next((stage for stage in stages if stage.name == name), None)
         if found is None:
-            reading.refuse(
-                at,
-                f"unknown stage {quoted(name)}{hint(name, names)}",
-            )
+            reading.refuse(at, f"unknown stage {quoted(name)}{hint(name, names)}")
         elif found.reference_a is None:
             reading.refuse(at, f"flap {name} has no reference factor; expected one")
     for stage, node in zip(stages, fields.records("flaps"), strict=True):

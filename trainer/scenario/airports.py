@@ -36,10 +36,7 @@ def select_approach(airport: Fields, name: str, at: Node, reading: Reading) -> F
         if approach.text("approach") == name:
             return approach
     known = [approach.text("approach") for approach in approaches]
-    reading.refuse(
-        at,
-        f"{airport.text('name')} has no approach {quoted(name)}{hint(name, known)}",
-    )
+    reading.refuse(at, f"{airport.text('name')} has no approach {quoted(name)}{hint(name, known)}")
     return None
 
 
@@ -184,10 +181,7 @@ def _runway(airport: Fields, approach: Fields, reading: Reading) -> values.Runwa
                 longitude_deg=longitude,
             )
     known = [runway.text("runway") for runway in airport.records("runways")]
-    reading.refuse(
-        approach.at("runway"),
-        f"unknown runway {quoted(wanted)}{hint(wanted, known)}",
-    )
+    reading.refuse(approach.at("runway"), f"unknown runway {quoted(wanted)}{hint(wanted, known)}")
     return None
 
 
@@ -227,11 +221,7 @@ def _fixes(
 
 
 def _route(
-    approach: Fields,
-    arrival: tuple[str, Node],
-    start_fix: str,
-    places: Places,
-    reading: Reading,
+    approach: Fields, arrival: tuple[str, Node], start_fix: str, places: Places, reading: Reading
 ) -> tuple[values.Leg, ...]:
     arrivals = approach.named("arrivals")
     name, at = arrival
@@ -239,8 +229,7 @@ def _route(
     if name and name not in arrivals:
         known = list(arrivals)
         reading.refuse(
-            at,
-            f"{approach.text('approach')} has no arrival {quoted(name)}{hint(name, known)}",
+            at, f"{approach.text('approach')} has no arrival {quoted(name)}{hint(name, known)}"
         )
     elif name:
         chosen = arrivals[name]

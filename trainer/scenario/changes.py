@@ -66,10 +66,7 @@ def _applied(flow: Mapping, change: Fields, reading: Reading) -> Mapping:
         changed = overlaid(item, over)
         return _with_list(flow, list_key, (*node.items[:index], changed, *node.items[index + 1 :]))
     known = _item_names(flow)
-    reading.refuse(
-        change.at(key),
-        f"the flow has no item {quoted(name)}{hint(name, known)}",
-    )
+    reading.refuse(change.at(key), f"the flow has no item {quoted(name)}{hint(name, known)}")
     return flow
 
 
@@ -97,10 +94,7 @@ def _add(flow: Mapping, change: Fields, reading: Reading) -> Mapping:
                 flow, list_key, (*node.items[: index + 1], added, *node.items[index + 1 :])
             )
     known = _item_names(flow)
-    reading.refuse(
-        change.at("after"),
-        f"the flow has no item {quoted(after)}{hint(after, known)}",
-    )
+    reading.refuse(change.at("after"), f"the flow has no item {quoted(after)}{hint(after, known)}")
     return flow
 
 

@@ -35,11 +35,7 @@ def check_family(flow: Fields, aircraft: AircraftType, at: Node, reading: Readin
 
 
 def check_names(
-    flow: Fields,
-    events: Sequence[Fields],
-    kept: Sequence[Listed],
-    names: Names,
-    reading: Reading,
+    flow: Fields, events: Sequence[Fields], kept: Sequence[Listed], names: Names, reading: Reading
 ) -> None:
     """Note a problem for each event, gate, watch or segment whose name is used twice."""
     lists = (

@@ -367,11 +367,7 @@ def _build(
 
 
 def _take_aircraft(
-    made: _Values,
-    exercise: Fields,
-    file: Fields | None,
-    dropped: frozenset[str],
-    reading: Reading,
+    made: _Values, exercise: Fields, file: Fields | None, dropped: frozenset[str], reading: Reading
 ) -> None:
     """Add the type, fitted as the exercise says, and as it flies where there is ice."""
     if file is None:

@@ -184,21 +184,9 @@ _TABLE = (
     ),
     Control("flaps", "lever", "f", ("energy", "flaps"), "flap lever, by stage"),
     Control("gear", "lever", "g", ("energy", "gear"), "landing gear", positions=("up", "down")),
+    Control("speedbrake", "lever", "b", ("energy",), "speedbrake", positions=("in", "out")),
     Control(
-        "speedbrake",
-        "lever",
-        "b",
-        ("energy",),
-        "speedbrake",
-        positions=("in", "out"),
-    ),
-    Control(
-        "spoilers",
-        "lever",
-        "B",
-        ("checklist",),
-        "ground spoilers",
-        positions=("disarmed", "armed"),
+        "spoilers", "lever", "B", ("checklist",), "ground spoilers", positions=("disarmed", "armed")
     ),
     Control(
         "autobrake",
@@ -209,20 +197,10 @@ _TABLE = (
         positions=("off", "low", "medium", "high", "max"),
     ),
     Control(
-        "reverse",
-        "lever",
-        "r",
-        ("energy",),
-        "reverse thrust",
-        positions=("stowed", "selected"),
+        "reverse", "lever", "r", ("energy",), "reverse thrust", positions=("stowed", "selected")
     ),
     Control(
-        "propellers",
-        "lever",
-        "P",
-        ("energy",),
-        "propeller speed",
-        positions=("cruise", "high"),
+        "propellers", "lever", "P", ("energy",), "propeller speed", positions=("cruise", "high")
     ),
     Control(
         "ice protection",

@@ -89,8 +89,7 @@ def crew_of(node: Node, exercise: Exercise) -> CrewFile:
     names.check(fields.mentions, reading)
     if fields.is_written("edits") and fields.text("base") == "none":
         reading.refuse(
-            fields.node.key_node("edits"),
-            "edits: without a crew to edit; expected base: perfect",
+            fields.node.key_node("edits"), "edits: without a crew to edit; expected base: perfect"
         )
     edits = tuple(edit_of(edit, names, reading) for edit in fields.records("edits"))
     refuse_second_edits(fields.records("edits"), names, reading)
@@ -152,8 +151,7 @@ def _check_slots(
             values = fields.at("with")
             at = values.key_node(name) if isinstance(values, Mapping) else values
             reading.refuse(
-                at,
-                f"{quoted(name)} is no value of {quoted(event)}; its values are {expected}",
+                at, f"{quoted(name)} is no value of {quoted(event)}; its values are {expected}"
             )
 
 

@@ -109,10 +109,7 @@ def instance_of(item: str, names: Names) -> str:
 def _check_item(item: str, at: Node, names: Names, reading: Reading) -> None:
     if "item" in names.open_kinds or item in names.items or instance_of(item, names):
         return
-    reading.refuse(
-        at,
-        f"there is no item {quoted(item)}{hint(item, names.items)}",
-    )
+    reading.refuse(at, f"there is no item {quoted(item)}{hint(item, names.items)}")
 
 
 def spoken_act(fields: Fields, names: Names, reading: Reading) -> Act | None:

@@ -135,8 +135,7 @@ def read(node: Node, name: str, reading: Reading) -> Fields | None:
     table = RECORDS[name]
     if not isinstance(node, Mapping):
         reading.refuse(
-            node,
-            f"found {node.described}; expected keys with values, such as {_example(table)}",
+            node, f"found {node.described}; expected keys with values, such as {_example(table)}"
         )
         return None
     fields = Fields(node)

@@ -42,10 +42,7 @@ def centers(
 
 
 def legs_of(
-    legs: tuple[Fields, ...],
-    places: Places,
-    reading: Reading,
-    begin: values.Fix | None = None,
+    legs: tuple[Fields, ...], places: Places, reading: Reading, begin: values.Fix | None = None
 ) -> tuple[values.Leg, ...]:
     """The legs as values; `begin` is the fix that the first one leaves, if it is known."""
     built: list[values.Leg] = []
@@ -83,8 +80,7 @@ def _arc(
     center = places.centers.get(name)
     if center is None:
         reading.refuse(
-            fields.at("round"),
-            f"unknown fix or station {quoted(name)}{hint(name, places.centers)}",
+            fields.at("round"), f"unknown fix or station {quoted(name)}{hint(name, places.centers)}"
         )
         return None, ""
     if begin is None:

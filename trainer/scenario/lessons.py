@@ -11,15 +11,7 @@ import math
 from functools import lru_cache
 
 from trainer.errors import hint
-from trainer.scenario.exercise import (
-    Approach,
-    House,
-    Leg,
-    Speeds,
-    Start,
-    Weather,
-    WindLayer,
-)
+from trainer.scenario.exercise import Approach, House, Leg, Speeds, Start, Weather, WindLayer
 from trainer.scenario.fields import Fields, read
 from trainer.scenario.figures import quantity
 from trainer.scenario.happenings import visual_ranges
@@ -204,8 +196,7 @@ def _check_machine(fields: Fields, aircraft: AircraftType, names: Names, reading
     if flaps not in names.known("stage"):
         known = names.known("stage")
         reading.refuse(
-            fields.at("flaps"),
-            f"unknown flap stage {quoted(flaps)}{hint(flaps, known)}",
+            fields.at("flaps"), f"unknown flap stage {quoted(flaps)}{hint(flaps, known)}"
         )
         return
     if "speed" in fields:
@@ -278,10 +269,7 @@ def _leg_index(fields: Fields, approach: Approach, reading: Reading) -> int | No
         message = f"the leg to {name} is an arc; expected a start before a fix reached straight"
         reading.refuse(fields.at("before"), message)
         return None
-    reading.refuse(
-        fields.at("before"),
-        f"{quoted(name)} is on none of the legs{hint(name, found)}",
-    )
+    reading.refuse(fields.at("before"), f"{quoted(name)} is on none of the legs{hint(name, found)}")
     return None
 
 

@@ -16,14 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from trainer.scenario.patterns import (
-    SLOT,
-    Call,
-    Pattern,
-    PatternIndex,
-    PhraseError,
-    read_pattern,
-)
+from trainer.scenario.patterns import SLOT, Call, Pattern, PatternIndex, PhraseError, read_pattern
 from trainer.scenario.spelling import QUESTION, SEPARATOR, Lexicon, Token, split_words
 from trainer.scenario.words import AHEAD, NEGATIONS, OPPOSITES, READ_BACKS, SHARED, UNREAL
 from trainer.values import dataclass

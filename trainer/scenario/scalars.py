@@ -103,10 +103,7 @@ def choice_of(node: Node, shape: Shape, reading: Reading) -> str | None:
     text = word_of(node, reading, sentence_of(shape.choices, 24))
     if text is None or text in shape.choices:
         return text
-    reading.refuse(
-        node,
-        f"unknown {quoted(text)}{hint(text, shape.choices, 'expected')}",
-    )
+    reading.refuse(node, f"unknown {quoted(text)}{hint(text, shape.choices, 'expected')}")
     return None
 
 

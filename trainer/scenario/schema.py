@@ -14,13 +14,7 @@ from typing import Any
 from trainer.scenario.controls import CONTROLS, Control
 from trainer.scenario.quantities import NUMBER, plain_number, units_like
 from trainer.scenario.vocabulary import moments, words
-from trainer.scenario.vocabulary.shapes import (
-    MAY_BE_EMPTY,
-    Key,
-    Record,
-    Shape,
-    capitals_pattern,
-)
+from trainer.scenario.vocabulary.shapes import MAY_BE_EMPTY, Key, Record, Shape, capitals_pattern
 from trainer.scenario.vocabulary.tables import KINDS, RECORDS
 
 FILES = (*KINDS, "crew")

@@ -83,13 +83,7 @@ class GlideBeam:
         """Field at which a receiver stops flagging, µV/m."""
         return LIMIT_UV_M
 
-    def receive(
-        self,
-        x_m: float,
-        y_m: float,
-        height_m: float,
-        relief: float = 1.0,
-    ) -> Reception:
+    def receive(self, x_m: float, y_m: float, height_m: float, relief: float = 1.0) -> Reception:
         """What is received at a point; arguments as for a localizer.
 
         `offset_m` is the height above the path as the *needle* has it: true on the real path,

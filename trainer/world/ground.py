@@ -117,8 +117,7 @@ def lifted_off(airframe: Airframe, state: State) -> State:
     east_ms, north_ms, _, _ = airframe.wind.sample(state.height_m)
     east_ms, north_ms = ground_east_ms - east_ms, ground_north_ms - north_ms
     return state._replace(
-        heading_rad=math.atan2(east_ms, north_ms) % _TURN_RAD,
-        tas_ms=math.hypot(east_ms, north_ms),
+        heading_rad=math.atan2(east_ms, north_ms) % _TURN_RAD, tas_ms=math.hypot(east_ms, north_ms)
     )
 
 

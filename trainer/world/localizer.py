@@ -98,13 +98,7 @@ class LocalizerBeam:
         """Distance before the threshold along the course, m (negative beyond it)."""
         return -(x_m * self._sin + y_m * self._cos)
 
-    def receive(
-        self,
-        x_m: float,
-        y_m: float,
-        height_m: float,
-        relief: float = 1.0,
-    ) -> Reception:
+    def receive(self, x_m: float, y_m: float, height_m: float, relief: float = 1.0) -> Reception:
         """What is received at a point.
 
         Args:

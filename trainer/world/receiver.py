@@ -24,13 +24,7 @@ HOLD_STEPS = STEPS_PER_S
 class Station(Protocol):
     """What a receiver can be tuned to: a localizer, a glide path, a VOR course."""
 
-    def receive(
-        self,
-        x_m: float,
-        y_m: float,
-        height_m: float,
-        relief: float = 1.0,
-    ) -> Reception:
+    def receive(self, x_m: float, y_m: float, height_m: float, relief: float = 1.0) -> Reception:
         """What is received at a point; arguments as for a localizer."""
 
 
@@ -53,13 +47,7 @@ class Receiver:
         self._last = SILENCE
         self._steps = 0
 
-    def receive(
-        self,
-        station: Station,
-        x_m: float,
-        y_m: float,
-        height_m: float,
-    ) -> Reception:
+    def receive(self, station: Station, x_m: float, y_m: float, height_m: float) -> Reception:
         """The signal as the receiver passes it on; call once for each step of 0.1 s."""
         relief = HYSTERESIS if self.is_usable else 1.0
         now = station.receive(x_m, y_m, height_m, relief)

@@ -36,13 +36,7 @@ class Displaced:
     y_m: float
     height_m: float
 
-    def receive(
-        self,
-        x_m: float,
-        y_m: float,
-        height_m: float,
-        relief: float = 1.0,
-    ) -> Reception:
+    def receive(self, x_m: float, y_m: float, height_m: float, relief: float = 1.0) -> Reception:
         """What is received at a point of the plane; arguments as for a localizer."""
         return self.station.receive(
             x_m - self.x_m, y_m - self.y_m, height_m - self.height_m, relief
@@ -61,13 +55,7 @@ class FalseCourse:
     beam: LocalizerBeam
     azimuth_rad: float
 
-    def receive(
-        self,
-        x_m: float,
-        y_m: float,
-        height_m: float,
-        relief: float = 1.0,
-    ) -> Reception:
+    def receive(self, x_m: float, y_m: float, height_m: float, relief: float = 1.0) -> Reception:
         """What is received at a point; arguments as for a localizer."""
         true = self.beam.receive(x_m, y_m, height_m, relief)
         aside_rad = abs(true.angle_rad)

@@ -79,13 +79,7 @@ class VorCourse:
         object.__setattr__(self, "_sin", math.sin(course))
         object.__setattr__(self, "_cos", math.cos(course))
 
-    def receive(
-        self,
-        x_m: float,
-        y_m: float,
-        height_m: float,
-        relief: float = 1.0,
-    ) -> Reception:
+    def receive(self, x_m: float, y_m: float, height_m: float, relief: float = 1.0) -> Reception:
         """What is received at a point; arguments as for a localizer.
 
         A VOR is received as far as it is seen, so `relief` widens only that range. In the cone

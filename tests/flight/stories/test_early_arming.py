@@ -56,10 +56,7 @@ def test_the_type_that_computes_a_path_arms_path_and_no_landing_comes_of_it() ->
 def test_the_type_that_refuses_arms_the_localizer_only_and_says_why() -> None:
     story = far_out("piston single")
     story.press("approach mode")
-    assert story.history() == [
-        "lateral armed LOC",
-        "no: approach ignored: no glide path received",
-    ]
+    assert story.history() == ["lateral armed LOC", "no: approach ignored: no glide path received"]
     assert story.until(lambda row: row.modes.lateral == "LOC")
     assert story.until(lambda row: row.along_nm < 7.0)
     # Past the point where the path was met: level, because nothing vertical was armed.
@@ -77,8 +74,7 @@ def test_pressed_inside_the_signal_every_type_arms_glide(kind: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kind", "first"),
-    [("business jet", "GLIDE"), ("twin jet", "LOC"), ("turboprop", "LOC")],
+    ("kind", "first"), [("business jet", "GLIDE"), ("twin jet", "LOC"), ("turboprop", "LOC")]
 )
 def test_only_the_business_jet_takes_the_glide_path_before_the_localizer(
     kind: str, first: str

@@ -37,12 +37,7 @@ def test_nav_flies_over_the_point_and_on_over_the_fixes() -> None:
     story = go_around_story()
     story.fly(5.0)
     story.press("nav mode")
-    assert story.history() == [
-        "lateral GA",
-        "vertical GA",
-        "thrust GA",
-        "lateral NAV",
-    ]
+    assert story.history() == ["lateral GA", "vertical GA", "thrust GA", "lateral NAV"]
     # Straight on over the runway, whatever the height, and no turn before JAXUM.
     story.until(lambda row: row.along_nm < 0.0)
     assert abs(story.row.cross_m) < 60.0

@@ -18,11 +18,7 @@ from tests.crew.crews import edited
             "accepted: speed 137 kt",
         ),
         ("{advance: approach mode, by: 5 s}", "approach mode", "later"),
-        (
-            "{replace: minimums, with: {say: gear up}}",
-            "minimums",
-            'accepted: call "minimums"',
-        ),
+        ("{replace: minimums, with: {say: gear up}}", "minimums", 'accepted: call "minimums"'),
     ],
 )
 def test_a_finding_says_what_would_have_been_right(edit: str, item: str, instead: str) -> None:

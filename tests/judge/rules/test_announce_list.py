@@ -30,10 +30,7 @@ def test_one_call_covers_what_changed_in_the_last_five_seconds(said_at: int, ver
     # LOC armed at 2.0 s, captured at 6.0 s: the capture is called; the arming is covered until 7 s.
     armed = {"modes": modes(lateral_armed=("LOC",))}
     captured = {"modes": modes(lateral="LOC")}
-    changes = [
-        Fact(29, "mode", "lateral armed", "LOC"),
-        Fact(59, "mode", "lateral", "LOC", "NAV"),
-    ]
+    changes = [Fact(29, "mode", "lateral armed", "LOC"), Fact(59, "mode", "lateral", "LOC", "NAV")]
     deeds = [say(said_at, "localizer captured")]
     judgement = judge([MODE_CALL], 300, deeds, {30: armed, 60: captured}, extra=changes)
     assert [one.verdict for one in judgement.items] == [verdict, "on time"]

@@ -104,10 +104,7 @@ def test_silence_is_missed_and_a_slow_answer_late() -> None:
 def test_landing_is_no_answer_while_the_runway_is_not_seen() -> None:
     item = answer("land visually")
     unseen = only(judged((item,), say(40, "landing")))
-    assert (unseen.verdict, unseen.found) == (
-        "wrong",
-        'said "landing"; in sight was nothing',
-    )
+    assert (unseen.verdict, unseen.found) == ("wrong", 'said "landing"; in sight was nothing')
     seen = only(judged((item,), say(40, "landing"), changes={0: {}, 20: {"sees": "runway"}}))
     assert seen.verdict == "on time"
 

@@ -67,8 +67,7 @@ def test_the_perfect_crew_keeps_it_and_slows_after_its_end(until: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("restated", "kept_to_nm"),
-    [("", 11.0), pytest.param("180 kt", 7.0, marks=pytest.mark.long)],
+    ("restated", "kept_to_nm"), [("", 11.0), pytest.param("180 kt", 7.0, marks=pytest.mark.long)]
 )
 def test_an_approach_clearance_ends_it_unless_it_says_it_again(
     restated: str, kept_to_nm: float

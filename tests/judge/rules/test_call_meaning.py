@@ -10,15 +10,7 @@ from __future__ import annotations
 import pytest
 
 from tests.builders import modes, say
-from tests.judge.small import (
-    CHANGES,
-    LOC_ARMED,
-    MODE_CALL,
-    NOW,
-    call,
-    judge,
-    only,
-)
+from tests.judge.small import CHANGES, LOC_ARMED, MODE_CALL, NOW, call, judge, only
 
 
 def test_unknown_words_cost_nothing_and_settle_nothing() -> None:

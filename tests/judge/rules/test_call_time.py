@@ -7,13 +7,7 @@ counts as seen. Words that were not understood and are said again keep their tim
 from __future__ import annotations
 
 from tests.builders import modes, say
-from tests.judge.small import (
-    MODE_CALL,
-    NOW,
-    call,
-    judge,
-    only,
-)
+from tests.judge.small import MODE_CALL, NOW, call, judge, only
 from trainer.flight.acts import Act, Fact
 from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.exercise import Event, Item
@@ -33,10 +27,7 @@ def test_a_call_opened_long_ago_counts_from_eight_seconds_before_sending() -> No
 def test_a_call_begun_before_a_change_does_not_announce_it() -> None:
     armed = {"modes": modes(lateral_armed=("LOC",))}
     captured = {"modes": modes(lateral="LOC")}
-    changes = [
-        Fact(19, "mode", "lateral armed", "LOC"),
-        Fact(39, "mode", "lateral", "LOC", "NAV"),
-    ]
+    changes = [Fact(19, "mode", "lateral armed", "LOC"), Fact(39, "mode", "lateral", "LOC", "NAV")]
     deeds = [say(50, "localizer armed", began=35)]
     judgement = judge([MODE_CALL], 200, deeds, {20: armed, 40: captured}, extra=changes)
     assert {item.item: item.verdict for item in judgement.items} == {

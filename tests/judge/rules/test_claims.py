@@ -21,8 +21,7 @@ def said(intent: str, *slots: tuple[str, str], **shown: object) -> str:
 
 
 @pytest.mark.parametrize(
-    ("heard", "wrong"),
-    [("IMRW", ""), ("IPEL", "heard was IPEL"), ("", "heard was no ident")],
+    ("heard", "wrong"), [("IMRW", ""), ("IPEL", "heard was IPEL"), ("", "heard was no ident")]
 )
 def test_identified_is_true_of_the_approachs_own_ident_only(heard: str, wrong: str) -> None:
     assert said("identified", ("ident", "IMRW"), identified=heard) == wrong

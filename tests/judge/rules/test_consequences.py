@@ -14,16 +14,7 @@ import pytest
 
 from tests.builders import SELECTORS, move, say
 from tests.judge.fold import Deed, fold
-from tests.judge.unstable import (
-    CALL,
-    FAST,
-    GEAR,
-    NOW,
-    OPEN_LINE,
-    SPEED_ASTRAY,
-    SPOILERS,
-    flown,
-)
+from tests.judge.unstable import CALL, FAST, GEAR, NOW, OPEN_LINE, SPEED_ASTRAY, SPOILERS, flown
 from trainer.flight.acts import Act as Made
 from trainer.flight.acts import Fact
 from trainer.judge.consequences import consequences

@@ -10,14 +10,7 @@ from __future__ import annotations
 import pytest
 
 from tests.builders import move
-from tests.judge.small import (
-    NOW,
-    gear,
-    judge,
-    only,
-    speed,
-    turn,
-)
+from tests.judge.small import NOW, gear, judge, only, speed, turn
 from trainer.flight.acts import Fact
 from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.exercise import Item

@@ -64,10 +64,7 @@ def test_half_a_dot_for_three_seconds_is_called() -> None:
 @pytest.mark.parametrize(
     ("said", "due"),
     [
-        (
-            say(178, "x" * 24),
-            230 + 58,
-        ),  # six seconds of speech; two steps had gone by
+        (say(178, "x" * 24), 230 + 58),  # six seconds of speech; two steps had gone by
         (say(179, "x" * 24), 230 + 59),
         (say(180, "x" * 24), 230 + 60),
         (say(181, "x" * 24), 230),

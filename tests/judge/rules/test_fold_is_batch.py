@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 from tests.builders import book, exercise, row, say
-from tests.judge.small import (
-    NOW,
-    call,
-)
+from tests.judge.small import NOW, call
 from trainer.judge.tracker import Tracker
 from trainer.judge.verdicts import conclude
 

@@ -12,11 +12,7 @@ import pytest
 from tests.builders import SELECTORS, modes
 from tests.crew.crews import exercise
 from tests.judge.fold import fold
-from tests.judge.small import (
-    NOW,
-    gear,
-    judge,
-)
+from tests.judge.small import NOW, gear, judge
 from trainer.scenario.moments import Happened
 
 

@@ -13,15 +13,7 @@ from typing import Any
 import pytest
 
 from tests.builders import modes, move, press, row
-from tests.judge.small import (
-    NOW,
-    approach,
-    gear,
-    judge,
-    only,
-    speed,
-    turn,
-)
+from tests.judge.small import NOW, approach, gear, judge, only, speed, turn
 from trainer.flight.acts import Act, Fact
 from trainer.judge.matching import found_text
 from trainer.scenario.exercise import Act as Expected

@@ -5,18 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.builders import book, exercise, modes, move, press, row
-from tests.judge.small import (
-    MODE_CALL,
-    NOW,
-    Deed,
-    approach,
-    call,
-    gear,
-    judge,
-    only,
-    speed,
-    turn,
-)
+from tests.judge.small import MODE_CALL, NOW, Deed, approach, call, gear, judge, only, speed, turn
 from trainer.flight.acts import Fact
 from trainer.judge.explain import expected_text, place_text
 from trainer.judge.tracker import Tracker

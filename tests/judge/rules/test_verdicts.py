@@ -12,16 +12,7 @@ from typing import Any
 import pytest
 
 from tests.builders import modes, move, say
-from tests.judge.small import (
-    NOW,
-    Deed,
-    call,
-    gear,
-    judge,
-    only,
-    speed,
-    turn,
-)
+from tests.judge.small import NOW, Deed, call, gear, judge, only, speed, turn
 from trainer.scenario.exercise import Item
 from trainer.scenario.moments import Compare, Figure, Happened, Shows
 

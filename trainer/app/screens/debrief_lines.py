@@ -97,11 +97,7 @@ def _heading(title: str) -> list[Line]:
 
 
 def _finding(
-    finding: Finding,
-    number: int,
-    is_chosen: bool,
-    told: Sequence[tuple[str, str]],
-    width: int,
+    finding: Finding, number: int, is_chosen: bool, told: Sequence[tuple[str, str]], width: int
 ) -> list[Line]:
     sign, meaning = ("▶", "selected") if is_chosen else (" ", "")
     verdict = MEANING.get(finding.verdict.split(",")[0], "")

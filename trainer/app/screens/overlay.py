@@ -72,11 +72,7 @@ class PauseOverlay(Overlay):
 class AgainOverlay(PauseOverlay):
     """The flight stands where it was left."""
 
-    LINES = (
-        (("TAKEN UP AGAIN", "caution"),),
-        (),
-        (("Time stands still.", ""),),
-    )
+    LINES = ((("TAKEN UP AGAIN", "caution"),), (), (("Time stands still.", ""),))
 
 
 class BackOverlay(PauseOverlay):

@@ -79,11 +79,7 @@ def _torque(view: View) -> list[Line]:
     speed = "" if view.propeller_percent is None else f"{view.propeller_percent:3d} %"
     is_set = view.power_percent == view.torque_set_percent
     return [
-        (
-            (" NP    ", "label"),
-            (f"{speed:<7}", "value"),
-            *_reverse(view),
-        ),
+        ((" NP    ", "label"), (f"{speed:<7}", "value"), *_reverse(view)),
         (
             (" ICE   ", "label"),
             (f"{view.ice_protection:<4}", _if(view.ice_protection == "on", "active")),

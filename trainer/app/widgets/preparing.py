@@ -33,11 +33,7 @@ def set_lines(
     for name in (one for one in _KEYS if one in controls):
         value, meaning = _as_set(name, view, light)
         lines.append(
-            (
-                (f" {keymap.key_of(name)} ", "selected"),
-                (f"{name:<14} ", "label"),
-                (value, meaning),
-            )
+            ((f" {keymap.key_of(name)} ", "selected"), (f"{name:<14} ", "label"), (value, meaning))
         )
     return lines
 

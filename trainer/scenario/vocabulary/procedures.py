@@ -30,11 +30,7 @@ from trainer.scenario.vocabulary.shapes import (
 )
 
 _SELECTORS = tuple(
-    Key(
-        control.name,
-        figure(control.name, control.unit, control.low, control.high),
-        control.help,
-    )
+    Key(control.name, figure(control.name, control.unit, control.low, control.high), control.help)
     for control in CONTROLS.values()
     if control.kind == "selector"
 )
