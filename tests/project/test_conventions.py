@@ -32,8 +32,6 @@ PLAIN = {
     "relief": "part of the field limit",
     "glide_low": "in glide path angles, as published",
     "mach": "in speeds of sound",
-    "dry": "friction at full braking",
-    "wet": "friction at full braking",
 }
 """Parameters without a unit, and what they are."""
 
