@@ -9,7 +9,7 @@ import pytest
 from tests.project.sources import modules, package_of
 
 UNITS = (
-    "c", "cd", "deg", "dots", "fpm", "ft", "hpa", "kt", "lux", "m", "ms", "ms2", "n", "nm",
+    "c", "deg", "dots", "fpm", "ft", "hpa", "kt", "m", "ms", "ms2", "n", "nm",
     "rad", "s", "t",
 )  # fmt: skip
 """Endings of names that hold a quantity: "ms" is m/s, "n" newton, "rad" radian."""
