@@ -13,7 +13,6 @@ from trainer.scenario.reading import Reading
 from trainer.scenario.vocabulary import words
 from trainer.scenario.vocabulary.tables import RECORDS
 from trainer.scenario.words import READ_BACKS, SLOTS
-from trainer.world.aircraft import GUIDANCE_ROLES
 from trainer.world.coverage import coverage_for
 
 KEYS = [(record.name, key.name) for record in RECORDS.values() for key in record.keys]
@@ -29,10 +28,6 @@ def test_the_words_of_the_annunciator_are_those_of_the_guidance() -> None:
         "engagement": modes.ENGAGEMENT,
         "capability": modes.CAPABILITY,
     }
-
-
-def test_flap_roles_are_those_of_the_types() -> None:
-    assert words.FLAP_ROLES == GUIDANCE_ROLES
 
 
 def test_every_coverage_profile_exists() -> None:

@@ -17,13 +17,11 @@ from trainer.world.air import (
     cas_gradient,
     density_altitude_m,
     deviation_k,
-    eas_from_tas,
     mach_from_cas,
     setting_altitude_m,
     sound_speed_ms,
     standard_temperature_k,
     tas_from_cas,
-    tas_from_eas,
 )
 
 STANDARD = Air(0.0, 1013.25)
@@ -195,15 +193,6 @@ def test_mach_and_calibrated_airspeed_convert_there_and_back(level_ft: float, ma
 def test_mach_by_pressure_does_not_depend_on_temperature() -> None:
     cold, hot = (Air(k, 1013.25).state_at(3000.0) for k in (-30.0, 30.0))
     assert mach_from_cas(120.0, cold) == pytest.approx(mach_from_cas(120.0, hot))
-
-
-def test_equivalent_airspeed_has_the_dynamic_pressure_of_sea_level() -> None:
-    air = STANDARD.state(20000.0 * FT)
-    eas_ms = eas_from_tas(200.0, air)
-    assert 0.5 * DENSITY_SEA_LEVEL * eas_ms**2 == pytest.approx(0.5 * air.density * 200.0**2)
-    assert tas_from_eas(eas_ms, air) == pytest.approx(200.0)
-    # Compressibility makes the calibrated airspeed the greater of the two.
-    assert cas_from_tas(200.0, air) > eas_ms
 
 
 def test_density_altitude_is_the_height_in_standard_air_and_more_on_a_hot_day() -> None:

@@ -13,8 +13,6 @@ from trainer.world.earth import (
     EARTH_RADIUS_M,
     Plane,
     drop_m,
-    height_above_plane_m,
-    height_above_threshold_m,
 )
 
 
@@ -45,12 +43,6 @@ def test_the_drop_agrees_with_the_exact_circle() -> None:
     distance_m = 25 * NM
     exact_m = math.sqrt(EARTH_RADIUS_M**2 + distance_m**2) - EARTH_RADIUS_M
     assert drop_m(distance_m) == pytest.approx(exact_m, abs=0.01)
-
-
-def test_heights_above_plane_and_threshold_are_inverse() -> None:
-    z_m = height_above_plane_m(900.0, 20_000.0)
-    assert z_m < 900.0
-    assert height_above_threshold_m(z_m, 20_000.0) == pytest.approx(900.0, abs=1e-9)
 
 
 def test_a_published_direct_geodesic_is_reproduced() -> None:
@@ -113,15 +105,6 @@ def test_distances_between_two_points_of_the_plane_hold_within_a_metre() -> None
     one, two = (30_000.0, -30_000.0), (34_000.0, -22_000.0)
     line = Geodesic.WGS84.Inverse(*plane.place(*one), *plane.place(*two))
     assert math.dist(one, two) == pytest.approx(line["s12"], abs=1.0)
-
-
-def test_true_course_to_and_from_differ_by_the_convergence_of_meridians() -> None:
-    # Convergence is about longitude difference × sin(mean latitude): 0.5° × sin 60°.
-    plane = Plane(60.0, 10.0, 3.0)
-    to_deg = plane.true_course_to_deg(60.0, 9.5)
-    from_deg = plane.true_course_from_deg(60.0, 9.5)
-    assert to_deg == pytest.approx(270.0 + 0.25 * math.sin(math.radians(60)), abs=0.005)
-    assert from_deg == pytest.approx(90.0 + 0.25 * math.sin(math.radians(60)), abs=0.005)
 
 
 @given(

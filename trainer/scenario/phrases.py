@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from trainer.scenario.patterns import SLOT, Call, Pattern, PatternIndex, PhraseError, read_pattern
 from trainer.scenario.spelling import QUESTION, SEPARATOR, Lexicon, Token, split_words
-from trainer.scenario.words import AHEAD, NEGATIONS, OPPOSITES, READ_BACKS, SHARED, UNREAL
+from trainer.scenario.words import AHEAD, NEGATIONS, READ_BACKS, SHARED, UNREAL
 from trainer.values import dataclass
 
 __all__ = ["Call", "PhraseBook", "PhraseError", "Utterance"]
@@ -93,11 +93,6 @@ class PhraseBook:
     def intents(self) -> tuple[str, ...]:
         """Every intent, in the order of the house file."""
         return tuple(self._words)
-
-    @property
-    def opposites(self) -> tuple[tuple[str, str], ...]:
-        """Declared opposites: wordings never taken for one another."""
-        return OPPOSITES
 
     @property
     def vocabulary(self) -> tuple[str, ...]:

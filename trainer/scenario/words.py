@@ -104,28 +104,3 @@ READ_BACKS: dict[str, str] = {
     "hold": "read back hold",
 }
 """The intent with which each clearance is read back."""
-
-OPPOSITES: tuple[tuple[str, str], ...] = (
-    ("stable", "not stable"),
-    ("captured", "armed"),
-    ("localizer", "glide"),
-    ("glide", "path"),
-    ("flare", "rollout"),
-    ("alive", "captured"),
-    ("down", "up"),
-    ("out", "in"),
-    ("on", "off"),
-    ("in sight", "not in sight"),
-    ("spoilers", "no spoilers"),
-    ("reverse", "no reverse"),
-    ("decelerating", "not decelerating"),
-    ("continue", "discontinue"),
-    ("passive", "operational"),
-    ("five hundred", "nine hundred"),
-    ("one thousand", "two thousand"),
-    ("lights", "runway"),
-    ("landing checklist", "approach checklist"),
-    ("landing clearance", "approach clearance"),
-    ("i have", "you have"),
-)
-"""Wordings that must never be taken for one another."""

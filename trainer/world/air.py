@@ -175,11 +175,6 @@ def sound_speed_ms(temperature_c: float) -> float:
     return sqrt(1.4 * GAS_CONSTANT * (temperature_c + 273.15))
 
 
-def eas_from_tas(tas_ms: float, air: AirState) -> float:
-    """Equivalent airspeed (m/s): that of the same dynamic pressure at sea level, √σ of the true."""
-    return tas_ms * sqrt(air.sigma)
-
-
 def tas_from_eas(eas_ms: float, air: AirState) -> float:
     """True airspeed (m/s) of an equivalent airspeed, 0..200 m/s."""
     return eas_ms / sqrt(air.sigma)

@@ -11,9 +11,6 @@ from dataclasses import replace
 
 from trainer.values import dataclass
 
-GUIDANCE_ROLES = ("clean", "first", "intermediate", "approach", "landing", "go around")
-"""Closed list of flap roles: a flow names roles, a type file maps them to stages."""
-
 
 @dataclass(frozen=True, slots=True)
 class FlapStage:

@@ -12,9 +12,6 @@ import math
 from trainer.units import DEG, FT, NM
 from trainer.values import dataclass
 
-PROFILES = ("icao", "reduced", "us")
-"""Names of the coverage profiles a state may choose."""
-
 _HORIZON_ANTENNA = math.sqrt(15.0)
 
 

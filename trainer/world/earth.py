@@ -41,11 +41,6 @@ def height_above_plane_m(height_m: float, distance_m: float) -> float:
     return height_m - distance_m * distance_m / (2.0 * EARTH_RADIUS_M)
 
 
-def height_above_threshold_m(plane_height_m: float, distance_m: float) -> float:
-    """Height above threshold elevation (m) of a point `plane_height_m` above the plane."""
-    return plane_height_m + distance_m * distance_m / (2.0 * EARTH_RADIUS_M)
-
-
 @dataclass(frozen=True, slots=True)
 class Plane:
     """The plane of one landing threshold.
@@ -91,17 +86,3 @@ class Plane:
             self.latitude_deg, self.longitude_deg, azimuth_deg, math.hypot(x_m, y_m)
         )
         return line["lat2"], line["lon2"]
-
-    def true_course_to_deg(self, latitude_deg: float, longitude_deg: float) -> float:
-        """True course, 0..360°, at the threshold towards a point."""
-        x_m, y_m = self.locate(latitude_deg, longitude_deg)
-        return self.true_course_deg(math.atan2(x_m, y_m) / DEG)
-
-    def true_course_from_deg(self, latitude_deg: float, longitude_deg: float) -> float:
-        """True course, 0..360°, on arrival at the threshold from a point."""
-        from geographiclib.geodesic import Geodesic
-
-        line = Geodesic.WGS84.Inverse(
-            latitude_deg, longitude_deg, self.latitude_deg, self.longitude_deg
-        )
-        return float(line["azi2"]) % 360.0

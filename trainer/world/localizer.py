@@ -1,10 +1,10 @@
 """A localizer: deviation, field strength and coverage at a point of the threshold plane.
 
-Owns the course geometry, the back course, bends, and which way a display shows a deviation.
+Owns the course geometry, the back course and bends.
 Heights here are above the tangent plane (see `earth`).
 
 Surprising rule: dots are always right of the *front* course. An aircraft that flies the course
-backwards sees them reversed unless it turns them round itself (`sensed_dots`).
+backwards sees them reversed unless its display turns them round.
 
 The field model is an assumption, not a standard: a facility that just meets the guaranteed
 field at the edge of coverage, falling off as 1/distance. Noise outside coverage and reflections

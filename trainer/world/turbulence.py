@@ -1,4 +1,4 @@
-"""Gusts: continuous turbulence of the published low-altitude form, and a single gust.
+"""Gusts: continuous turbulence of the published low-altitude form.
 
 Owns the Dryden filters and their own source of noise. It knows neither the wind nor the aircraft's
 answer. The surprising rule: the noise of a step is a function of seed, name and step number alone,
