@@ -13,7 +13,6 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-from trainer.errors import hint
 from trainer.scenario.fields import Fields
 from trainer.scenario.quantities import plain_number
 from trainer.scenario.reading import Reading
@@ -74,18 +73,16 @@ def _check_order(
             f"flap {stage.name} has a higher limit than flap {before.name}; "
             "expected limits that fall from stage to stage",
         )
-    if stage.drag_increment <= before.drag_increment:
-        reading.refuse(
-            node.at("drag"),
-            f"flap {stage.name} has no more drag than flap {before.name}; "
-            "expected drag that rises from stage to stage",
-        )
-    if stage.lift_max <= before.lift_max:
-        reading.refuse(
-            node.at("lift"),
-            f"flap {stage.name} has no more lift than flap {before.name}; "
-            "expected lift that rises from stage to stage",
-        )
+    for key, less, more in (
+        ("drag", before.drag_increment, stage.drag_increment),
+        ("lift", before.lift_max, stage.lift_max),
+    ):
+        if more <= less:
+            reading.refuse(
+                node.at(key),
+                f"flap {stage.name} has no more {key} than flap {before.name}; "
+                f"expected {key} that rises from stage to stage",
+            )
     if stage.manoeuvre_a >= before.manoeuvre_a:
         reading.refuse(
             node.at("manoeuvre factor"),
@@ -106,7 +103,7 @@ def _check_landing_flaps(
         at = fields.entry("landing flaps", place)
         found = next((stage for stage in stages if stage.name == name), None)
         if found is None:
-            reading.refuse(at, f"unknown stage {quoted(name)}{hint(name, names)}")
+            reading.unknown(at, "unknown stage", name, names)
         elif found.reference_a is None:
             reading.refuse(at, f"flap {name} has no reference factor; expected one")
     for stage, node in zip(stages, fields.records("flaps"), strict=True):
@@ -205,7 +202,7 @@ def _check_selection(kind: values.AircraftType, index: int, node: Fields, readin
 
 
 def _check_gear(kind: values.AircraftType, fields: Fields, reading: Reading) -> None:
-    gear, part = kind.gear, _part(fields, "gear")
+    gear, part = kind.gear, fields.part("gear")
     limits = {
         "extend limit": gear.extend_limit_kt,
         "retract limit": gear.retract_limit_kt,
@@ -237,10 +234,10 @@ def _check_engine(kind: values.AircraftType, fields: Fields, reading: Reading) -
     weight_kn = kind.mass_max_t * G
     ratio = engine.count * engine.static_kn / weight_kn
     if isinstance(engine, values.JetEngine):
-        part, family = _part(fields, "jet"), "jet"
+        part, family = fields.part("jet"), "jet"
         bounds = JET_THRUST_TO_WEIGHT
     else:
-        part, family = _part(fields, "propeller"), "turboprop" if engine.is_turbine else "piston"
+        part, family = fields.part("propeller"), "turboprop" if engine.is_turbine else "piston"
         bounds = PROPELLER_THRUST_TO_WEIGHT
         per_mass = engine.count * engine.power_kw / kind.mass_max_t
         what = "shaft power over maximum mass"
@@ -272,7 +269,7 @@ def _check_engine(kind: values.AircraftType, fields: Fields, reading: Reading) -
 
 
 def _check_roll(kind: values.AircraftType, fields: Fields, reading: Reading) -> None:
-    roll, part = kind.roll, _part(fields, "landing roll")
+    roll, part = kind.roll, fields.part("landing roll")
     if not roll.rolling_friction < roll.braking_wet <= roll.braking_dry:
         reading.refuse(
             part.at("braking wet"),
@@ -317,7 +314,7 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
         reading.refuse(
             fields.node, "hand: with autothrust off power is set by hand; expected its figures"
         )
-    guidance, part = kind.guidance, _part(fields, "guidance")
+    guidance, part = kind.guidance, fields.part("guidance")
     if guidance.autopilot_option and guidance.autopilots > 0:
         reading.refuse(
             part.at("optional autopilot"),
@@ -333,9 +330,3 @@ def _check_controls(kind: values.AircraftType, fields: Fields, reading: Reading)
             reading.refuse(
                 part.at(key), f"{key}: automatic landing needs two autopilots; expected 0 ft"
             )
-
-
-def _part(fields: Fields, key: str) -> Fields:
-    part = fields.record(key)
-    assert part is not None
-    return part

@@ -22,12 +22,12 @@ def build(name: str, fields: Fields, reading: Reading) -> values.AircraftType | 
     before = len(reading.problems)
     stages = tuple(_stage(stage) for stage in fields.records("flaps"))
     checks.check_stages(fields, stages, reading)
-    checks.check_masses(_part(fields, "mass"), reading)
+    checks.check_masses(fields.part("mass"), reading)
     speedbrake = _speedbrake(fields, stages, reading)
     if len(reading.problems) > before:
         return None
-    mass = _part(fields, "mass")
-    polar = _part(fields, "drag")
+    mass = fields.part("mass")
+    polar = fields.part("drag")
     autothrust, is_optional = _autothrust(fields)
     kind = values.AircraftType(
         name=name,
@@ -42,15 +42,15 @@ def build(name: str, fields: Fields, reading: Reading) -> values.AircraftType | 
         drag_induced=polar.number("induced"),
         flaps=stages,
         landing_flaps=fields.texts("landing flaps"),
-        gear=_gear(_part(fields, "gear")),
+        gear=_gear(fields.part("gear")),
         speedbrake=speedbrake,
         max_speed_kt=fields.number("maximum speed"),
         engine=_engine(fields),
         autothrust=None if is_optional else autothrust,
-        handling=_handling(_part(fields, "handling")),
-        flare=_flare(_part(fields, "flare")),
-        roll=_roll(_part(fields, "landing roll")),
-        guidance=_guidance(_part(fields, "guidance")),
+        handling=_handling(fields.part("handling")),
+        flare=_flare(fields.part("flare")),
+        roll=_roll(fields.part("landing roll")),
+        guidance=_guidance(fields.part("guidance")),
         controls=fields.texts("controls"),
         hand=_hand(fields),
         propeller=_propeller_settings(fields),
@@ -59,12 +59,6 @@ def build(name: str, fields: Fields, reading: Reading) -> values.AircraftType | 
     )
     checks.check_plausible(kind, fields, reading)
     return None if len(reading.problems) > before else kind
-
-
-def _part(fields: Fields, key: str) -> Fields:
-    part = fields.record(key)
-    assert part is not None
-    return part
 
 
 def _stage(fields: Fields) -> values.FlapStage:
@@ -134,9 +128,9 @@ def _engine(fields: Fields) -> values.JetEngine | values.PropellerEngine:
             idle_c1=jet.number("idle mach factor"),
             max_mach_factor=jet.number("maximum mach factor"),
             max_density_exponent=jet.number("density exponent"),
-            spool=_spool(_part(jet, "spool")),
+            spool=_spool(jet.part("spool")),
         )
-    propeller = _part(fields, "propeller")
+    propeller = fields.part("propeller")
     return values.PropellerEngine(
         count=int(propeller.number("engines")),
         power_kw=propeller.number("power"),
@@ -145,7 +139,7 @@ def _engine(fields: Fields) -> values.JetEngine | values.PropellerEngine:
         idle_t0_kn=propeller.number("idle thrust"),
         idle_t1=propeller.number("idle drag"),
         is_turbine=propeller.flag("turbine"),
-        spool=_spool(_part(propeller, "spool")),
+        spool=_spool(propeller.part("spool")),
     )
 
 

@@ -36,7 +36,7 @@ def select_approach(airport: Fields, name: str, at: Node, reading: Reading) -> F
         if approach.text("approach") == name:
             return approach
     known = [approach.text("approach") for approach in approaches]
-    reading.refuse(at, f"{airport.text('name')} has no approach {quoted(name)}{hint(name, known)}")
+    reading.unknown(at, f"{airport.text('name')} has no approach", name, known)
     return None
 
 
@@ -71,8 +71,7 @@ def build(
     stations = further_stations(airport, approach, plane, reading)
     places = Places(fixes, centers(fixes, stations, localizer, dme))
     legs = _route(approach, arrival, start_fix, places, reading)
-    missed = approach.record("missed approach")
-    assert missed is not None
+    missed = approach.part("missed approach")
     missed_legs = legs_of(missed.records("legs"), places, reading, fixes[f"RW{runway.name}"])
     steps = legs_of(approach.records("steps"), places, reading)
     final_name = approach.text("final fix")
@@ -86,8 +85,7 @@ def build(
     if len(reading.problems) > before:
         return None
     _check_offset(approach, runway, reading)
-    glide = approach.record("glideslope")
-    assert glide is not None
+    glide = approach.part("glideslope")
     slope = values.Glideslope(
         glide.number("angle"),
         glide.number("crossing height"),
@@ -137,8 +135,7 @@ def _lateral(
     record = approach.record("localizer")
     if record is not None:
         return localizer_of(record), None
-    fields = approach.record("rnp")
-    assert fields is not None
+    fields = approach.part("rnp")
     final = values.RnpFinal(
         required_nm=fields.number("required"),
         service=fields.text("service"),
@@ -181,7 +178,7 @@ def _runway(airport: Fields, approach: Fields, reading: Reading) -> values.Runwa
                 longitude_deg=longitude,
             )
     known = [runway.text("runway") for runway in airport.records("runways")]
-    reading.refuse(approach.at("runway"), f"unknown runway {quoted(wanted)}{hint(wanted, known)}")
+    reading.unknown(approach.at("runway"), "unknown runway", wanted, known)
     return None
 
 
@@ -227,10 +224,7 @@ def _route(
     name, at = arrival
     chosen: tuple[Fields, ...] = ()
     if name and name not in arrivals:
-        known = list(arrivals)
-        reading.refuse(
-            at, f"{approach.text('approach')} has no arrival {quoted(name)}{hint(name, known)}"
-        )
+        reading.unknown(at, f"{approach.text('approach')} has no arrival", name, arrivals)
     elif name:
         chosen = arrivals[name]
     else:
@@ -242,8 +236,7 @@ def _route(
 
 
 def _check_offset(approach: Fields, runway: values.Runway, reading: Reading) -> None:
-    fields = approach.record("localizer") or approach.record("rnp")
-    assert fields is not None
+    fields = approach.record("localizer") or approach.part("rnp")
     offset_deg = abs(math.remainder(fields.number("course") - runway.course_deg, 360.0))
     if offset_deg > MOST_OFFSET_DEG:
         reading.refuse(

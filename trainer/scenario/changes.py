@@ -7,12 +7,10 @@ Surprising rule: a change replaces whole keys; nothing is merged inside a key.
 
 from __future__ import annotations
 
-from trainer.errors import hint
 from trainer.scenario.fields import Fields
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence
 from trainer.scenario.overlays import named_child, overlaid
 from trainer.scenario.reading import Reading
-from trainer.text import quoted
 
 _LISTS = (("items", "item"), ("go around", "item"), ("watches", "watch"))
 
@@ -65,8 +63,7 @@ def _applied(flow: Mapping, change: Fields, reading: Reading) -> Mapping:
         )
         changed = overlaid(item, over)
         return _with_list(flow, list_key, (*node.items[:index], changed, *node.items[index + 1 :]))
-    known = _item_names(flow)
-    reading.refuse(change.at(key), f"the flow has no item {quoted(name)}{hint(name, known)}")
+    reading.unknown(change.at(key), "the flow has no item", name, _item_names(flow))
     return flow
 
 
@@ -93,8 +90,7 @@ def _add(flow: Mapping, change: Fields, reading: Reading) -> Mapping:
             return _with_list(
                 flow, list_key, (*node.items[: index + 1], added, *node.items[index + 1 :])
             )
-    known = _item_names(flow)
-    reading.refuse(change.at("after"), f"the flow has no item {quoted(after)}{hint(after, known)}")
+    reading.unknown(change.at("after"), "the flow has no item", after, _item_names(flow))
     return flow
 
 

@@ -56,11 +56,11 @@ def check_names(
             seen.add(name)
     flow_items = {name for one in kept for name in one.names}
     for fields in events:
-        for name in (f"read back {fields.text('event')}",):
-            if name in flow_items and name in names.items and names.items.count(name) > 1:
-                reading.refuse(
-                    fields.at("event"), f"its item {quoted(name)} has the name of a flow item"
-                )
+        name = f"read back {fields.text('event')}"
+        if name in flow_items and names.items.count(name) > 1:
+            reading.refuse(
+                fields.at("event"), f"its item {quoted(name)} has the name of a flow item"
+            )
     groups = {one.fields.text("group") for one in kept}
     if not all(one.fields.is_sound for one in kept):
         return

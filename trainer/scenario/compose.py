@@ -261,11 +261,8 @@ def _part(kind: str, exercise: Fields, found: library.Library, reading: Reading)
         return None
     entry = found.find(kind, name)
     if entry is None:
-        known = found.names(kind)
-        reading.refuse(
-            exercise.at(kind),
-            f"there is no {kind} {quoted(name)} in {KINDS[kind]}/{hint(name, known)}",
-        )
+        missing = f"there is no {kind} {quoted(name)} in {KINDS[kind]}/"
+        reading.refuse(exercise.at(kind), f"{missing}{hint(name, found.names(kind))}")
         return None
     try:
         node: Node | None = library.parse_file(entry.path)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from trainer.errors import hint
 from trainer.scenario.exercise import Act, Edit
 from trainer.scenario.fields import Fields
 from trainer.scenario.flow_items import act_of
@@ -24,7 +23,7 @@ _NEEDS = {"delay": ("by",), "advance": ("by", "to"), "replace": ("with",)}
 
 def edit_of(fields: Fields, names: Names, reading: Reading) -> Edit | None:
     """The edit in `fields`, or None with problems noted (mentions are checked by the caller)."""
-    kind = next((key for key in _KINDS if key in fields), "")
+    kind = _kind(fields)
     before = reading.refusals
     act = None
     if (replacement := fields.record("with")) is not None:
@@ -36,7 +35,7 @@ def edit_of(fields: Fields, names: Names, reading: Reading) -> Edit | None:
     if kind == "swap":
         _check_swap(fields, names, reading)
     for place, item in enumerate(items):
-        _check_item(item, fields.entry(kind, place), names, reading)
+        check_item(item, fields.entry(kind, place), names, reading)
     if reading.refusals > before or not fields.is_sound:
         return None
     return Edit(
@@ -56,7 +55,7 @@ def refuse_second_edits(edits: Sequence[Fields], names: Names, reading: Reading)
     """
     first: dict[str, Node] = {}
     for fields in edits:
-        kind = next((key for key in _KINDS if key in fields), "")
+        kind = _kind(fields)
         for place, item in enumerate(dict.fromkeys(_items(fields))):
             key = f"{item} 1" if item in names.recurring else item
             if key not in first:
@@ -70,9 +69,13 @@ def refuse_second_edits(edits: Sequence[Fields], names: Names, reading: Reading)
             )
 
 
+def _kind(fields: Fields) -> str:
+    return next((key for key in _KINDS if key in fields), "")
+
+
 def _items(fields: Fields) -> tuple[str, ...]:
     """The items that an edit names."""
-    kind = next((key for key in _KINDS if key in fields), "")
+    kind = _kind(fields)
     return fields.texts(kind) if kind == "swap" else (fields.text(kind),) if kind else ()
 
 
@@ -92,7 +95,7 @@ def _check_swap(fields: Fields, names: Names, reading: Reading) -> None:
     if len(items) != 2 or items[0] == items[1]:
         reading.refuse(fields.at("swap"), "swap: needs two different items, [A, B]")
     for place, item in enumerate(items):
-        if item in names.recurring or instance_of(item, names):
+        if item in names.recurring or _instance_of(item, names):
             reading.refuse(
                 fields.entry("swap", place),
                 f"{quoted(item)} recurs and has no place in an order; "
@@ -100,16 +103,16 @@ def _check_swap(fields: Fields, names: Names, reading: Reading) -> None:
             )
 
 
-def instance_of(item: str, names: Names) -> str:
+def _instance_of(item: str, names: Names) -> str:
     """The recurring item of which `item` is an instance ("mode call 2"), or ""."""
     base = recurring_part(item)
     return base if item not in names.items and base in names.recurring else ""
 
 
-def _check_item(item: str, at: Node, names: Names, reading: Reading) -> None:
-    if "item" in names.open_kinds or item in names.items or instance_of(item, names):
-        return
-    reading.refuse(at, f"there is no item {quoted(item)}{hint(item, names.items)}")
+def check_item(item: str, at: Node, names: Names, reading: Reading) -> None:
+    """Note a problem at `at` if `item` is no item, and no instance of a recurring one."""
+    if not ("item" in names.open_kinds or item in names.items or _instance_of(item, names)):
+        reading.unknown(at, "there is no item", item, names.items)
 
 
 def spoken_act(fields: Fields, names: Names, reading: Reading) -> Act | None:
@@ -119,10 +122,7 @@ def spoken_act(fields: Fields, names: Names, reading: Reading) -> Act | None:
     if "read back" in fields:
         event = fields.text("read back")
         if event not in names.events and "event" not in names.open_kinds:
-            reading.refuse(
-                fields.at("read back"),
-                f"there is no event {quoted(event)}{hint(event, names.events)}",
-            )
+            reading.unknown(fields.at("read back"), "there is no event", event, names.events)
             return None
         return Act("read back", event=event)
     return act_of(fields, names)

@@ -85,6 +85,10 @@ class Fields:
         """A nested mapping, or None."""
         return cast("Fields | None", self._values.get(key))
 
+    def part(self, key: str) -> Fields:
+        """A nested mapping that stands for sure: the table requires it, or it was asked for."""
+        return cast(Fields, self._values[key])
+
     def records(self, key: str) -> tuple[Fields, ...]:
         """Nested mappings; empty if there are none."""
         return cast("tuple[Fields, ...]", self._values.get(key, ()))

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from trainer.errors import hint
 from trainer.scenario.exercise import Act, Checklist, Item
 from trainer.scenario.fields import Fields, read
 from trainer.scenario.listing import Listed
@@ -45,7 +44,7 @@ class ItemBuilder:
         """The item as read and those that its shorthands make; none if it cannot be used."""
         fields = one.fields
         self._check_item(one)
-        act = self._act(fields)
+        act = act_of(fields, self._names)
         if act is None:
             return []
         item = self._item(fields.text("item"), act, fields)
@@ -109,10 +108,8 @@ class ItemBuilder:
         """Note a problem if what stands under `key` is the name of no `kind`."""
         if key in fields and not self._names.has(kind, fields.text(key)):
             what = {"intent": "call of the house"}.get(kind, kind)
-            name, known = fields.text(key), self._names.known(kind)
-            self._reading.refuse(
-                fields.at(key), f"unknown {what} {quoted(name)}{hint(name, known)}"
-            )
+            known = self._names.known(kind)
+            self._reading.unknown(fields.at(key), f"unknown {what}", fields.text(key), known)
 
     def _check_due(self, fields: Fields, is_go_around: bool) -> None:
         if is_go_around or "do" not in fields or fields.lever("do")[0] not in CONFIGURATION:
@@ -124,9 +121,6 @@ class ItemBuilder:
                 f"{fields.lever('do')[0]} is judged by its effect; "
                 "expected due: {last chance: GATE}",
             )
-
-    def _act(self, fields: Fields) -> Act | None:
-        return act_of(fields, self._names)
 
     def _item(self, name: str, act: Act, fields: Fields) -> Item:
         names = self._names
@@ -222,7 +216,7 @@ class ItemBuilder:
             if fields is None or len(scratch.problems):
                 continue
             self._check_due(fields, one.is_go_around)
-            act = self._act(fields)
+            act = act_of(fields, self._names)
             added = [key for key in EXPECTATIONS if key in variant and key not in one.fields]
             if act is None or act.kind != item.act.kind or added:
                 at = written if written is not None else one.fields.node

@@ -120,8 +120,7 @@ class FlowBuilder:
         return gates
 
     def _gate(self, fields: Fields) -> Gate:
-        written = fields.record("criteria")
-        assert written is not None
+        written = fields.part("criteria")
         criteria: list[Criterion] = []
         for name in words.CRITERIA:
             if name not in written:
@@ -147,7 +146,7 @@ class FlowBuilder:
             self._names.check(fields.mentions, self._reading)
             if not fields.is_sound:
                 continue
-            states = tuple(self._resolved(moment) for moment in fields.moments("answers"))
+            states = tuple(self._names.resolve(one) for one in fields.moments("answers"))
             challenge = fields.text("challenge")
             # Without a type, lines of other types stand here too.
             is_known = self._names.aircraft is not None
@@ -158,9 +157,6 @@ class FlowBuilder:
             answer = fields.text("answer") or _spoken(states)
             lines.append(ChecklistLine(challenge, answer, states, fields.text("by")))
         return Checklist(name, tuple(lines))
-
-    def _resolved(self, moment: Moment) -> Moment:
-        return self._names.resolve(moment)
 
 
 def _spoken(states: tuple[Moment, ...]) -> str:

@@ -9,11 +9,9 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from trainer.errors import hint
 from trainer.scenario import exercise as values
 from trainer.scenario.fields import Fields
 from trainer.scenario.reading import Reading
-from trainer.text import quoted
 from trainer.units import NM
 from trainer.world.arcs import Arc, lay
 
@@ -50,9 +48,7 @@ def legs_of(
         name = fields.text("fix")
         fix = places.fixes.get(name)
         if fix is None:
-            reading.refuse(
-                fields.at("fix"), f"unknown fix {quoted(name)}{hint(name, places.fixes)}"
-            )
+            reading.unknown(fields.at("fix"), "unknown fix", name, places.fixes)
             continue
         before = built[-1].fix if built else begin
         if fix is before:
@@ -79,9 +75,7 @@ def _arc(
     name = fields.text("round")
     center = places.centers.get(name)
     if center is None:
-        reading.refuse(
-            fields.at("round"), f"unknown fix or station {quoted(name)}{hint(name, places.centers)}"
-        )
+        reading.unknown(fields.at("round"), "unknown fix or station", name, places.centers)
         return None, ""
     if begin is None:
         reading.refuse(

@@ -22,6 +22,7 @@ from trainer.scenario.references import Names
 from trainer.text import quoted
 from trainer.units import DEG, NM, bearing_deg
 from trainer.world.aircraft import AircraftType
+from trainer.world.speeds import final_speed_kt
 from trainer.world.turbulence import INTENSITY_KT
 
 LIMIT_UNITS = {
@@ -56,7 +57,7 @@ def house(name: str, fields: Fields, reading: Reading, *, is_tried: bool = False
     for key, text in sorted(fields.named_text("limits").items()):
         if key not in LIMIT_UNITS:
             at = node.key_node(key) if isinstance(node, Mapping) else node
-            reading.refuse(at, f"there is no call limit {quoted(key)}{hint(key, LIMIT_UNITS)}")
+            reading.unknown(at, "there is no call limit", key, LIMIT_UNITS)
             continue
         at = (node.get(key) if isinstance(node, Mapping) else None) or node
         value = quantity(at, text, LIMIT_UNITS[key], 0.0, 10000.0, reading)
@@ -194,10 +195,7 @@ def _check_machine(fields: Fields, aircraft: AircraftType, names: Names, reading
         return
     flaps = fields.text("flaps")
     if flaps not in names.known("stage"):
-        known = names.known("stage")
-        reading.refuse(
-            fields.at("flaps"), f"unknown flap stage {quoted(flaps)}{hint(flaps, known)}"
-        )
+        reading.unknown(fields.at("flaps"), "unknown flap stage", flaps, names.known("stage"))
         return
     if "speed" in fields:
         stage = aircraft.flaps[aircraft.stage_index(names.stage(flaps))]
@@ -269,7 +267,8 @@ def _leg_index(fields: Fields, approach: Approach, reading: Reading) -> int | No
         message = f"the leg to {name} is an arc; expected a start before a fix reached straight"
         reading.refuse(fields.at("before"), message)
         return None
-    reading.refuse(fields.at("before"), f"{quoted(name)} is on none of the legs{hint(name, found)}")
+    message = f"{quoted(name)} is on none of the legs{hint(name, found)}"
+    reading.refuse(fields.at("before"), message)
     return None
 
 
@@ -294,18 +293,12 @@ def _position(fields: Fields, legs: tuple[Leg, ...], index: int) -> tuple[float,
 
 
 def speeds(aircraft: AircraftType, mass_t: float, air: Weather, course_deg: float) -> Speeds:
-    """Reference and final approach speed of a type at a mass, by the table it has."""
-    reference_kt = aircraft.reference_kt(mass_t)
-    return Speeds(aircraft, reference_kt, final_speed_kt(reference_kt, air, course_deg))
+    """Reference and final approach speed of a type at a mass, by the table it has.
 
-
-def final_speed_kt(reference_kt: float, air: Weather, course_deg: float) -> float:
-    """Final approach speed, kt: reference plus half the headwind, at least 5, at most 20 kt.
-
-    The headwind is the steady wind at the lowest layer along the runway. Source: common practice.
+    The wind that counts is the steady one of the lowest layer.
     """
-    headwind_kt = 0.0
+    reference_kt, head_kt = aircraft.reference_kt(mass_t), 0.0
     if air.wind:
         surface = air.wind[0]
-        headwind_kt = surface.speed_kt * math.cos((surface.from_deg - course_deg) * DEG)
-    return reference_kt + min(20.0, max(5.0, headwind_kt / 2.0))
+        head_kt = surface.speed_kt * math.cos((surface.from_deg - course_deg) * DEG)
+    return Speeds(aircraft, reference_kt, final_speed_kt(reference_kt, head_kt))

@@ -29,8 +29,7 @@ def holds(condition: Fields | None, aircraft: AircraftType | None) -> bool:
     """Whether an `if:` is true for `aircraft` (True when either is missing or not sound)."""
     if condition is None or aircraft is None or not condition.is_sound:
         return True
-    wanted = condition.record("aircraft")
-    assert wanted is not None
+    wanted = condition.part("aircraft")
     guidance = aircraft.guidance
     capability = "OPERATIONAL" if guidance.rollout_fitted else "PASSIVE"
     if guidance.capability_ft <= 0.0:

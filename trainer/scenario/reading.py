@@ -6,6 +6,7 @@ Knows no key and no name. Surprising rule: reading never stops at a problem; nam
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import field
 
 from trainer.errors import Problem, Problems, hint
@@ -37,6 +38,10 @@ class Reading:
     def refuse(self, node: Node, message: str) -> None:
         """Note that `node` is wrong."""
         self.note(node.problem(message))
+
+    def unknown(self, node: Node, said: str, name: str, known: Iterable[str]) -> None:
+        """Note that `node` names something not in `known`: "SAID NAME; …" and what is near."""
+        self.refuse(node, f"{said} {quoted(name)}{hint(name, known)}")
 
     def note(self, problem: Problem) -> None:
         """Note a `problem` made elsewhere."""

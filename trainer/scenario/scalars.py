@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import re
 
-from trainer.errors import hint, sentence_of
+from trainer.errors import sentence_of
 from trainer.scenario.figures import quantity
 from trainer.scenario.nodes import GUESSED, Node, Scalar
 from trainer.scenario.quantities import QuantityError, parse_number, plain_number
-from trainer.scenario.reading import Reading
+from trainer.scenario.reading import Reading, is_known
 from trainer.scenario.vocabulary.shapes import FORMAT, MAY_BE_EMPTY, Shape, capitals_pattern
 from trainer.text import quoted
 
@@ -101,10 +101,7 @@ def _as_stem(text: str) -> str:
 def choice_of(node: Node, shape: Shape, reading: Reading) -> str | None:
     """One of the words of a closed list."""
     text = word_of(node, reading, sentence_of(shape.choices, 24))
-    if text is None or text in shape.choices:
-        return text
-    reading.refuse(node, f"unknown {quoted(text)}{hint(text, shape.choices, 'expected')}")
-    return None
+    return text if text is not None and is_known(text, shape.choices, node, reading) else None
 
 
 def flag_of(node: Node, shape: Shape, reading: Reading) -> bool | None:

@@ -6,8 +6,7 @@ every edit of one trap, and every slip of an exercise, is of another item.
 
 from __future__ import annotations
 
-from trainer.errors import hint
-from trainer.scenario.edits import edit_of, instance_of, refuse_second_edits
+from trainer.scenario.edits import check_item, edit_of, refuse_second_edits
 from trainer.scenario.exercise import Slip, Trap
 from trainer.scenario.fields import Fields
 from trainer.scenario.reading import Reading
@@ -53,7 +52,5 @@ def slips(exercise: Fields, names: Names, reading: Reading) -> tuple[Slip, ...]:
 
 
 def _check_item(fields: Fields, key: str, names: Names, reading: Reading) -> None:
-    item = fields.text(key)
-    is_known = item in names.items or bool(instance_of(item, names))
-    if key in fields and not is_known and "item" not in names.open_kinds:
-        reading.refuse(fields.at(key), f"there is no item {quoted(item)}{hint(item, names.items)}")
+    if key in fields:
+        check_item(fields.text(key), fields.at(key), names, reading)

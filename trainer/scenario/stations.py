@@ -7,6 +7,8 @@ that a wrong frequency receives a real signal of somewhere else.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from trainer.scenario.exercise import Glideslope, Localizer, Station
 from trainer.scenario.fields import Fields
 from trainer.scenario.reading import Reading
@@ -15,7 +17,7 @@ from trainer.world.earth import Plane
 
 
 def localizer_of(fields: Fields) -> Localizer:
-    """The localizer in the record `localizer` of an approach."""
+    """The localizer in the record `localizer` of an approach, or in that of a station."""
     return Localizer(
         frequency=frequency_of(fields),
         ident=fields.text("ident"),
@@ -75,11 +77,10 @@ def _is_free(fields: Fields, name: str, used: dict[str, str], reading: Reading) 
 
 
 def _of_approach(airport: Fields, approach: Fields, plane: Plane) -> Station | None:
-    record, glide = approach.record("localizer"), approach.record("glideslope")
-    assert record is not None
+    glide = approach.record("glideslope")
     for runway in airport.records("runways"):
         if runway.text("runway") == approach.text("runway"):
-            localizer = localizer_of(record)
+            localizer = localizer_of(approach.part("localizer"))
             x_m, y_m = plane.locate(*runway.position("threshold"))
             dme = approach.record("dme")
             return Station(
@@ -99,30 +100,18 @@ def _of_approach(airport: Fields, approach: Fields, plane: Plane) -> Station | N
 def _listed(fields: Fields, plane: Plane, reading: Reading) -> Station | None:
     kind = fields.text("kind")
     is_localizer = kind.startswith(("ILS", "localizer"))
-    course_deg = fields.maybe("course")
-    if is_localizer and course_deg is None:
+    if is_localizer and "course" not in fields:
         reading.refuse(fields.node, f"{kind} without course:; expected its front course")
         return None
     x_m, y_m = plane.locate(*fields.position("position"))
     frequency, ident = frequency_of(fields), fields.text("station")
-    localizer = None
-    if is_localizer:
-        localizer = Localizer(
-            frequency=frequency,
-            ident=ident,
-            course_deg=course_deg or 0.0,
-            antenna_to_threshold_m=fields.number("antenna to threshold"),
-            transmission=fields.text("state"),
-            has_back_course=fields.flag("back course"),
-            false_course_deg=fields.maybe("false course") or 0.0,
-        )
     return Station(
         frequency=frequency,
         ident=ident,
         x_m=x_m,
         y_m=y_m,
         height_ft=fields.number("height"),
-        localizer=localizer,
+        localizer=replace(localizer_of(fields), ident=ident) if is_localizer else None,
         glideslope=_glideslope(fields) if kind.startswith("ILS") else None,
         is_vor=kind.startswith("VOR"),
         dme_zero_nm=fields.number("zero offset") if kind.endswith("DME") else None,
