@@ -12,8 +12,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from trainer.flight.acts import Fact
 from trainer.flight.observers import (
     NEVER,
-    AllTrue,
-    AnyTrue,
+    Combined,
     Context,
     Crossing,
     Every,
@@ -276,9 +275,9 @@ class Evaluator:
             case Happened(kind, name, detail):
                 return Happening((kind, name, detail))
             case AllOf(children):
-                return AllTrue(tuple(child(one) for one in children))
+                return Combined(tuple(child(one) for one in children), is_all=True)
             case AnyOf(children):
-                return AnyTrue(tuple(child(one) for one in children))
+                return Combined(tuple(child(one) for one in children), is_all=False)
             case Not(inner):
                 return Negation(child(inner))
             case Held(inner, seconds):

@@ -189,38 +189,22 @@ class Happening(Observer):
             self.become(True, context)
 
 
-class AllTrue(Observer):
-    """True while every child is."""
+class Combined(Observer):
+    """True while every child is (`is_all`), or while at least one is."""
 
-    __slots__ = ("children",)
+    __slots__ = ("children", "is_all")
 
-    def __init__(self, children: tuple[Observer, ...]) -> None:
+    def __init__(self, children: tuple[Observer, ...], is_all: bool) -> None:
         super().__init__()
-        self.children = children
+        self.children, self.is_all = children, is_all
 
     def update(self, context: Context) -> None:
+        is_all = self.is_all
         for child in self.children:
-            if not child.now:
-                self.become(False, context)
+            if child.now is not is_all:
+                self.become(not is_all, context)
                 return
-        self.become(True, context)
-
-
-class AnyTrue(Observer):
-    """True while at least one child is."""
-
-    __slots__ = ("children",)
-
-    def __init__(self, children: tuple[Observer, ...]) -> None:
-        super().__init__()
-        self.children = children
-
-    def update(self, context: Context) -> None:
-        for child in self.children:
-            if child.now:
-                self.become(True, context)
-                return
-        self.become(False, context)
+        self.become(is_all, context)
 
 
 class Negation(Observer):

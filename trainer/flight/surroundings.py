@@ -85,9 +85,7 @@ def route_of(exercise: Exercise) -> Route:
     """The coded legs from where the flight begins to the threshold, and the missed approach."""
     start = exercise.start
     points = [Waypoint("START", start.x_m, start.y_m)]
-    names = [leg.fix.name for leg in exercise.approach.legs]
-    ahead = names.index(start.next_fix) if start.next_fix else 0
-    for leg in exercise.approach.legs[ahead:]:
+    for leg in exercise.legs_ahead:
         if (leg.fix.x_m, leg.fix.y_m) == (start.x_m, start.y_m):
             continue  # begun over this fix: the route begins with the leg that leaves it
         points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m, arc=leg.arc))

@@ -29,29 +29,28 @@ class ThrustLaws:
 
     def speed_power(self, sensed: Sensed, target_cas_kt: float, climb_command_ms: float) -> float:
         """Power 0..1 that steers speed to `target_cas_kt` at a commanded climb rate (m/s)."""
-        performance, air, tas_ms = self._performance, self.air, sensed.tas_ms
-        load = 1.0 / cos(sensed.bank_rad)
-        drag_n = performance.drag_n(air, tas_ms, load, sensed.flap, sensed.gear, sensed.speedbrake)
-        wind_change_ms2 = sensed.wind_gradient_ms_per_m * sensed.climb_ms
-        return performance.autothrust_power(
-            air,
-            tas_ms,
+        return self._performance.autothrust_power(
+            self.air,
+            sensed.tas_ms,
             sensed.cas_kt * KT,
             target_cas_kt * KT,
             climb_command_ms,
-            drag_n,
-            wind_change_ms2,
+            self._drag_n(sensed),
+            sensed.wind_gradient_ms_per_m * sensed.climb_ms,
         )
 
     def level_change_climb(self, sensed: Sensed, target_cas_kt: float, power: float) -> float:
         """Climb rate (m/s) that steers speed to `target_cas_kt` with pitch at `power` 0..1."""
-        performance, air, tas_ms = self._performance, self.air, sensed.tas_ms
-        load = 1.0 / cos(sensed.bank_rad)
-        drag_n = performance.drag_n(air, tas_ms, load, sensed.flap, sensed.gear, sensed.speedbrake)
-        return performance.level_change_climb_ms(
-            tas_ms,
+        return self._performance.level_change_climb_ms(
+            sensed.tas_ms,
             sensed.cas_kt * KT,
             target_cas_kt * KT,
-            performance.thrust_n(air, tas_ms, power),
-            drag_n,
+            self._performance.thrust_n(self.air, sensed.tas_ms, power),
+            self._drag_n(sensed),
         )
+
+    def _drag_n(self, sensed: Sensed) -> float:
+        return self._performance.drag_n(
+            self.air, sensed.tas_ms, 1.0 / cos(sensed.bank_rad), sensed.flap, sensed.gear,
+            sensed.speedbrake,
+        )  # fmt: skip

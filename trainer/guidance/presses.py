@@ -191,19 +191,15 @@ def _vertical_speed(core: Core, sensed: Sensed, selectors: Selectors) -> str | N
     return refusal
 
 
-def _climb(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
-    now = core.situation(sensed, selectors)
-    return core.fire("vertical", "press climb", now, "climb mode pressed")
+def _offering(column: str, trigger: str, reason: str, *already: str) -> Press:
+    """A button that offers `trigger` to `column` unless that is in a state of `already`."""
 
+    def act(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
+        now = core.situation(sensed, selectors)
+        is_there = getattr(now, column) in already
+        return None if is_there else core.fire(column, trigger, now, reason)
 
-def _descend(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
-    now = core.situation(sensed, selectors)
-    return core.fire("vertical", "press descend", now, "descend mode pressed")
-
-
-def _speed(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
-    now = core.situation(sensed, selectors)
-    return core.fire("thrust", "press speed", now, "speed mode pressed")
+    return act
 
 
 def _autothrust_off(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
@@ -211,27 +207,6 @@ def _autothrust_off(core: Core, sensed: Sensed, selectors: Selectors) -> str | N
     if now.thrust == "OFF":
         return None if now.is_autothrust_fitted else CONDITIONS["autothrust fitted"].refusal
     return core.fire("thrust", "press autothrust off", now, "autothrust off pressed: power by hand")
-
-
-def _autopilot(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
-    now = core.situation(sensed, selectors)
-    if now.engagement in ("AP", "AP BOTH"):
-        return None
-    return core.fire("engagement", "press autopilot", now, "autopilot pressed")
-
-
-def _second_autopilot(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
-    now = core.situation(sensed, selectors)
-    if now.engagement == "AP BOTH":
-        return None
-    return core.fire("engagement", "press second autopilot", now, "second autopilot pressed")
-
-
-def _autopilot_off(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
-    now = core.situation(sensed, selectors)
-    if now.engagement in ("OFF", "FD"):
-        return None
-    return core.fire("engagement", "press autopilot off", now, "autopilot off pressed")
 
 
 def _flight_director(core: Core, sensed: Sensed, selectors: Selectors) -> str | None:
@@ -279,8 +254,8 @@ GUIDED: dict[str, tuple[str, Press]] = {
     "path mode": ("path", _path),
     "altitude hold": ("altitude hold", _altitude_hold),
     "vertical speed mode": ("vertical speed", _vertical_speed),
-    "climb mode": ("climb", _climb),
-    "descend mode": ("descend", _descend),
+    "climb mode": ("climb", _offering("vertical", "press climb", "climb mode pressed")),
+    "descend mode": ("descend", _offering("vertical", "press descend", "descend mode pressed")),
 }
 """Buttons that need an autopilot or flight director: short name and what a press does."""
 
@@ -288,11 +263,20 @@ _FLOWN_BY = {"heading mode": "HDG", "altitude hold": "ALT"}
 """The mode of a button that an autopilot of few modes may fly."""
 
 ALWAYS: dict[str, tuple[str, Press]] = {
-    "speed mode": ("speed", _speed),
+    "speed mode": ("speed", _offering("thrust", "press speed", "speed mode pressed")),
     "autothrust off": ("autothrust off", _autothrust_off),
-    "autopilot": ("autopilot", _autopilot),
-    "second autopilot": ("second autopilot", _second_autopilot),
-    "autopilot off": ("autopilot off", _autopilot_off),
+    "autopilot": (
+        "autopilot",
+        _offering("engagement", "press autopilot", "autopilot pressed", "AP", "AP BOTH"),
+    ),
+    "second autopilot": (
+        "second autopilot",
+        _offering("engagement", "press second autopilot", "second autopilot pressed", "AP BOTH"),
+    ),
+    "autopilot off": (
+        "autopilot off",
+        _offering("engagement", "press autopilot off", "autopilot off pressed", "OFF", "FD"),
+    ),
     "flight director": ("flight director", _flight_director),
     "go-around": ("go-around", _go_around),
 }

@@ -59,36 +59,34 @@ def mutants_of(
     exercise: Exercise, reference: Tracker, rows: Sequence[Row]
 ) -> tuple[list[Mutant], list[NotApplicable]]:
     """All mutants of an exercise, from the reference flight of its perfect crew."""
-    mutants: list[Mutant] = []
-    skipped: list[NotApplicable] = []
+    made: list[Mutant | NotApplicable] = []
     seen: set[str] = set()
     for track in reference.tracks:
         item = track.item
         if track.opened is None or track.done is None or item.weight <= 0.0:
-            skipped.append(NotApplicable(track.name, "does not happen in the reference flight"))
+            made.append(NotApplicable(track.name, "does not happen in the reference flight"))
             continue
         if item.each is not None and item.name in seen:
-            skipped.append(NotApplicable(track.name, "recurring: the first instance stands for it"))
+            made.append(NotApplicable(track.name, "recurring: the first instance stands for it"))
             continue
         seen.add(item.name)
         if track.done_found in SETTLED_BY_ITSELF:
-            skipped.append(NotApplicable(track.name, track.done_found))
+            made.append(NotApplicable(track.name, track.done_found))
             continue
-        for made in (
+        made += (
             _omitted(track),
             _late(track),
             _early(track, reference),
             _wrong_value(track, reference, rows),
             _wrong_words(track, reference, rows),
             *_wrong_answer(track, reference),
-        ):
-            (mutants if isinstance(made, Mutant) else skipped).append(made)  # type: ignore[arg-type]
-    for made in _swapped(reference):
-        (mutants if isinstance(made, Mutant) else skipped).append(made)  # type: ignore[arg-type]
-    mutants += [
+        )
+    made += _swapped(reference)
+    made += [
         Mutant(f"trap: {trap.name}", trap.edits, trap.item, trap.verdict) for trap in exercise.traps
     ]
-    return mutants, skipped
+    skipped = [one for one in made if isinstance(one, NotApplicable)]
+    return [one for one in made if isinstance(one, Mutant)], skipped
 
 
 def _omitted(track: Track) -> Mutant:
@@ -96,7 +94,7 @@ def _omitted(track: Track) -> Mutant:
     return Mutant(f"omitted: {track.name}", (edit,), track.name, "missed")
 
 
-def _late(track: Track) -> Mutant | NotApplicable:
+def _late(track: Track) -> Mutant:
     edit = Edit("delay", track.name, seconds=LATE_S)
     return Mutant(f"late: {track.name}", (edit,), track.name, "late")
 

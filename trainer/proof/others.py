@@ -8,7 +8,7 @@ autopilot) is left out, not flown as something else. Sources: common practice.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from trainer.judge.tracker import Tracker
@@ -85,33 +85,35 @@ def _opening(track: Track) -> Moment:
     return track.item.each if track.item.each is not None else track.item.opens
 
 
-def _other_words(exercise: Exercise, reference: Tracker, done: list[Track]) -> OtherCrew | None:
-    """The longest phrase of the house for each call, where the perfect crew says the shortest."""
+def _said_once(exercise: Exercise, done: list[Track]) -> Iterator[tuple[Track, list[str]]]:
+    """Each call that is made once, with the phrases of the house for it that hold no value."""
     phrases = dict(exercise.house.words)
-    edits = []
     for track in done:
         act = track.item.act
-        known = [one for one in phrases.get(act.intent, ()) if "{" not in one]
-        if act.kind != "say" or track.item.each is not None or len(known) < 2:
-            continue
-        said = max(known, key=len)
-        edits.append(Edit("replace", track.name, act=Act("say", intent=act.intent, text=said)))
+        if act.kind == "say" and track.item.each is None:
+            yield track, [one for one in phrases.get(act.intent, ()) if "{" not in one]
+
+
+def _said_as(track: Track, text: str) -> Edit:
+    return Edit("replace", track.name, act=Act("say", intent=track.item.act.intent, text=text))
+
+
+def _other_words(exercise: Exercise, reference: Tracker, done: list[Track]) -> OtherCrew | None:
+    """The longest phrase of the house for each call, where the perfect crew says the shortest."""
+    edits = []
+    for track, known in _said_once(exercise, done):
+        if len(known) > 1:
+            edits.append(_said_as(track, max(known, key=len)))
     return _crew("other house words", exercise, edits)
 
 
 def _short_forms(exercise: Exercise, reference: Tracker, done: list[Track]) -> OtherCrew | None:
     """The two letters that the house has for a call."""
-    phrases = dict(exercise.house.words)
     edits = []
-    for track in done:
-        act = track.item.act
-        if act.kind != "say" or track.item.each is not None:
-            continue
-        known = [one for one in phrases.get(act.intent, ()) if "{" not in one]
+    for track, known in _said_once(exercise, done):
         letters = [short for short, phrase in exercise.house.short if phrase in known]
         if letters:
-            new = Act("say", intent=act.intent, text=letters[0])
-            edits.append(Edit("replace", track.name, act=new))
+            edits.append(_said_as(track, letters[0]))
     return _crew("two-letter forms of the house", exercise, edits)
 
 
@@ -170,14 +172,11 @@ def _gone_around(exercise: Exercise, reference: Tracker, done: list[Track]) -> O
     """A go-around that nothing asked for: always allowed."""
     final: Moment = Shows("phase", "", ("final",))
     low = AllOf((final, Compare("height", "below", Figure(700.0))))
-    if "go-around" not in exercise.aircraft.controls or _goes_around(done):
+    goes_around = any(track.is_go_around for track in done)
+    if goes_around or "go-around" not in exercise.aircraft.controls:
         return None
     act = ScriptedAct(None, low, 0.0, Act("do", "go-around"))
     return _crew("a go-around nobody asked for", exercise, [], (act,))
-
-
-def _goes_around(done: list[Track]) -> bool:
-    return any(track.is_go_around for track in done)
 
 
 _Technique = Callable[[Exercise, Tracker, list[Track]], OtherCrew | None]

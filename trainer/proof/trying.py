@@ -11,7 +11,7 @@ from functools import partial
 
 from trainer.crew.perfect import PerfectCrew
 from trainer.crew.session import Session
-from trainer.flight.acts import Act, Fact
+from trainer.flight.acts import by_step
 from trainer.flight.ending import DECISION
 from trainer.flight.flight import spoken_fact
 from trainer.flight.observers import NEVER
@@ -136,14 +136,8 @@ def _judged_on(mutant: Mutant, tracker: Tracker, crew: PerfectCrew, reference: S
     """
     flight = reference.flight
     edited = crew.edited(mutant.edits, _advances(mutant))
-    facts_of: dict[int, list[Fact]] = {}
-    hands_of: dict[int, list[Act]] = {}
-    for fact in flight.facts:
-        if fact.kind not in ("said", "read back"):
-            facts_of.setdefault(fact.step, []).append(fact)
-    for act in flight.acts:
-        if act.act not in ("say", "read back"):
-            hands_of.setdefault(act.step, []).append(act)
+    facts_of = by_step(one for one in flight.facts if one.kind not in ("said", "read back"))
+    hands_of = by_step(one for one in flight.acts if one.act not in ("say", "read back"))
     for row in flight.rows[tracker.row.step : -1]:
         step = row.step
         spoken = [act for act in edited.acts(row) if act.act in ("say", "read back")]

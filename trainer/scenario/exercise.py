@@ -305,6 +305,12 @@ class Exercise:
     canonical: str = field(default="", repr=False)
     before_ice: Speeds | None = None
 
+    @property
+    def legs_ahead(self) -> tuple[Leg, ...]:
+        """The coded legs from the fix before which the flight begins."""
+        legs, begin = self.approach.legs, self.start.next_fix
+        return legs[[leg.fix.name for leg in legs].index(begin) if begin else 0 :]
+
     def speeds_at(self, is_icing: bool) -> Speeds:
         """The speeds that hold while there is ice on the aircraft, or not."""
         if self.before_ice is not None and not is_icing:

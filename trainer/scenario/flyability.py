@@ -61,7 +61,7 @@ def findings(exercise: Exercise) -> list[Finding]:
     route = _route(exercise)
     if route is None:
         return found
-    ahead = _ahead(exercise)
+    ahead = exercise.legs_ahead
     found += _turns(exercise, _flown(exercise, machine, route, ahead))
     found += _speed_limits(exercise, machine, route, ahead)
     found += _gradients(exercise, machine, route, ahead)
@@ -172,17 +172,11 @@ def _sink(
 # The route -------------------------------------------------------------------------------------
 
 
-def _ahead(exercise: Exercise) -> tuple[Leg, ...]:
-    legs = exercise.approach.legs
-    names = [leg.fix.name for leg in legs]
-    return legs[names.index(exercise.start.next_fix) if exercise.start.next_fix else 0 :]
-
-
 def _route(exercise: Exercise) -> Route | None:
     """The coded legs from the first fix on, the start in front; None if two fixes are one place."""
     start = exercise.start
     points = [Waypoint("START", start.x_m, start.y_m)]
-    for leg in _ahead(exercise):
+    for leg in exercise.legs_ahead:
         points.append(Waypoint(leg.fix.name, leg.fix.x_m, leg.fix.y_m, arc=leg.arc))
     points.append(Waypoint(f"RW{exercise.approach.runway.name}", 0.0, 0.0))
     if (points[1].x_m, points[1].y_m) == (start.x_m, start.y_m):

@@ -141,7 +141,7 @@ def _is_state(moment: Moment) -> bool:
 
 def _primitive(key: str, node: Node, reading: Reading, is_recurring: bool) -> Moment | None:
     if key in words.SUBJECTS:
-        return _comparison(key, node, reading, is_recurring)
+        return _compared(key, node, reading, is_recurring, words.SUBJECTS[key])
     if key in COMBINATIONS:
         return _combination(key, node, reading, is_recurring)
     if key == "deviation":
@@ -182,11 +182,6 @@ def _combination(key: str, node: Node, reading: Reading, is_recurring: bool) -> 
     if key == "all":
         return AllOf(sound)
     return AnyOf(sound) if key == "any" else Then(sound)
-
-
-def _comparison(subject: str, node: Node, reading: Reading, is_recurring: bool) -> Moment | None:
-    unit, low, high, named = words.SUBJECTS[subject]
-    return _compared(subject, node, reading, is_recurring, (unit, low, high, named))
 
 
 def _compared(

@@ -68,9 +68,7 @@ def reach_of(exercise: Exercise, events: Sequence[Event] | None = None) -> Reach
     """
     events = exercise.events if events is None else events
     approach, start = exercise.approach, exercise.start
-    names = [leg.fix.name for leg in approach.legs]
-    ahead = names.index(start.next_fix) if start.next_fix else 0
-    legs = (*approach.legs[ahead:], *approach.missed_legs)
+    legs = (*exercise.legs_ahead, *approach.missed_legs)
     places = [(start.x_m, start.y_m), *((leg.fix.x_m, leg.fix.y_m) for leg in legs)]
     heights = [start.altitude_ft, start.selected_altitude_ft, approach.missed_altitude_ft]
     heights += [leg.altitude_ft for leg in legs]

@@ -78,11 +78,6 @@ class GlideBeam:
         object.__setattr__(self, "_low_rad", self.coverage.glide_low * self.angle_rad)
         object.__setattr__(self, "_high_rad", self.coverage.glide_high * self.angle_rad)
 
-    @property
-    def limit_uv_m(self) -> float:
-        """Field at which a receiver stops flagging, µV/m."""
-        return LIMIT_UV_M
-
     def receive(self, x_m: float, y_m: float, height_m: float, relief: float = 1.0) -> Reception:
         """What is received at a point; arguments as for a localizer.
 

@@ -85,11 +85,6 @@ class LocalizerBeam:
         object.__setattr__(self, "_strength", strength)
         object.__setattr__(self, "_tan_top", tan(self.coverage.localizer_top_rad))
 
-    @property
-    def limit_uv_m(self) -> float:
-        """Field at which a receiver stops flagging, µV/m."""
-        return LIMIT_UV_M
-
     def localizer_offset_m(self, x_m: float, y_m: float) -> float:
         """Distance right of the course line, m (left negative)."""
         return x_m * self._cos - y_m * self._sin

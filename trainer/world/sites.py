@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from trainer.units import DEG
 from trainer.values import dataclass
-from trainer.world.localizer import LocalizerBeam
+from trainer.world.localizer import LIMIT_UV_M, LocalizerBeam
 from trainer.world.receiver import Station
 from trainer.world.reception import STOP_DOTS, Reception
 
@@ -59,7 +59,7 @@ class FalseCourse:
         """What is received at a point; arguments as for a localizer."""
         true = self.beam.receive(x_m, y_m, height_m, relief)
         aside_rad = abs(true.angle_rad)
-        if aside_rad <= SECTOR_RAD or true.field_uv_m < self.beam.limit_uv_m * relief:
+        if aside_rad <= SECTOR_RAD or true.field_uv_m < LIMIT_UV_M * relief:
             return true
         beyond_rad = aside_rad - self.azimuth_rad
         dots = -beyond_rad * 2.0 / self.beam.half_width_rad
