@@ -9,11 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trainer.units import FT, NM
-from trainer.world.earth import (
-    EARTH_RADIUS_M,
-    Plane,
-    drop_m,
-)
+from trainer.world.earth import EARTH_RADIUS_M, Plane, drop_m
 
 
 @pytest.mark.parametrize(
