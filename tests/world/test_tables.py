@@ -16,7 +16,6 @@ from trainer.world.tables import (
     rule_visual_descent_point_nm,
     rule_visual_descent_time_s,
     seconds_to_fly,
-    top_of_descent_nm,
     visual_descent_point_nm,
 )
 
@@ -132,7 +131,6 @@ def test_a_descent_begins_earlier_for_slowing_down_and_for_a_tailwind() -> None:
     assert rule_top_of_descent_nm(6000.0) == 18.0
     assert rule_top_of_descent_nm(6000.0, slow_kt=40.0, tail_kt=20.0) == 24.0
     assert rule_top_of_descent_nm(6000.0, tail_kt=-20.0) == 16.0
-    assert top_of_descent_nm(6000.0) == pytest.approx(18.84, abs=0.01)
     # 6 000 ft at 1 500 ft/min last 4 minutes: 20 NM at 300 kt.
     assert descent_distance_nm(6000.0, 1500.0, 300.0) == pytest.approx(20.0)
 

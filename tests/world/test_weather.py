@@ -4,12 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trainer.world.weather import (
-    VisualRange,
-    converted_visibility_m,
-    miles_for_range,
-    visual_range_m,
-)
+from trainer.world.weather import VisualRange, converted_visibility_m, miles_for_range
 
 
 # FAA AIM TBL 5-4-1.
@@ -37,8 +32,6 @@ def test_a_visibility_converts_by_lights_and_time(
     lights: str, is_night: bool, range_m: float | None
 ) -> None:
     assert converted_visibility_m(1000.0, lights, is_night) == range_m
-    assert visual_range_m(None, 1000.0, lights, is_night) == range_m
-    assert visual_range_m(550.0, 1000.0, lights, is_night) == 550.0
 
 
 def test_visual_range_is_that_of_the_third_of_the_runway() -> None:

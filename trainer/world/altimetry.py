@@ -31,7 +31,6 @@ TABLE_MOST_FT = 5000.0
 
 _LAPSE_PER_FT = LAPSE_K_PER_M * FT
 _LEVEL_FT = 500.0
-_STANDARD = Air(0.0, STANDARD_SETTING_HPA)
 
 
 class Altitudes(NamedTuple):

@@ -77,17 +77,6 @@ def descent_distance_nm(height_ft: float, rate_fpm: float, ground_speed_kt: floa
     return height_ft / rate_fpm * ground_speed_kt / 60.0
 
 
-def top_of_descent_nm(
-    height_ft: float, slow_kt: float = 0.0, tail_kt: float = 0.0, angle_deg: float = 3.0
-) -> float:
-    """Distance (NM) before a point at which to leave a level `height_ft` above it.
-
-    The geometry of `angle_deg`, 1 NM for each 10 kt to slow down (`slow_kt`), and 1 NM for each
-    10 kt of tailwind (`tail_kt`, headwind negative): the last two common practice.
-    """
-    return height_ft / feet_per_mile(angle_deg) + slow_kt / 10.0 + tail_kt / 10.0
-
-
 def rule_top_of_descent_nm(height_ft: float, slow_kt: float = 0.0, tail_kt: float = 0.0) -> float:
     """Three miles a thousand feet, 1 NM for each 10 kt to slow and of tailwind (common practice).
 

@@ -51,15 +51,6 @@ def converted_visibility_m(visibility_m: float, lights: str, is_night: bool) -> 
     return visibility_m * _FACTORS[lights, is_night]
 
 
-def visual_range_m(
-    reported_m: float | None, visibility_m: float, lights: str, is_night: bool
-) -> float | None:
-    """The range (m) that counts for minima: as reported, else the converted visibility."""
-    if reported_m is not None:
-        return reported_m
-    return converted_visibility_m(visibility_m, lights, is_night)
-
-
 def miles_for_range(rvr_ft: float) -> float:
     """Visibility in statute miles that stands for a runway visual range (ft) minimum.
 

@@ -134,10 +134,3 @@ def pulse(since_s: float, rise_s: float, hold_s: float, fall_s: float) -> float:
     if after_s <= 0.0:
         return 1.0
     return max(0.0, 1.0 - after_s / fall_s) if fall_s > 0.0 else 0.0
-
-
-_PEAK_AT = 1.120906
-"""Where the outflow is strongest, in radii: the root of 2q² + 1 = e^(q²)."""
-_LAYER_SHARE = 0.08
-"""Depth of the layer slowed by the ground in depths of the outflow (12.5 in the source)."""
-_PEAK_HEIGHT_SHARE = math.log(1.0 / _LAYER_SHARE) / (1.0 / _LAYER_SHARE - 1.0)
