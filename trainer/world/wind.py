@@ -1,4 +1,4 @@
-"""Wind by height, what it does to a course, and what passes through it: shear and microburst.
+"""Wind by height, what it does to a course, and the shear that passes through it.
 
 Owns the layers of one flight, the wind triangle and the events of wind. It knows no turbulence.
 The surprising rule: components are the velocity of the air, *towards* east and north, whereas a
