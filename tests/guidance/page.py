@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
+from tests.guidance.table_check import diagram
 from trainer.guidance.conditions import CONDITIONS
 from trainer.guidance.modes import CODED
-from trainer.guidance.tables import TABLES, Table, diagram
+from trainer.guidance.tables import TABLES, Table
 from trainer.scenario import aircraft_types, library
 from trainer.scenario.fields import read
 from trainer.scenario.reading import Reading
@@ -77,141 +79,138 @@ class Option(NamedTuple):
     test: str
 
 
-def option_rows(kinds: tuple[AircraftType, ...]) -> list[Option]:
-    """Every option of the guidance."""
-    guides = [kind.guidance for kind in kinds]
-    return [
-        Option(
-            "early arming",
-            [one.early_arming for one in guides],
-            "flight/stories/test_early_arming.py: "
-            "the_type_that_computes_a_path_arms_path_and_no_landing_comes_of_it",
-        ),
-        Option(
-            "the approach can be left",
-            [one.leaving for one in guides],
-            "guidance/test_presses.py: until_glide_a_basic_mode_drops_the_whole_approach",
-        ),
-        Option(
-            "nav after the localizer, in an approach",
-            [
-                "does nothing" if one.is_nav_inert_after_localizer else "takes over"
-                for one in guides
-            ],
-            "guidance/test_presses.py: nav_is_inert_on_the_twin_jet_once_the_localizer_is_captured",
-        ),
-        Option(
-            "second press of approach mode",
-            [one.second_press for one in guides],
-            "guidance/test_presses.py: a_type_that_always_disarms_drops_a_captured_approach",
-        ),
-        Option(
-            "glide path before the localizer",
-            [_yes(one.is_glide_before_localizer) for one in guides],
-            "flight/stories/test_early_arming.py: "
-            "only_the_business_jet_takes_the_glide_path_before_the_localizer",
-        ),
-        Option(
-            "selector turned in ALT CAP",
-            [one.altitude_capture_turn for one in guides],
-            "guidance/test_captures.py: "
-            "turning_the_altitude_selector_in_its_capture_is_the_types_option",
-        ),
-        Option(
-            "autothrust",
-            [_autothrust(kind) for kind in kinds],
-            "flight/test_fitted.py: an_exercise_fits_the_optional_autothrust",
-        ),
-        Option(
-            "speed after capture",
-            [_speed_after(kind) for kind in kinds],
-            "guidance/test_options.py: "
-            "the_final_speed_bug_is_flown_after_capture_where_the_type_does_that",
-        ),
-        Option(
-            "level of service on an RNP final",
-            [one.service for one in guides],
-            "flight/test_rnp_final.py: the_level_of_service_is_the_lower_of_type_and_approach",
-        ),
-        Option(
-            "autopilots",
-            [_autopilots(one) for one in guides],
-            "flight/test_fitted_autopilot.py: a_flight_begins_with_what_the_type_has",
-        ),
-        Option(
-            "capability shown from",
-            [_height(one.capability_ft) for one in guides],
-            "guidance/test_landing.py: a_type_without_a_landing_system_shows_no_capability",
-        ),
-        Option(
-            "alert height of OPERATIONAL",
-            [_height(one.alert_height_ft) for one in guides],
-            "guidance/test_landing.py: "
-            "the_capability_goes_with_the_signal_above_the_alert_height_only",
-        ),
-        Option(
-            "decision height of PASSIVE",
-            [_height(one.decision_height_ft) for one in guides],
-            "guidance/test_options.py: the_decision_height_of_the_type_is_a_named_value",
-        ),
-        Option(
-            "ALIGN from",
-            [_height(one.align_ft) for one in guides],
-            "guidance/test_landing.py: each_step_of_the_landing_comes_at_its_height",
-        ),
-        Option(
-            "ROLLOUT",
-            [_yes(one.rollout_fitted) for one in guides],
-            "guidance/test_landing.py: an_automatic_landing_goes_through_its_steps_in_order",
-        ),
-        Option(
-            "autopilot down to",
-            [_height(one.autopilot_minimum_ft) for one in guides],
-            "guidance/test_options.py: each_autopilot_leaves_below_its_own_height",
-        ),
-        Option(
-            "go-around: second press for full thrust",
-            [_yes(one.go_around_second_press) for one in guides],
-            "guidance/test_landing.py: "
-            "the_first_press_gives_a_climb_rate_and_the_second_full_thrust",
-        ),
-        Option(
-            "go-around: other modes from",
-            [_height(one.go_around_lateral_ft) for one in guides],
-            "guidance/test_options.py: in_a_go_around_other_modes_wait_for_the_height_of_the_type",
-        ),
-        Option(
-            "signal lost after capture: held for",
-            [f"{one.signal_hold_s:g} s" for one in guides],
-            "flight/stories/test_signal_loss.py: "
-            "lost_after_its_capture_the_localizer_is_held_for_the_types_time",
-        ),
-        Option(
-            "deviation that counts as alive",
-            [f"{one.alive_dots:g} dots" for one in guides],
-            "judge/rules/test_claims.py: a_needle_on_its_stop_is_not_alive",
-        ),
-        Option(
-            "frequency locked on a captured localizer",
-            [_yes(one.is_retune_inhibited) for one in guides],
-            "flight/test_fitted.py: "
-            "a_frequency_turned_on_a_captured_localizer_is_refused_where_the_type_locks_it",
-        ),
-        Option(
-            "ident",
-            [one.ident for one in guides],
-            "flight/test_radios.py: "
-            "a_decoded_ident_goes_out_with_its_station_and_a_heard_one_stays",
-        ),
-    ]
-
-
 def _speed_after(kind: AircraftType) -> str:
     bug = kind.guidance.is_approach_speed_flown
     held = "final speed bug" if bug else "as selected"
     if kind.autothrust is not None:
         return held
     return "by hand" if kind.autothrust_option is None else f"by hand; with the option {held}"
+
+
+def _nav(kind: AircraftType) -> str:
+    return "does nothing" if kind.guidance.is_nav_inert_after_localizer else "takes over"
+
+
+_OPTIONS: tuple[tuple[str, Callable[[AircraftType], str], str], ...] = (
+    (
+        "early arming",
+        lambda kind: kind.guidance.early_arming,
+        "flight/stories/test_early_arming.py: "
+        "the_type_that_computes_a_path_arms_path_and_no_landing_comes_of_it",
+    ),
+    (
+        "the approach can be left",
+        lambda kind: kind.guidance.leaving,
+        "guidance/test_presses.py: until_glide_a_basic_mode_drops_the_whole_approach",
+    ),
+    (
+        "nav after the localizer, in an approach",
+        _nav,
+        "guidance/test_presses.py: nav_is_inert_on_the_twin_jet_once_the_localizer_is_captured",
+    ),
+    (
+        "second press of approach mode",
+        lambda kind: kind.guidance.second_press,
+        "guidance/test_presses.py: a_type_that_always_disarms_drops_a_captured_approach",
+    ),
+    (
+        "glide path before the localizer",
+        lambda kind: _yes(kind.guidance.is_glide_before_localizer),
+        "flight/stories/test_early_arming.py: "
+        "only_the_business_jet_takes_the_glide_path_before_the_localizer",
+    ),
+    (
+        "selector turned in ALT CAP",
+        lambda kind: kind.guidance.altitude_capture_turn,
+        "guidance/test_captures.py: "
+        "turning_the_altitude_selector_in_its_capture_is_the_types_option",
+    ),
+    ("autothrust", _autothrust, "flight/test_fitted.py: an_exercise_fits_the_optional_autothrust"),
+    (
+        "speed after capture",
+        _speed_after,
+        "guidance/test_options.py: "
+        "the_final_speed_bug_is_flown_after_capture_where_the_type_does_that",
+    ),
+    (
+        "level of service on an RNP final",
+        lambda kind: kind.guidance.service,
+        "flight/test_rnp_final.py: the_level_of_service_is_the_lower_of_type_and_approach",
+    ),
+    (
+        "autopilots",
+        lambda kind: _autopilots(kind.guidance),
+        "flight/test_fitted_autopilot.py: a_flight_begins_with_what_the_type_has",
+    ),
+    (
+        "capability shown from",
+        lambda kind: _height(kind.guidance.capability_ft),
+        "guidance/test_landing.py: a_type_without_a_landing_system_shows_no_capability",
+    ),
+    (
+        "alert height of OPERATIONAL",
+        lambda kind: _height(kind.guidance.alert_height_ft),
+        "guidance/test_landing.py: the_capability_goes_with_the_signal_above_the_alert_height_only",
+    ),
+    (
+        "decision height of PASSIVE",
+        lambda kind: _height(kind.guidance.decision_height_ft),
+        "guidance/test_options.py: the_decision_height_of_the_type_is_a_named_value",
+    ),
+    (
+        "ALIGN from",
+        lambda kind: _height(kind.guidance.align_ft),
+        "guidance/test_landing.py: each_step_of_the_landing_comes_at_its_height",
+    ),
+    (
+        "ROLLOUT",
+        lambda kind: _yes(kind.guidance.rollout_fitted),
+        "guidance/test_landing.py: an_automatic_landing_goes_through_its_steps_in_order",
+    ),
+    (
+        "autopilot down to",
+        lambda kind: _height(kind.guidance.autopilot_minimum_ft),
+        "guidance/test_options.py: each_autopilot_leaves_below_its_own_height",
+    ),
+    (
+        "go-around: second press for full thrust",
+        lambda kind: _yes(kind.guidance.go_around_second_press),
+        "guidance/test_landing.py: the_first_press_gives_a_climb_rate_and_the_second_full_thrust",
+    ),
+    (
+        "go-around: other modes from",
+        lambda kind: _height(kind.guidance.go_around_lateral_ft),
+        "guidance/test_options.py: in_a_go_around_other_modes_wait_for_the_height_of_the_type",
+    ),
+    (
+        "signal lost after capture: held for",
+        lambda kind: f"{kind.guidance.signal_hold_s:g} s",
+        "flight/stories/test_signal_loss.py: "
+        "lost_after_its_capture_the_localizer_is_held_for_the_types_time",
+    ),
+    (
+        "deviation that counts as alive",
+        lambda kind: f"{kind.guidance.alive_dots:g} dots",
+        "judge/rules/test_claims.py: a_needle_on_its_stop_is_not_alive",
+    ),
+    (
+        "frequency locked on a captured localizer",
+        lambda kind: _yes(kind.guidance.is_retune_inhibited),
+        "flight/test_fitted.py: "
+        "a_frequency_turned_on_a_captured_localizer_is_refused_where_the_type_locks_it",
+    ),
+    (
+        "ident",
+        lambda kind: kind.guidance.ident,
+        "flight/test_radios.py: a_decoded_ident_goes_out_with_its_station_and_a_heard_one_stays",
+    ),
+)
+"""Each option: its name, what a type has, the test that flies the difference."""
+
+
+def option_rows(kinds: tuple[AircraftType, ...]) -> list[Option]:
+    """Every option of the guidance."""
+    return [Option(name, [of(kind) for kind in kinds], test) for name, of, test in _OPTIONS]
 
 
 def _options() -> str:

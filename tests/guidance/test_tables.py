@@ -3,10 +3,11 @@ from __future__ import annotations
 import pytest
 
 from tests.guidance.rig import Rig
+from tests.guidance.table_check import diagram, problems
 from trainer.guidance.conditions import CONDITIONS
 from trainer.guidance.machines import Axis, machine
 from trainer.guidance.modes import CODED, ENGAGEMENT, LATERAL, THRUST, VERTICAL
-from trainer.guidance.tables import TABLES, Rule, Table, diagram, problems, states
+from trainer.guidance.tables import TABLES, Rule, Table, states
 
 SOUND = Table(
     "light",

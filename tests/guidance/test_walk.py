@@ -16,10 +16,11 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from hypothesis.stateful import run_state_machine_as_test as run
 
 from tests.guidance.rig import COURSE_DEG, Rig, along, modes
+from tests.guidance.table_check import EXCLUSIVE
 from tests.guidance.test_any_order import KINDS, check, follow
 from tests.guidance.test_coded_path import CODING, ROUTE
 from trainer.guidance.commands import CLIMB_POWER
-from trainer.guidance.conditions import CONDITIONS, EXCLUSIVE
+from trainer.guidance.conditions import CONDITIONS
 from trainer.guidance.modes import CODED, RECEIVED, WITH_PATH, Command
 from trainer.guidance.presses import ALWAYS, GUIDED
 from trainer.guidance.radial import is_vor_received

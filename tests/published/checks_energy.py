@@ -12,13 +12,12 @@ import math
 
 from tests.published.record import Bounds, Check
 from tests.world.figures import MTJ, STANDARD, idle_figures
-from tests.world.flyer import Step, airframe, below_nm, fly, reference_flight
+from tests.world.flyer import Step, airframe, below_nm, fly, last_chance_ladder, reference_flight
 from tests.world.types import business_jet, piston_single, turboprop
 from trainer.units import FPM, FT, KT, NM
 from trainer.world.air import Air, tas_from_cas
 from trainer.world.aircraft import AircraftType
 from trainer.world.energy import Performance, spool_up_s
-from trainer.world.ladders import last_chance_ladder
 from trainer.world.margin import Path
 from trainer.world.motion import State
 

@@ -16,6 +16,7 @@ from trainer.units import DEG, FT, KT, NM
 from trainer.world.air import Air, tas_from_cas
 from trainer.world.aircraft import AircraftType
 from trainer.world.hand import Hand, Seen
+from trainer.world.ladders import Rung, energy_limit_rules, last_chance_rules, latest
 from trainer.world.margin import Path
 from trainer.world.motion import Airframe, State, flare_climb_ms
 from trainer.world.wind import Wind
@@ -223,3 +224,21 @@ def reference_flight(kind: AircraftType, tail_kt: float = 0.0, delta_isa_k: floa
 
 ALL_TYPES = (twin_jet(), turboprop(), business_jet(), piston_single())
 """The four fictional types."""
+
+
+def last_chance_ladder(
+    airframe: Airframe, path: Path, course_rad: float, landing_stage: int, target_kt: float,
+    platform_ft: float, start_kt: float,
+) -> tuple[Rung, ...]:  # fmt: skip
+    """The ladder of the last chance."""
+    rules = last_chance_rules(airframe, landing_stage, target_kt)
+    return latest(airframe, path, course_rad, rules, platform_ft, start_kt)
+
+
+def energy_limit_ladder(
+    airframe: Airframe, path: Path, course_rad: float, landing_stage: int, target_kt: float,
+    platform_ft: float, start_kt: float,
+) -> tuple[Rung, ...]:  # fmt: skip
+    """The ladder of the energy limit."""
+    rules = energy_limit_rules(airframe, landing_stage, target_kt)
+    return latest(airframe, path, course_rad, rules, platform_ft, start_kt)

@@ -7,13 +7,20 @@ from __future__ import annotations
 
 import pytest
 
-from tests.world.flyer import ALL_TYPES, FLAT, airframe, reference_flight
+from tests.world.flyer import (
+    ALL_TYPES,
+    FLAT,
+    airframe,
+    energy_limit_ladder,
+    last_chance_ladder,
+    reference_flight,
+)
 from tests.world.ladder_rows import ENERGY_LIMIT, LAST_CHANCE, REFERENCE, cases
 from tests.world.types import twin_jet
 from trainer.units import DEG, FT, KT
 from trainer.world.air import Air
 from trainer.world.aircraft import AircraftType
-from trainer.world.ladders import Rung, energy_limit_ladder, last_chance_ladder
+from trainer.world.ladders import Rung
 from trainer.world.margin import Path
 from trainer.world.motion import Airframe
 from trainer.world.wind import Wind, components

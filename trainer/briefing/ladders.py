@@ -15,7 +15,7 @@ from trainer.flight.row import Row
 from trainer.flight.surroundings import surroundings_of
 from trainer.scenario.exercise import Exercise
 from trainer.units import DEG, FT
-from trainer.world.ladders import Rung, energy_limit_ladder, last_chance_ladder
+from trainer.world.ladders import Rung, energy_limit_rules, last_chance_rules, latest
 from trainer.world.margin import Path
 from trainer.world.speeds import selection_kt
 
@@ -66,12 +66,16 @@ def late_rungs(exercise: Exercise) -> tuple[tuple[Rung, ...], tuple[Rung, ...]]:
         exercise.weather.qnh_hpa,
         exercise.curved_earth,
     )
-    stage = exercise.aircraft.stage_for(gates[0].flap_role)
-    given = (
-        around.airframe, path, around.final_course_rad, stage,
-        gates[0].speed_kt or exercise.final_kt, platform_ft(exercise), exercise.start.speed_kt,
-    )  # fmt: skip
-    return last_chance_ladder(*given), energy_limit_ladder(*given)
+    frame, course_rad = around.airframe, around.final_course_rad
+    asked = (
+        exercise.aircraft.stage_for(gates[0].flap_role),
+        gates[0].speed_kt or exercise.final_kt,
+    )
+    begun = (platform_ft(exercise), exercise.start.speed_kt)
+    return (
+        latest(frame, path, course_rad, last_chance_rules(frame, *asked), *begun),
+        latest(frame, path, course_rad, energy_limit_rules(frame, *asked), *begun),
+    )
 
 
 def platform_ft(exercise: Exercise) -> float:

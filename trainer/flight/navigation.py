@@ -12,9 +12,8 @@ import math
 
 from trainer.scenario.exercise import Exercise, Fault
 from trainer.units import DEG, FT, NM
-from trainer.world.rnp import LNAV, LNAV_VNAV, LPV, downgraded, linear_lateral, service_level
+from trainer.world.rnp import LNAV_VNAV, LPV, downgraded, linear_lateral, service_level
 
-_LEVELS = ("", LNAV.name, LNAV_VNAV.name, LPV.name)
 _GOOD = (15.0, 25.0)
 """Protection levels of a good position, m (our figures, well within every limit)."""
 
@@ -52,8 +51,7 @@ class Navigation:
         self._slope = math.tan(approach.glideslope.angle_deg * DEG)
         if final is None:
             return
-        fitted = exercise.aircraft.guidance.service
-        self._best = _LEVELS[min(_LEVELS.index(final.service), _LEVELS.index(fitted))]
+        self._best = downgraded(final.service, exercise.aircraft.guidance.service)
         self.rnp_m = final.required_nm * NM
         temperature_c = exercise.weather.temperature_c
         is_within = final.lowest_c <= temperature_c <= final.highest_c

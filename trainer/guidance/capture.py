@@ -10,11 +10,10 @@ from __future__ import annotations
 from math import copysign, cos, pi, sin, sqrt, tan
 
 from trainer.guidance.modes import RECEIVED, Sensed
-from trainer.units import DEG, FT, NM, G
+from trainer.units import DEG, FT, NM
 from trainer.world.aircraft import Handling
+from trainer.world.legs import BANK_SHARE, turn_radius_m
 
-BANK_SHARE = 0.8
-"""Share of the bank limit that a lead is planned with, so that some bank is left in reserve."""
 ALTITUDE_GAIN_PER_S = 0.25
 """Rate asked for per metre of altitude still to go, 1/s."""
 LEVEL_OFF_MS2 = 0.5
@@ -74,7 +73,7 @@ def is_line_captured(
     if offset_m * cut >= 0.0:
         return False
     bank = handling.bank_deg
-    radius_m = ground_speed_ms * ground_speed_ms / (G * tan(BANK_SHARE * bank * DEG))
+    radius_m = turn_radius_m(ground_speed_ms, BANK_SHARE * bank * DEG)
     roll_in_m = _LEAD_ROLL * ground_speed_ms * bank / handling.roll_rate_deg_s
     lead_m = radius_m * (1.0 - cos(cut)) + roll_in_m * abs(sin(cut))
     return abs(offset_m) <= lead_m

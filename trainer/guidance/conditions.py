@@ -341,12 +341,3 @@ CONDITIONS: dict[str, Condition] = {
     "director off": Condition(lambda now: not now.is_flight_director_on, "flight director on"),
 }
 """Every condition a table may name."""
-
-EXCLUSIVE: frozenset[tuple[str, str]] = frozenset(
-    (
-        ("director on", "director off"),
-        ("glide received", "glide missing"),
-        ("glide waits", "path computed"),
-    )
-)
-"""Pairs of conditions that never hold together; rows that differ in them are not ambiguous."""

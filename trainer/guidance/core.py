@@ -16,16 +16,6 @@ from trainer.units import DEG, FPM
 from trainer.world.aircraft import AircraftType
 from trainer.world.legs import Route
 
-_ARMED_STATES: dict[tuple[str, ...], str] = {
-    (): "none",
-    ("LOC",): "LOC",
-    ("NAV",): "NAV",
-    ("VOR",): "VOR",
-    ("LOC", "NAV"): "LOC NAV",
-    ("NAV", "VOR"): "NAV VOR",
-}
-_ARMED_WORDS = {state: words for words, state in _ARMED_STATES.items()}
-
 
 def _shown(state: str) -> str:
     """The annunciator's word of a vertical state."""
@@ -90,7 +80,7 @@ class Core:
         armed = tuple(word for word in initial.lateral_armed if word in ("LOC", "NAV", "VOR"))
         path = [word for word in initial.vertical_armed if word in ("PATH", "GLIDE")]
         self.lateral = Axis("lateral", initial.lateral)
-        self.lateral_armed = Axis("lateral armed", _ARMED_STATES[armed])
+        self.lateral_armed = Axis("lateral armed", " ".join(armed) or "none")
         self.vertical = Axis("vertical", initial.vertical)
         self.vertical_armed = Axis("vertical armed", path[0] if path else "none")
         self.thrust = Axis("thrust", initial.thrust if self.is_autothrust_fitted else "OFF")
@@ -194,7 +184,8 @@ class Core:
     def shown(self) -> Modes:
         """The annunciator now, with the armed words that follow from the capability."""
         lateral, vertical = self.lateral.state, self.vertical.state
-        lateral_armed = _ARMED_WORDS[self.lateral_armed.state]
+        armed = self.lateral_armed.state
+        lateral_armed = () if armed == "none" else tuple(armed.split(" "))
         armed = self.vertical_armed.state
         vertical_armed = () if armed == "none" else (_shown(armed),)
         vertical = _shown(vertical)

@@ -12,10 +12,10 @@ from __future__ import annotations
 from math import asin, atan, copysign, sin, sqrt, tan
 from typing import Protocol
 
-from trainer.guidance.capture import ALTITUDE_GAIN_PER_S, BANK_SHARE, wrap
+from trainer.guidance.capture import ALTITUDE_GAIN_PER_S, wrap
 from trainer.guidance.modes import Sensed
 from trainer.units import DEG, FT, G
-from trainer.world.legs import LegView
+from trainer.world.legs import BANK_SHARE, LegView
 
 _HEADING_GAIN = 1.2
 _TRACK_GAIN = 1.08

@@ -18,7 +18,7 @@ from trainer.guidance.tables import TABLES, Rule, states
 
 @cache
 def machine(axis: str) -> Machine:
-    """The machine of `axis`, built once and shared; `tables.problems` is asked by the tests.
+    """The machine of `axis`, built once and shared; tests look for what is wrong in it.
 
     It has no model of its own: an `Axis` is passed to each trigger.
     """

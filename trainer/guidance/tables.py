@@ -1,9 +1,8 @@
 """The transition tables of guidance, one per axis, as data: the only place where modes change.
 
-Owns the rows, the check of the rows and the diagrams drawn from them. Refuses to know the
-aircraft: a row names its conditions and `conditions` holds them. The surprising rule: where one
-trigger leads from one state to several, the conditions of its rows exclude one another, so the
-order of rows decides nothing; the check refuses a table in which it would.
+Owns the rows. Refuses to know the aircraft: a row names its conditions and `conditions` holds them.
+The surprising rule: where one trigger leads from one state to several, the conditions of its rows
+exclude one another, so the order of rows decides nothing; a test refuses a table in which it would.
 
 The armed columns are axes of their own. ALIGN, ROLLOUT and FLARE are shown armed as a consequence
 of the capability and so have no row there.
@@ -13,7 +12,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from trainer.guidance.conditions import CONDITIONS, EXCLUSIVE
 from trainer.guidance.modes import BASIC_VERTICAL, CODED, ENGAGEMENT, LATERAL, THRUST, VERTICAL
 
 
@@ -233,50 +231,6 @@ TABLES: dict[str, Table] = {
 """Every table by the name of its axis."""
 
 
-def problems(table: Table) -> list[str]:
-    """Everything wrong with `table`, as sentences; an empty list when it is sound.
-
-    Looks for states outside the vocabulary, states that no flight can reach, conditions that do
-    not exist, rows that an earlier row of the same trigger and source always hides, and pairs of
-    rows that could both be taken and lead to different states.
-    """
-    found: list[str] = []
-    known = set(table.vocabulary)
-    for state in table.initial:
-        if state not in known:
-            found.append(f"{table.axis}: initial state {state} is not in the vocabulary")
-    before: dict[tuple[str, str], list[Rule]] = {}
-    for rule in table.rules:
-        for state in (*rule.sources, rule.dest):
-            if state not in known:
-                found.append(f"{table.axis}: {rule.trigger}: unknown state {state}")
-        for name in rule.conditions:
-            if name not in CONDITIONS:
-                found.append(f"{table.axis}: {rule.trigger}: unknown condition {name}")
-        for source in rule.sources:
-            rows = before.setdefault((rule.trigger, source), [])
-            if any(set(row.conditions) <= set(rule.conditions) for row in rows):
-                found.append(f"{table.axis}: {rule.trigger} from {source} is never reached")
-            elif any(row.dest != rule.dest and not _exclude(row, rule) for row in rows):
-                found.append(
-                    f"{table.axis}: {rule.trigger} from {source} leads to more than one state"
-                )
-            rows.append(rule)
-    found.extend(
-        f"{table.axis}: no row leads to {state}"
-        for state in states(table)
-        if state not in _reachable(table)
-    )
-    return found
-
-
-def _exclude(one: Rule, other: Rule) -> bool:
-    """Whether the conditions of two rows can never hold together."""
-    return any(
-        (a, b) in EXCLUSIVE or (b, a) in EXCLUSIVE for a in one.conditions for b in other.conditions
-    )
-
-
 def states(table: Table) -> tuple[str, ...]:
     """The states that `table` uses, in the order of its vocabulary."""
     used = [*table.initial]
@@ -284,29 +238,3 @@ def states(table: Table) -> tuple[str, ...]:
         used.extend(rule.sources)
         used.append(rule.dest)
     return tuple(dict.fromkeys([*(s for s in table.vocabulary if s in used), *used]))
-
-
-def _reachable(table: Table) -> set[str]:
-    reached = set(table.initial)
-    before = -1
-    while len(reached) != before:
-        before = len(reached)
-        for rule in table.rules:
-            if not reached.isdisjoint(rule.sources):
-                reached.add(rule.dest)
-    return reached
-
-
-def diagram(axis: str) -> str:
-    """The table of `axis` as the text of a Mermaid state diagram; KeyError if there is none."""
-    table = TABLES[axis]
-    lines = ["stateDiagram-v2"]
-    names = {state: state.replace(" ", "_") for state in states(table)}
-    lines.extend(f'    state "{state}" as {name}' for state, name in names.items() if " " in state)
-    lines.extend(f"    [*] --> {names[state]}" for state in table.initial)
-    for rule in table.rules:
-        label = rule.trigger
-        if rule.conditions:
-            label += f" [{', '.join(rule.conditions)}]"
-        lines.extend(f"    {names[s]} --> {names[rule.dest]}: {label}" for s in rule.sources)
-    return "\n".join(lines) + "\n"

@@ -74,24 +74,16 @@ def build(
     missed = approach.part("missed approach")
     missed_legs = legs_of(missed.records("legs"), places, reading, fixes[f"RW{runway.name}"])
     steps = legs_of(approach.records("steps"), places, reading)
-    final_name = approach.text("final fix")
-    if all(leg.fix.name != final_name for leg in legs):
-        known = [leg.fix.name for leg in legs]
-        reading.refuse(
-            approach.at("final fix"),
-            f"the final fix {quoted(final_name)} is on none of the legs"
-            f"{hint(final_name, known, 'expected')}",
-        )
+    final_name, known = approach.text("final fix"), [leg.fix.name for leg in legs]
+    if final_name not in known:
+        message = f"the final fix {quoted(final_name)} is on none of the legs"
+        message += hint(final_name, known, "expected")
+        reading.refuse(approach.at("final fix"), message)
     if len(reading.problems) > before:
         return None
     _check_offset(approach, runway, reading)
-    glide = approach.part("glideslope")
-    slope = values.Glideslope(
-        glide.number("angle"),
-        glide.number("crossing height"),
-        rnp is None and glide.flag("transmitted"),
-    )
-    final = fixes[final_name]
+    slope, final = _slope(approach, rnp), fixes[final_name]
+    minimums_ft = approach.number("minimums")
     built = values.Approach(
         name=approach.text("approach"),
         runway=runway,
@@ -106,26 +98,36 @@ def build(
             slope,
             is_barometric=rnp is not None and rnp.is_barometric,
         ),
-        minimums_ft=approach.number("minimums"),
+        minimums_ft=minimums_ft,
         missed_altitude_ft=missed.number("altitude"),
         missed_legs=missed_legs,
         steps=steps,
         rnp=rnp,
-        descent_minimum_ft=approach.number("minimums")
-        if approach.flag("descent minimum")
-        else None,
+        descent_minimum_ft=minimums_ft if approach.flag("descent minimum") else None,
     )
-    place = values.Airport(
+    return _place(code, airport, tuple(fixes.values()), stations), built
+
+
+def _place(
+    code: str, airport: Fields, fixes: tuple[values.Fix, ...], stations: tuple[values.Station, ...]
+) -> values.Airport:
+    return values.Airport(
         code=code.upper(),
         name=airport.text("name"),
         elevation_ft=airport.number("elevation"),
         variation_deg=airport.number("variation"),
         coverage=airport.text("coverage"),
         transition_altitude_ft=airport.number("transition altitude"),
-        fixes=tuple(fixes.values()),
+        fixes=fixes,
         stations=stations,
     )
-    return place, built
+
+
+def _slope(approach: Fields, rnp: values.RnpFinal | None) -> values.Glideslope:
+    """The glide path; of an RNP final its angle and crossing height, for nothing is sent."""
+    glide = approach.part("glideslope")
+    is_sent = rnp is None and glide.flag("transmitted")
+    return values.Glideslope(glide.number("angle"), glide.number("crossing height"), is_sent)
 
 
 def _lateral(

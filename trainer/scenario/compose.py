@@ -226,12 +226,11 @@ def _from_document(
         name = document["name"]
         plain = {kind: document[kind] for kind in (*PARTS, "exercise") if kind not in known}
     except (KeyError, TypeError):
-        raise FileProblems([_STORED.problem(0, 0, 1, "not a stored exercise")]) from None
+        raise _unreadable("not a stored exercise") from None
     roots = {kind: nodes.from_plain(part, _STORED) for kind, part in plain.items()}
     for kind, root in roots.items():
         if not isinstance(root, Mapping):
-            message = f"the {kind} of the stored exercise is no mapping"
-            raise FileProblems([_STORED.problem(0, 0, 1, message)])
+            raise _unreadable(f"the {kind} of the stored exercise is no mapping")
     reading = Reading()
     exercise = read(roots.pop("exercise"), "exercise", reading)
     assert exercise is not None
@@ -244,10 +243,14 @@ def _document(text: str) -> dict[str, Any]:
     try:
         document = json.loads(text)
     except (ValueError, RecursionError):
-        raise FileProblems([_STORED.problem(0, 0, 1, "not readable as JSON")]) from None
+        raise _unreadable("not readable as JSON") from None
     if not isinstance(document, dict):
-        raise FileProblems([_STORED.problem(0, 0, 1, "not a stored exercise")])
+        raise _unreadable("not a stored exercise")
     return document
+
+
+def _unreadable(message: str) -> FileProblems:
+    return FileProblems([_STORED.problem(0, 0, 1, message)])
 
 
 def document_of(exercise: Exercise) -> dict[str, Any]:

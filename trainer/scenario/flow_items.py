@@ -51,7 +51,9 @@ class ItemBuilder:
         variants = self._variants(item, one)
         item = replace(item, variants=variants)
         if "say" in fields and act.kind != "say":
-            said = self._said(item, fields)
+            call = Act("say", intent=fields.text("say"))
+            said = _following(item, f"{item.name}, said", call, item.role, item.name)
+            said = replace(said, due=_SAID_DUE_S, why=_SAID_WHY)
             return [item, said, *self._response(item, said, fields)]
         if act.kind == "say":
             return [item, *self._response(item, item, fields)]
@@ -144,39 +146,16 @@ class ItemBuilder:
             source=fields.text("source"),
         )
 
-    def _said(self, item: Item, fields: Fields) -> Item:
-        return Item(
-            name=f"{item.name}, said",
-            act=Act("say", intent=fields.text("say")),
-            role=item.role,
-            opens=Happened("done", item.name),
-            due=_SAID_DUE_S,
-            void=item.void,
-            weight=item.weight,
-            area=item.area,
-            why=_SAID_WHY,
-            source=item.source,
-        )
-
     def _response(self, item: Item, said: Item, fields: Fields) -> list[Item]:
         """The other half of an exchange: the other pilot's, from the call that was really made."""
         if "response" not in fields:
             return []
-        return [
-            Item(
-                name=f"{item.name}, answered",
-                act=Act("say", intent=fields.text("response")),
-                role=_OTHER_ROLE.get(item.role, "either"),
-                opens=Happened("done", said.name),
-                due=_ANSWERED_DUE_S,
-                void=item.void,
-                weight=item.weight,
-                area=item.area,
-                why=_ANSWERED_WHY,
-                source=item.source,
-                is_response=True,
-            )
-        ]
+        call, role = (
+            Act("say", intent=fields.text("response")),
+            _OTHER_ROLE.get(item.role, "either"),
+        )
+        answer = _following(item, f"{item.name}, answered", call, role, said.name)
+        return [replace(answer, due=_ANSWERED_DUE_S, why=_ANSWERED_WHY, is_response=True)]
 
     def _line_items(self, item: Item, name: str) -> list[Item]:
         checklist = self._checklists.get(name)
@@ -185,26 +164,13 @@ class ItemBuilder:
         weight = item.weight / len(checklist.lines)
         if weight > 0.0:
             weight = max(_LEAST_LINE_WEIGHT, weight)
-        lines: list[Item] = []
-        before = item.name
+        lines = [item]
         for line in checklist.lines:
-            lines.append(
-                Item(
-                    name=f"{name}: {line.challenge}",
-                    act=Act("line", checklist=name, challenge=line.challenge, states=line.states),
-                    role=line.by,
-                    opens=Happened("done", before),
-                    due=_LINE_DUE_S,
-                    closes=_LINE_CLOSES_S,
-                    void=item.void,
-                    weight=weight,
-                    area="checklist",
-                    why=item.why,
-                    source=item.source,
-                )
-            )
-            before = lines[-1].name
-        return lines
+            act = Act("line", checklist=name, challenge=line.challenge, states=line.states)
+            made = _following(item, f"{name}: {line.challenge}", act, line.by, lines[-1].name)
+            made = replace(made, due=_LINE_DUE_S, closes=_LINE_CLOSES_S, weight=weight)
+            lines.append(replace(made, area="checklist"))
+        return lines[1:]
 
     def _variants(self, item: Item, one: Listed) -> tuple[tuple[str, Item], ...]:
         found: list[tuple[str, Item]] = []
@@ -226,6 +192,21 @@ class ItemBuilder:
                 continue
             found.append((name, self._item(item.name, act, fields)))
         return tuple(found)
+
+
+def _following(item: Item, name: str, act: Act, role: str, before: str) -> Item:
+    """An item that `item` makes: from when the one called `before` is done, with its own act."""
+    return Item(
+        name=name,
+        act=act,
+        role=role,
+        opens=Happened("done", before),
+        void=item.void,
+        weight=item.weight,
+        area=item.area,
+        why=item.why,
+        source=item.source,
+    )
 
 
 def act_of(fields: Fields, names: Names) -> Act | None:

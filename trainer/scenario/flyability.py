@@ -14,15 +14,13 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from trainer.scenario.abilities import Machine
-from trainer.scenario.exercise import Exercise, Gate, Leg
+from trainer.scenario.exercise import Exercise, Gate
 from trainer.scenario.quantities import plain_number
 from trainer.units import DEG, FT, KT, NM
 from trainer.world.air import tas_from_cas
+from trainer.world.coded_descent import SLOWING_KT_PER_NM
 from trainer.world.legs import BANK_SHARE, FLY_BY_MAX_RAD, Route, Waypoint, anticipation_m
 
-SLOWING_KT_PER_NM = 10.0
-"""How fast a clean jet loses speed in level flight, kt for each NM (FAA Airplane Flying Handbook,
-ch. 16: about 10 kt per NM)."""
 _ROUNDING_NM = 0.05
 _ABOVE_PATH_FT = 150.0
 _PER_MINUTE = 60.0
@@ -61,10 +59,9 @@ def findings(exercise: Exercise) -> list[Finding]:
     route = _route(exercise)
     if route is None:
         return found
-    ahead = exercise.legs_ahead
-    found += _turns(exercise, _flown(exercise, machine, route, ahead))
-    found += _speed_limits(exercise, machine, route, ahead)
-    found += _gradients(exercise, machine, route, ahead)
+    found += _turns(exercise, _flown(exercise, machine, route))
+    found += _speed_limits(exercise, machine, route)
+    found += _gradients(exercise, machine, route)
     found += _missed(exercise, machine)
     return found
 
@@ -187,11 +184,11 @@ def _route(exercise: Exercise) -> Route | None:
     return Route(tuple(points))
 
 
-def _flown(exercise: Exercise, machine: Machine, route: Route, ahead: Sequence[Leg]) -> list[_Leg]:
+def _flown(exercise: Exercise, machine: Machine, route: Route) -> list[_Leg]:
     """The legs with the lead of each turn, flown as slow as a careful crew may be by then."""
     slowest_kt = machine.kind.manoeuvre_kt(machine.mass_t, 0)
     bank_rad = BANK_SHARE * machine.kind.handling.bank_deg * DEG
-    limits = {leg.fix.name: leg.speed_limit_kt for leg in ahead}
+    limits = {leg.fix.name: leg.speed_limit_kt for leg in exercise.legs_ahead}
     altitude_ft, speed_kt = exercise.start.altitude_ft, exercise.start.speed_kt
     begin = route.points[0].name
     legs: list[_Leg] = []
@@ -264,11 +261,9 @@ def _passed(route: Route) -> Iterator[tuple[str, float, float]]:
         yield leg.name, leg.length_m, leg.course_rad
 
 
-def _speed_limits(
-    exercise: Exercise, machine: Machine, route: Route, ahead: Sequence[Leg]
-) -> Iterator[Finding]:
+def _speed_limits(exercise: Exercise, machine: Machine, route: Route) -> Iterator[Finding]:
     """Coded speed limits against the slowest speed of the type, and the miles to slow down."""
-    limits = {leg.fix.name: leg.speed_limit_kt for leg in ahead if leg.speed_limit_kt}
+    limits = {leg.fix.name: leg.speed_limit_kt for leg in exercise.legs_ahead if leg.speed_limit_kt}
     start = exercise.start
     flown_m = 0.0
     for name, length_m, course_rad in _passed(route):
@@ -307,11 +302,9 @@ class _Level(NamedTuple):
     constraint: str
 
 
-def _gradients(
-    exercise: Exercise, machine: Machine, route: Route, ahead: Sequence[Leg]
-) -> Iterator[Finding]:
+def _gradients(exercise: Exercise, machine: Machine, route: Route) -> Iterator[Finding]:
     """From each altitude that must be held to each that must be reached."""
-    by_name = {leg.fix.name: leg for leg in ahead}
+    by_name = {leg.fix.name: leg for leg in exercise.legs_ahead}
     start = exercise.start
     levels = [_Level("the start", 0.0, start.altitude_ft, "at")]
     flown_m = 0.0

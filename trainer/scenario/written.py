@@ -95,9 +95,8 @@ def _value(writer: _Writer, indent: int, lead: str, node: Node, shape: Shape) ->
             _mapping(writer, indent, f"{lead} ", node, record)
             return
         writer.lines.append(f"{' ' * indent}{lead}")
-        inner = Shape("record", record=shape.record) if shape.kind == "named record" else None
-        rows = Shape("records", record=shape.record) if shape.kind == "named records" else inner
-        if rows is None:
+        rows = _inner(shape)
+        if rows is _FREE:
             _mapping(writer, indent + _step(lead), "", node, record)
             return
         for name, value in node.pairs:

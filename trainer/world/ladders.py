@@ -116,7 +116,7 @@ class _Search:
         return early_m, late_m
 
 
-def _latest(
+def latest(
     airframe: Airframe,
     path: Path,
     course_rad: float,
@@ -124,9 +124,10 @@ def _latest(
     platform_ft: float,
     start_kt: float,
 ) -> tuple[Rung, ...]:
-    """Rungs of the latest idle point that meets the gate; empty if none does.
+    """Rungs, in order, of the latest approach by `rules` that meets the gate; empty if none does.
 
-    Coarse steps find the neighbourhood, the flight engine's own steps the place.
+    Level at `platform_ft` indicated and `start_kt` until the idle point that is looked for. Coarse
+    steps find the neighbourhood, the flight engine's own steps the place.
     """
     frame = _straight(airframe, course_rad)
     coarse = _Search(frame.with_step(_COARSE_STEP_S), path, rules, platform_ft, start_kt)
@@ -143,26 +144,17 @@ def _gear_at_kt(airframe: Airframe) -> float:
     return math.inf if limit_kt is None else limit_kt - _LIMIT_MARGIN_KT
 
 
-def last_chance_ladder(
-    airframe: Airframe,
-    path: Path,
-    course_rad: float,
-    landing_stage: int,
-    target_kt: float,
-    platform_ft: float,
-    start_kt: float,
-) -> tuple[Rung, ...]:
-    """The latest approach that still meets the gate at planned speeds, as rungs in order.
+def last_chance_rules(airframe: Airframe, landing_stage: int, target_kt: float) -> Rules:
+    """The latest approach that still meets the gate at planned speeds.
 
     Flap at its planned speed, gear at path capture or with the first flap, 5 s of spool-up to the
-    thrust that holds the speed, then the checklist; at most `target_kt` + 10 at the gate. Level at
-    `platform_ft` indicated and `start_kt` until idle. Empty if no idle point meets the gate.
+    thrust that holds the speed, then the checklist; at most `target_kt` + 10 at the gate.
     """
     planned = [
         selection_kt(airframe.kind, airframe.mass_t, index)
         for index in range(len(airframe.kind.flaps))
     ]
-    rules = Rules(
+    return Rules(
         tuple(math.inf if speed_kt is None else speed_kt for speed_kt in planned),
         _gear_at_kt(airframe),
         landing_stage,
@@ -171,25 +163,16 @@ def last_chance_ladder(
         target_kt + _EXCESS_KT,
         CHECKLIST_S,
     )
-    return _latest(airframe, path, course_rad, rules, platform_ft, start_kt)
 
 
-def energy_limit_ladder(
-    airframe: Airframe,
-    path: Path,
-    course_rad: float,
-    landing_stage: int,
-    target_kt: float,
-    platform_ft: float,
-    start_kt: float,
-) -> tuple[Rung, ...]:
-    """The latest approach that drag alone allows, as rungs in order: never a due time.
+def energy_limit_rules(airframe: Airframe, landing_stage: int, target_kt: float) -> Rules:
+    """The latest approach that drag alone allows: never a due time.
 
     Gear and each flap at their limit less 5 kt, idle to the end, no speedbrake, no checklist;
-    landing configuration and `target_kt` at the gate. Empty if no idle point meets the gate.
+    landing configuration and `target_kt` at the gate.
     """
     limits = [stage.limit_kt for stage in airframe.kind.flaps]
-    rules = Rules(
+    return Rules(
         tuple(math.inf if limit is None else limit - _LIMIT_MARGIN_KT for limit in limits),
         _gear_at_kt(airframe),
         landing_stage,
@@ -198,4 +181,3 @@ def energy_limit_ladder(
         target_kt,
         0.0,
     )
-    return _latest(airframe, path, course_rad, rules, platform_ft, start_kt)
