@@ -415,6 +415,18 @@ def test_a_flow_based_on_one_that_is_not_there_is_told_which_is_near(tmp_path: P
         compose.load(SMALLEST, corpus.Overlaid("flow", path))
 
 
+def test_a_segment_of_a_based_flow_takes_the_place_of_its_namesake_or_comes_last() -> None:
+    found = library.default_library()
+    whole, slower, position = (
+        {part.name: part for part in compose.load(name, found).flow.parts}
+        for name in ("straight-in", "by-radial", "cold-path")
+    )
+    assert [*slower] == [*whole]
+    other = [name for name, part in slower.items() if part != whole[name]]
+    assert other == ["to the gate", "gate to minimums"]
+    assert [*position] == [*whole, "path"]
+
+
 def test_watches_of_an_exercise_stand_behind_those_of_the_flow_and_are_stored_with_it() -> None:
     written = {
         "watch": "too low",

@@ -12,7 +12,7 @@ from trainer.errors import hint
 from trainer.scenario import changes, library
 from trainer.scenario.fields import read
 from trainer.scenario.nodes import Mapping, Node, Sequence
-from trainer.scenario.overlays import overlaid
+from trainer.scenario.overlays import named_child, overlaid
 from trainer.scenario.reading import Reading
 from trainer.scenario.vocabulary.tables import RECORDS
 from trainer.text import quoted
@@ -27,8 +27,9 @@ _KNOWN = RECORDS["flow"].names()
 def whole(node: Node, found: library.Library, reading: Reading) -> Node | None:
     """The flow of the file `node`, complete; None with problems noted if it cannot be.
 
-    Lists of items and watches go behind those of the other flow; checklists replace those of the
-    same name; any other key replaces that of the other flow; then the changes are made in order.
+    Lists of items and watches go behind those of the other flow; checklists and segments replace
+    those of the same name; any other key replaces that of the other flow; then the changes are made
+    in order.
 
     Raises:
         FileProblems: the other flow is no YAML of this format.
@@ -66,9 +67,24 @@ def _joined(base: Mapping, node: Mapping) -> Mapping:
         if key.text in _ADDED and isinstance(value, Sequence) and isinstance(other, Sequence):
             items = (*other.items, *value.items)
             value = Sequence(other.source, other.line, other.column, items)
+        elif key.text == "segments" and isinstance(value, Sequence) and isinstance(other, Sequence):
+            value = _segments(other, value)
         elif key.text == "checklists" and isinstance(value, Mapping) and isinstance(other, Mapping):
             value = overlaid(other, value)
         pairs.append((key, value))
     over = Mapping(node.source, node.line, node.column, tuple(pairs))
     joined = overlaid(base, over)
     return Mapping(node.source, node.line, node.column, joined.pairs)
+
+
+def _segments(base: Sequence, own: Sequence) -> Sequence:
+    """The segments of `base`, each of `own` in the place of its namesake or behind them."""
+    found = list(base.items)
+    for one in own.items:
+        name = one.get("segment") if isinstance(one, Mapping) else None
+        place = named_child(base, "segment", getattr(name, "text", ""))
+        if place >= 0:
+            found[place] = one
+        else:
+            found.append(one)
+    return Sequence(base.source, base.line, base.column, tuple(found))
