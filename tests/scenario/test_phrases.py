@@ -562,7 +562,7 @@ SHORTENED_TO_ANOTHER = {
     ("thrust climb", "thrust"), ("climb thrust", "thrust"), ("climb thrust", "climb"),
     ("thrust idle", "thrust"), ("idle thrust", "thrust"), ("go-around thrust", "go around"),
     ("both autopilots on", "autopilot on"), ("spoilers armed", "spoilers"),
-    ("speed checked", "checked"), ("speed checked", "speed"),
+    ("speed checked", "checked"), ("speed checked", "speed"), ("torque checked", "checked"),
     ("altimeter {setting} set", "altitude set"),
     ("altimeter {setting} set", "read back altimeter"),
     ("heading {heading} set", "read back heading"), ("speed {speed} set", "read back speed"),

@@ -83,7 +83,7 @@ def _segments(base: Sequence, own: Sequence) -> Sequence:
     for one in own.items:
         name = one.get("segment") if isinstance(one, Mapping) else None
         place = named_child(base, "segment", getattr(name, "text", ""))
-        if place >= 0:
+        if place >= 0 and found[place] is base.items[place]:  # of two the second is refused later
             found[place] = one
         else:
             found.append(one)
