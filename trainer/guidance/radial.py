@@ -13,8 +13,9 @@ from trainer.guidance.capture import NEAR_DOTS, NEEDLE_MOVES_DOTS, is_line_captu
 from trainer.guidance.modes import RECEIVED, Sensed
 from trainer.units import DEG
 from trainer.world.aircraft import Handling
+from trainer.world.vor import CONE_RAD
 
-_CONE_TANGENT = math.tan(50.0 * DEG)
+_CONE_TANGENT = math.tan(CONE_RAD)
 _CONE_MARGIN_M = 600.0
 """Beyond the cone by what is flown until a receiver believes the signal again, m."""
 _LOCALIZER_BAND_MHZ = (108.0, 112.0)

@@ -13,9 +13,9 @@ from trainer.scenario.exercise import Exercise
 from trainer.units import FT, KT, NM, G
 from trainer.world.air import AirState, cas_gradient, tas_from_cas
 from trainer.world.energy import Performance
+from trainer.world.margin import LIMIT_MARGIN_KT
 from trainer.world.wind import head_and_cross
 
-_LIMIT_MARGIN_KT = 5.0
 _STEP_S = 1.0
 _LEAST_SLOWING_KT_S = 0.01
 
@@ -83,7 +83,7 @@ class Machine:
                 limits = [kind.max_speed_kt, stage.limit_kt]
                 if gear:
                     limits.append(kind.gear.extended_limit_kt)
-                most = min(limit for limit in limits if limit is not None) - _LIMIT_MARGIN_KT
+                most = min(limit for limit in limits if limit is not None) - LIMIT_MARGIN_KT
                 for fast in (most, min(most, speed_kt)):
                     found = self.descent_ft_per_nm(altitude_ft, fast, course_rad, flap, gear)
                     best = max(best, found)

@@ -10,71 +10,29 @@ from __future__ import annotations
 from dataclasses import field, replace
 
 from trainer.scenario.moments import Moment
-from trainer.scenario.places import (
-    Airport,
-    Approach,
-    DmeStation,
-    Fix,
-    Glideslope,
-    Leg,
-    Localizer,
-    RnpFinal,
-    Runway,
-    Station,
-)
-from trainer.scenario.procedure import (
-    Act,
-    Checklist,
-    ChecklistLine,
-    Criterion,
-    Flow,
-    Gate,
-    House,
-    Item,
-    Part,
-    Watch,
-    When,
-)
+from trainer.scenario.places import Airport as Airport
+from trainer.scenario.places import Approach as Approach
+from trainer.scenario.places import DmeStation as DmeStation
+from trainer.scenario.places import Fix as Fix
+from trainer.scenario.places import Glideslope as Glideslope
+from trainer.scenario.places import Leg as Leg
+from trainer.scenario.places import Localizer as Localizer
+from trainer.scenario.places import RnpFinal as RnpFinal
+from trainer.scenario.places import Runway as Runway
+from trainer.scenario.places import Station as Station
+from trainer.scenario.procedure import Act as Act
+from trainer.scenario.procedure import Checklist as Checklist
+from trainer.scenario.procedure import ChecklistLine as ChecklistLine
+from trainer.scenario.procedure import Criterion as Criterion
+from trainer.scenario.procedure import Flow as Flow
+from trainer.scenario.procedure import Gate as Gate
+from trainer.scenario.procedure import House as House
+from trainer.scenario.procedure import Item as Item
+from trainer.scenario.procedure import Part as Part
+from trainer.scenario.procedure import Watch as Watch
+from trainer.scenario.procedure import When as When
 from trainer.values import dataclass
 from trainer.world.aircraft import AircraftType
-
-__all__ = [
-    "Act",
-    "Airport",
-    "Approach",
-    "Checklist",
-    "ChecklistLine",
-    "Choose",
-    "Criterion",
-    "DmeStation",
-    "Edit",
-    "Event",
-    "Exercise",
-    "Fault",
-    "Fix",
-    "Flow",
-    "Gate",
-    "Glideslope",
-    "House",
-    "Item",
-    "Leg",
-    "Localizer",
-    "Part",
-    "RnpFinal",
-    "Runway",
-    "ShearEvent",
-    "Slip",
-    "Start",
-    "Station",
-    "Trap",
-    "Vary",
-    "Watch",
-    "Weather",
-    "WeatherChange",
-    "When",
-    "WindLayer",
-]
-"""Everything that an exercise is made of can be had from here."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,15 +65,12 @@ def figure(
     """
     match = _OFFSET.fullmatch(text)  # None for a text longer than any name and offset
     name = match.group(1) if match else ""
+    fitting = [one for one, (_, sort) in words.NAMED_VALUES.items() if sort == named]
     if name in words.NAMED_VALUES:
         its_unit, sort = words.NAMED_VALUES[name]
         if not named or sort != named:
-            fitting = [n for n, (_, s) in words.NAMED_VALUES.items() if named and s == named]
-            expected = (
-                sentence_of(fitting) + f" or a value in {unit}"
-                if fitting
-                else (f"a value in {unit}")
-            )
+            others = f"{sentence_of(fitting)} or " if named and fitting else ""
+            expected = f"{others}a value in {unit}"
             reading.refuse(node, f"{quoted(name)} does not fit here; expected {expected}")
             return None
         offset = 0.0
@@ -84,7 +81,6 @@ def figure(
             offset = amount if match.group(2) == "plus" else -amount
         return Figure(offset, name)
     if named and text[:1].isalpha():
-        fitting = [n for n, (_, s) in words.NAMED_VALUES.items() if s == named]
         reading.refuse(
             node,
             f"{quoted(text)} is no named value; expected a value in {unit} or "

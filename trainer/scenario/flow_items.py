@@ -85,18 +85,15 @@ class ItemBuilder:
                 f"{' and '.join(missing)} missing in the item {quoted(fields.text('item'))}; "
                 "the debrief needs area, why and source",
             )
-        if "while" in fields and "each" not in fields:
-            refuse(
-                fields.node.key_node("while"),
-                "while: without each:; expected both, or the condition in opens:",
-            )
-        if "each" in fields and "checklist" in fields:
-            refuse(fields.node.key_node("each"), "a checklist cannot recur; leave each: out")
-        group = fields.text("group")
-        if "each" in fields and group:
-            refuse(fields.node.key_node("group"), "a recurring item has no place in a group")
-        if "response" in fields and "say" not in fields:
-            refuse(fields.node.key_node("response"), "response: without say:; expected both")
+        each = "each" in fields
+        for key, is_wrong, message in (
+            ("while", not each, "while: without each:; expected both, or the condition in opens:"),
+            ("each", "checklist" in fields, "a checklist cannot recur; leave each: out"),
+            ("group", each, "a recurring item has no place in a group"),
+            ("response", "say" not in fields, "response: without say:; expected both"),
+        ):
+            if is_wrong and key in fields:
+                refuse(fields.node.key_node(key), message)
         for key, kind in (
             ("say", "intent"),
             ("response", "intent"),

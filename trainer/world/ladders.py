@@ -16,7 +16,7 @@ from trainer.units import FT, KT, NM
 from trainer.world.air import tas_from_cas
 from trainer.world.late_flight import Prelude, Rules, Run
 from trainer.world.late_flight import Rung as Rung
-from trainer.world.margin import Path
+from trainer.world.margin import EXCESS_KT, LIMIT_MARGIN_KT, Path
 from trainer.world.motion import Airframe, State
 from trainer.world.speeds import selection_kt
 from trainer.world.wind import Wind, head_and_cross
@@ -24,8 +24,6 @@ from trainer.world.wind import Wind, head_and_cross
 CHECKLIST_S = 12.0
 """Time of the landing checklist after the landing configuration is complete, s."""
 
-_EXCESS_KT = 10.0
-_LIMIT_MARGIN_KT = 5.0
 _CLOSE_ENOUGH_M = 0.01 * NM
 _RUN_UP_M = 0.5 * NM
 _EARLIEST_M = 10.0 * NM
@@ -141,7 +139,7 @@ def latest(
 
 def _gear_at_kt(airframe: Airframe) -> float:
     limit_kt = airframe.kind.gear.extend_limit_kt
-    return math.inf if limit_kt is None else limit_kt - _LIMIT_MARGIN_KT
+    return math.inf if limit_kt is None else limit_kt - LIMIT_MARGIN_KT
 
 
 def last_chance_rules(airframe: Airframe, landing_stage: int, target_kt: float) -> Rules:
@@ -159,8 +157,8 @@ def last_chance_rules(airframe: Airframe, landing_stage: int, target_kt: float) 
         _gear_at_kt(airframe),
         landing_stage,
         True,
-        target_kt + _EXCESS_KT,
-        target_kt + _EXCESS_KT,
+        target_kt + EXCESS_KT,
+        target_kt + EXCESS_KT,
         CHECKLIST_S,
     )
 
@@ -173,7 +171,7 @@ def energy_limit_rules(airframe: Airframe, landing_stage: int, target_kt: float)
     """
     limits = [stage.limit_kt for stage in airframe.kind.flaps]
     return Rules(
-        tuple(math.inf if limit is None else limit - _LIMIT_MARGIN_KT for limit in limits),
+        tuple(math.inf if limit is None else limit - LIMIT_MARGIN_KT for limit in limits),
         _gear_at_kt(airframe),
         landing_stage,
         False,

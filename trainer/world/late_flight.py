@@ -12,10 +12,9 @@ import math
 from typing import NamedTuple
 
 from trainer.units import KT, NM
-from trainer.world.margin import Path
+from trainer.world.margin import SPOOL_S, Path
 from trainer.world.motion import Airframe, State
 
-_SPOOL_S = 5.0
 _CAPTURE_LEAD = 0.9
 _PATH_GAIN_PER_S = 0.15
 _PATH_MAX_MS = 4.0
@@ -133,7 +132,7 @@ class Run:
         )
         is_selected = self.is_gear_down and self.lever >= self.rules.landing_stage
         if self.spooled_s < 0.0 and spool_at_kt is not None and is_selected:
-            ahead_kt = self.cas_kt + 0.5 * _SPOOL_S * min(0.0, slowing_kt_s)
+            ahead_kt = self.cas_kt + 0.5 * SPOOL_S * min(0.0, slowing_kt_s)
             if ahead_kt <= spool_at_kt:
                 self.spooled_s = 0.0
                 self.note("thrust lever up", state)
@@ -141,12 +140,12 @@ class Run:
             return self.holding_power(state, climb_ms, self.cas_kt) if is_slow else 0.0
         before_s = self.spooled_s
         self.spooled_s += self.frame.step_s
-        if before_s < _SPOOL_S <= self.spooled_s:
+        if before_s < SPOOL_S <= self.spooled_s:
             self.note("thrust holds", state)
             self.hold_kt = min(self.cas_kt, self.rules.gate_kt)
-        if self.spooled_s >= _SPOOL_S:
+        if self.spooled_s >= SPOOL_S:
             return self.holding_power(state, climb_ms, self.hold_kt)
-        return self.spooled_s / _SPOOL_S * self.holding_power(state, climb_ms, self.cas_kt)
+        return self.spooled_s / SPOOL_S * self.holding_power(state, climb_ms, self.cas_kt)
 
     def check(self, state: State) -> None:
         """Note the landing configuration and the end of the checklist."""
@@ -195,4 +194,4 @@ class Run:
             self.note("final speed", state)
             return is_ready and self.cas_kt <= self.rules.gate_kt
         is_slow = self.cas_kt <= self.rules.gate_kt + _HELD_WITHIN_KT
-        return is_ready and self.spooled_s >= _SPOOL_S and is_slow
+        return is_ready and self.spooled_s >= SPOOL_S and is_slow

@@ -24,10 +24,14 @@ from trainer.world.path import path_distance_m, path_height_m
 HOPELESS_NM = -99.0
 """Margin given when best effort meets no gate within 400 s or 30 NM."""
 
+LIMIT_MARGIN_KT = 5.0
+"""How far below its limit speed something is selected at the latest, kt (our figure)."""
+EXCESS_KT = 10.0
+"""How far above the target the speed may be at the gate, kt (our figure)."""
+SPOOL_S = 5.0
+"""Time of the spool-up from idle that is counted, s (14 CFR 33.73)."""
+
 _STEP_S = 0.5
-_LIMIT_MARGIN_KT = 5.0
-_EXCESS_KT = 10.0
-_SPOOL_S = 5.0
 _LONGEST_S = 400.0
 _LONGEST_M = 30.0 * NM
 _BELOW_PATH_M = 0.5
@@ -106,8 +110,8 @@ def _plan(airframe: Airframe, landing_stage: int, target_kt: float) -> _Plan:
     gear_limit_kt = kind.gear.extend_limit_kt
     return _Plan(
         landing_stage,
-        math.inf if gear_limit_kt is None else gear_limit_kt - _LIMIT_MARGIN_KT,
-        tuple(limit - _LIMIT_MARGIN_KT for limit in limits),
+        math.inf if gear_limit_kt is None else gear_limit_kt - LIMIT_MARGIN_KT,
+        tuple(limit - LIMIT_MARGIN_KT for limit in limits),
         (*floors, target_kt),
         tuple(stage.transit_s for stage in kind.flaps),
         kind.gear.down_s,
@@ -137,11 +141,11 @@ def _spooled_s(
     It comes up once configuration will be complete within the spool-up and the speed in half of it
     is within the limit: linear within the step, so that the margin is a smooth function.
     """
-    if left_s > _SPOOL_S or ahead_kt > limit_kt:
+    if left_s > SPOOL_S or ahead_kt > limit_kt:
         return None
     since_s = _STEP_S
-    if left_before_s > _SPOOL_S:
-        since_s = _STEP_S * (_SPOOL_S - left_s) / (left_before_s - left_s)
+    if left_before_s > SPOOL_S:
+        since_s = _STEP_S * (SPOOL_S - left_s) / (left_before_s - left_s)
     if ahead_before_kt > limit_kt:
         slowed = (limit_kt - ahead_kt) / (ahead_before_kt - ahead_kt)
         since_s = min(since_s, _STEP_S * slowed)
@@ -222,17 +226,17 @@ def _best_effort(
         if cas_kt <= floor_kt:
             change = max(change, 0.0)
         left_s = _time_left_s(plan, flap, lever, gear, is_gear_down)
-        ahead_kt = cas_kt + 0.5 * _SPOOL_S * min(change, 0.0)
+        ahead_kt = cas_kt + 0.5 * SPOOL_S * min(change, 0.0)
         if spooled_s is None:
             spooled_s = _spooled_s(
-                left_s, left_before_s, ahead_kt, ahead_before_kt, plan.floor_kt[-1] + _EXCESS_KT
+                left_s, left_before_s, ahead_kt, ahead_before_kt, plan.floor_kt[-1] + EXCESS_KT
             )
         left_before_s, ahead_before_kt = left_s, ahead_kt
         if spooled_s is not None:
-            if spooled_s >= _SPOOL_S and left_s == 0.0:
-                over_s = min(spooled_s - _SPOOL_S, _STEP_S)
+            if spooled_s >= SPOOL_S and left_s == 0.0:
+                over_s = min(spooled_s - SPOOL_S, _STEP_S)
                 return flown_m - (level_ms + tail_ms) * over_s, cas_kt
-            change *= max(0.0, 1.0 - spooled_s / _SPOOL_S)
+            change *= max(0.0, 1.0 - spooled_s / SPOOL_S)
             spooled_s += _STEP_S
         cas_kt = max(cas_kt + change * _STEP_S, min(cas_kt, floor_kt))
         flown_m += (level_ms + tail_ms) * _STEP_S
