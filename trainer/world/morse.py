@@ -32,9 +32,6 @@ DME_TONE_HZ = 1350
 DME_PERIOD_S = 30.0
 """From the start of one DME ident to the next, s."""
 
-LOCATOR_PERIOD_S = 10.0
-"""Longest from the start of one locator ident to the next, s (Annex 10 Vol I, 3.4.5, from
-memory)."""
 SLOT_S = 7.5
 """A localizer and the DME beside it share 30 s in four slots, so that they are not sent at once."""
 SLOTS = 4

@@ -1,22 +1,18 @@
-"""Morse idents, DME, marker beacons, locator and VOR."""
+"""Morse idents, DME and VOR."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from itertools import pairwise
 
 from tests.published.record import Bounds, Check
-from trainer.units import DEG, FT, KT, NM
+from trainer.units import DEG, FT, NM
 from trainer.world import morse
-from trainer.world.beacons import MARKERS, Locator, Marker
 from trainer.world.dme import DmeStation
 from trainer.world.vor import VorStation, ambiguity
 
 ANNEX = "ICAO Annex 10 Vol I, 3.1.3.9.4"
 ITU = "Recommendation ITU-R M.1677-1, annex 1"
-MARKER = "FAA Instrument Flying Handbook; FAA AIM 1-1-9"
-LIGHT = "ICAO Annex 10, 4th edition, amendment 28: seconds of light at 96 kt"
 CODES = (
     "A .- B -... C -.-. D -.. E . F ..-. G --. H .... I .. J .--- K -.- L .-.. M -- N -. O --- "
     "P .--. Q --.- R .-. S ... T - U ..- V ...- W .-- X -..- Y -.-- Z --.."
@@ -57,38 +53,6 @@ def _dme_nm(ground_nm: float, height_ft: float) -> float:
 def _is_read(distance_nm: float, height_ft: float) -> float:
     station = DmeStation(0.0, 0.0)
     return float(station.receive(0.0, -distance_nm * NM, height_ft * FT).is_received)
-
-
-def _light_s(kind: str, height_ft: float) -> Callable[[], float]:
-    """Seconds the light burns, crossed at 96 kt in steps of a tenth."""
-
-    def seconds() -> float:
-        marker = Marker(kind, 0.0, 0.0, 0.0)
-        lit = [marker.is_received(0.0, -1000.0 + 96 * KT * 0.1 * step, height_ft * FT)
-               for step in range(500)]  # fmt: skip
-        return 0.1 * lit.count(True)
-
-    return seconds
-
-
-def _starts_per_s(kind: str) -> Callable[[], float]:
-    """How often a second the tone begins."""
-
-    def starts() -> float:
-        elements = MARKERS[kind].elements
-        period_s = morse.duration_s(elements)
-        heard = [morse.is_tone_on(elements, 0.0005 + 0.001 * n, period_s) for n in range(2000)]
-        return (heard[0] + sum(b and not a for a, b in pairwise(heard))) / 2.0
-
-    return starts
-
-
-def _tone(kind: str) -> Callable[[], float]:
-    return lambda: float(MARKERS[kind].tone_hz)
-
-
-def _is_colour(kind: str, colour: str) -> Callable[[], float]:
-    return lambda: float(MARKERS[kind].colour == colour)
 
 
 def _vor_dots(radial_deg: float, course_deg: float) -> Callable[[], float]:
@@ -150,27 +114,6 @@ CHECKS: tuple[Check, ...] = (
     Check("DME read below the horizon, 80 NM at 3 000 ft", "FAA AIM 1-1-7 b: line of sight",
           "published", 0, 0, "0/1", lambda: _is_read(80.0, 3_000)),
     *(
-        Check(f"{kind} marker, tone", MARKER, "published", tone, 0, "Hz", _tone(kind))
-        for kind, tone in (("outer", 400), ("middle", 1300), ("inner", 3000))
-    ),
-    *(
-        Check(f"{kind} marker is {colour}", MARKER, "published", 1, 0, "0/1",
-              _is_colour(kind, colour))
-        for kind, colour in (("outer", "blue"), ("middle", "amber"), ("inner", "white"))
-    ),
-    Check("outer marker, dashes", MARKER, "published", 2, 0, "1/s", _starts_per_s("outer")),
-    Check("inner marker, dots", MARKER, "published", 6, 0, "1/s", _starts_per_s("inner")),
-    Check("middle marker, dot and dash in turn", MARKER, "published", 2, 0, "lengths",
-          lambda: float(len({e.duration_s for e in MARKERS["middle"].elements if e.is_on}))),
-    *(
-        Check(f"{kind} marker on the path", LIGHT, "published",
-              Bounds(seconds - spread, seconds + spread), 0, "s", _light_s(kind, height))
-        for kind, height, seconds, spread in (("outer", 1400, 12, 4), ("middle", 200, 6, 2),
-                                              ("inner", 100, 3, 1))
-    ),
-    Check("light of the outer marker on the path", "600 m (Annex 10 Vol I, 3.1.7.3) at 96 kt",
-          "from memory", 12.15, 0.1, "s", _light_s("outer", 1400)),
-    *(
         Check(f"VOR, radial {radial:03d}, course {course:03d}",
               "five dots of 2° (12° and more in the FAA Instrument Flying Handbook)",
               "rule of thumb", dots, 1e-6, "dots", _vor_dots(radial, course))
@@ -187,8 +130,4 @@ CHECKS: tuple[Check, ...] = (
     Check("radius of the VOR cone at 6 000 ft",
           "ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: 50° from the vertical", "published", 7150.5, 1,
           "ft", _cone_ft),
-    Check("relative bearing 055 on heading 350: bearing to the locator",
-          "rule of the trade: heading + relative bearing", "rule of thumb", 45, 1e-9, "°",
-          lambda: (350 + Locator(0.0, 0.0).receive(-9000.0, -9000.0, 0.0).relative_rad(350 * DEG)
-                   / DEG) % 360),
 )  # fmt: skip
