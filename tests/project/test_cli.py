@@ -344,7 +344,7 @@ def test_the_same_flight_has_the_same_digest_and_another_seed_another() -> None:
 
 
 def test_check_as_json() -> None:
-    found = document("check", "discontinued-high", "--limit", "2", "--json", "--jobs", "1", code=1)
+    found = document("check", "flag-at-the-fix", "--limit", "2", "--json", "--jobs", "1", code=1)
     assert (found["format"], found["version"]) == ("approach-drill/check", 1)
     assert (found["precision"], found["recall"]) == (1.0, 1.0)
     result = found["results"][0]
