@@ -113,7 +113,7 @@ async def test_after_a_storm_of_sizes_a_screen_looks_as_if_it_had_never_had_anot
     chance = random.Random(f"sizes of {name}")
     async with on(name, (80, 24)) as (at, screen):
         before = at.text()
-        for _ in range(12):
+        for _ in range(5):
             await at.pilot.resize_terminal(*chance.choice(SIZES))
         await at.pilot.resize_terminal(80, 24)
         await ready(at, screen)

@@ -1,5 +1,5 @@
 """Every crew of the corpus, flown and judged: correct ones without a finding, faulty ones with
-exactly theirs. In an ordinary run every fourth is flown, the rest under the marker `long`.
+exactly theirs. In an ordinary run every eighth is flown, the rest under the marker `long`.
 """
 
 from __future__ import annotations
@@ -16,11 +16,11 @@ from trainer.scenario.library import default_library
 
 CORRECT = crews("correct")
 FAULTY = crews("faulty")
-EVERY = 4
+EVERY = 8
 
 
 def sampled(found: list[Crew]) -> list[object]:
-    """Every fourth crew as it is, the others marked `long`."""
+    """Every eighth crew as it is, the others marked `long`."""
     return [
         pytest.param(crew, id=crew.name, marks=() if place % EVERY == 0 else pytest.mark.long)
         for place, crew in enumerate(found)
