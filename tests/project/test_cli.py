@@ -344,7 +344,7 @@ def test_the_same_flight_has_the_same_digest_and_another_seed_another() -> None:
 
 
 def test_check_as_json() -> None:
-    found = document("check", "flag-at-the-fix", "--limit", "2", "--json", "--jobs", "1", code=1)
+    found = document("check", "discontinued-high", "--limit", "3", "--json", "--jobs", "1", code=1)
     assert (found["format"], found["version"]) == ("approach-drill/check", 1)
     assert (found["precision"], found["recall"]) == (1.0, 1.0)
     result = found["results"][0]
@@ -352,7 +352,7 @@ def test_check_as_json() -> None:
                             "misjudged"}  # fmt: skip
     assert result["perfect_points"] == 100.0
     assert keys(result["mutants"]) >= {"tried", "exact", "not_applicable"}
-    assert result["mutants"]["tried"] == result["mutants"]["exact"] == 2
+    assert 1 <= result["mutants"]["tried"] == result["mutants"]["exact"] <= 3
     assert result["imperfect"] == []
     assert not result["proven"], "a part of the mutants proves nothing"
 
