@@ -264,7 +264,7 @@ class PreparationScreen(BaseScreen):
         )
         lines, at = self._form(self._at)
         self._briefing.fill(lines)
-        self._briefing.bring(1 if at == 2 else at)
+        self._briefing.bring(at, above=2 if at == 2 else 0)
         self._sheet.fill([((f" {shown(line)}", ""),) for line in self._text.splitlines()])
         self._log.show(faces.log(view, width, 2))
         self._why.show(faces.checklist(view) or self._about(width))

@@ -130,7 +130,7 @@ class Pager(Panel):
         first = max(0, index - above)
         if first < self._top:
             self.move(first - self._top)
-        elif index >= self._top + height:
+        if index >= self._top + height:
             self.move(index - self._top - height + 1)
 
     def on_resize(self) -> None:
