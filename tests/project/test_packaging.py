@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.project.command import run
+from tests.project.command import start as run
 from tests.project.sources import ROOT
 from trainer import __version__, paths
 

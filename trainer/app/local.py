@@ -246,11 +246,11 @@ class LocalServices:
     ) -> DebriefText:
         """The debrief of a flight; with the ladder of last chances it takes a moment longer."""
         from trainer.app.debriefing import debrief_text
-        from trainer.briefing.ladders import late_rungs
+        from trainer.briefing.ladders import last_chance
         from trainer.report.debrief import debrief
 
         flight, exercise = session.flight, session.exercise
-        rungs = late_rungs(exercise)[0] if has_ladder else ()
+        rungs = last_chance(exercise) if has_ladder else ()
         return debrief_text(debrief(judgement, exercise, flight.rows, flight.facts, rungs))
 
     def what_if(self, session: Session, judgement: Judgement, item: str) -> Sequence[str]:

@@ -7,16 +7,16 @@ energy limit is text for the briefing, never a due time.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
 from trainer.flight.row import Row
-from trainer.flight.surroundings import surroundings_of
+from trainer.flight.surroundings import path_to, surroundings_of
 from trainer.scenario.exercise import Exercise
-from trainer.units import DEG, FT
 from trainer.world.ladders import Rung, energy_limit_rules, last_chance_rules, latest
-from trainer.world.margin import Path
+from trainer.world.late_flight import Rules
+from trainer.world.motion import Airframe
 from trainer.world.speeds import selection_kt
 
 
@@ -43,38 +43,34 @@ def ladders(exercise: Exercise, reference: Sequence[Step] = ()) -> Ladders:
     `reference` is the ladder of a flown reference (see `flown_ladder`); without it only the
     planned speeds of the type are known, and no places.
     """
-    late, limit = late_rungs(exercise)
     return Ladders(
         tuple(reference) or planned_ladder(exercise),
-        tuple(Step(*rung) for rung in late),
-        tuple(Step(*rung) for rung in limit),
+        tuple(Step(*rung) for rung in last_chance(exercise)),
+        tuple(Step(*rung) for rung in _latest(exercise, energy_limit_rules)),
     )
 
 
-def late_rungs(exercise: Exercise) -> tuple[tuple[Rung, ...], tuple[Rung, ...]]:
-    """The last-chance ladder and the energy-limit ladder of an exercise."""
+def last_chance(exercise: Exercise) -> tuple[Rung, ...]:
+    """The last-chance ladder of an exercise."""
+    return _latest(exercise, last_chance_rules)
+
+
+def _latest(exercise: Exercise, rules: Callable[[Airframe, int, float], Rules]) -> tuple[Rung, ...]:
     gates = [gate for gate in exercise.flow.gates if gate.is_main]
     if not gates:
-        return (), ()
+        return ()
     around = surroundings_of(exercise)
-    approach = exercise.approach
-    path = Path(
-        approach.glideslope.angle_deg * DEG,
-        approach.glideslope.crossing_ft * FT,
-        approach.runway.elevation_ft * FT,
-        gates[0].height_ft,
-        exercise.weather.qnh_hpa,
-        exercise.curved_earth,
-    )
-    frame, course_rad = around.airframe, around.final_course_rad
-    asked = (
-        exercise.aircraft.stage_for(gates[0].flap_role),
-        gates[0].speed_kt or exercise.final_kt,
-    )
-    begun = (platform_ft(exercise), exercise.start.speed_kt)
-    return (
-        latest(frame, path, course_rad, last_chance_rules(frame, *asked), *begun),
-        latest(frame, path, course_rad, energy_limit_rules(frame, *asked), *begun),
+    return latest(
+        around.airframe,
+        path_to(exercise, gates[0].height_ft),
+        around.final_course_rad,
+        rules(
+            around.airframe,
+            exercise.aircraft.stage_for(gates[0].flap_role),
+            gates[0].speed_kt or exercise.final_kt,
+        ),
+        platform_ft(exercise),
+        exercise.start.speed_kt,
     )
 
 

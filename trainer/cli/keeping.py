@@ -123,9 +123,9 @@ def _debrief_text(stored: Stored, form: str, asked: Sequence[str]) -> str:
     # Flown for the page: the ladder for its picture, and what mattered most with it put right.
     rungs: Sequence[Rung] = ()
     if form == "html":
-        from trainer.briefing.ladders import late_rungs
+        from trainer.briefing.ladders import last_chance
 
-        rungs = late_rungs(exercise)[0]
+        rungs = last_chance(exercise)
     made = debrief(again.judgement, exercise, again.rows, again.facts, rungs, changed)
     if form == "html":
         from trainer.report.page import html_page

@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 
 from trainer.flight.row import Row
-from trainer.flight.surroundings import Surroundings
+from trainer.flight.surroundings import Surroundings, path_to
 from trainer.scenario.exercise import Exercise
-from trainer.units import DEG, FT, NM
-from trainer.world.margin import Energy, Path, energy_margin
+from trainer.units import NM
+from trainer.world.margin import Energy, energy_margin
 from trainer.world.wind import head_and_cross
 
 EVERY_STEPS = 20
@@ -29,15 +29,7 @@ class Outlook:
     def __init__(self, exercise: Exercise, around: Surroundings, gate: str = "") -> None:
         """Count to the gate called `gate`, by default to the main one."""
         gates = [one for one in exercise.flow.gates if (one.name == gate if gate else one.is_main)]
-        approach = exercise.approach
-        self._path = Path(
-            angle_rad=approach.glideslope.angle_deg * DEG,
-            crossing_m=approach.glideslope.crossing_ft * FT,
-            elevation_m=around.elevation_m,
-            gate_ft=gates[0].height_ft if gates else math.inf,
-            setting_hpa=exercise.weather.qnh_hpa,
-            is_curved=exercise.curved_earth,
-        )
+        self._path = path_to(exercise, gates[0].height_ft if gates else math.inf)
         self._around = around
         self._stage = exercise.aircraft.stage_for(gates[0].flap_role if gates else "landing")
         self._speed_kt = gates[0].speed_kt if gates else None

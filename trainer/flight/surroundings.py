@@ -18,6 +18,7 @@ from trainer.world.dme import DmeStation
 from trainer.world.glide import GlideBeam
 from trainer.world.legs import Route, Waypoint
 from trainer.world.localizer import LocalizerBeam
+from trainer.world.margin import Path
 from trainer.world.motion import Airframe
 from trainer.world.wind import Wind
 
@@ -71,6 +72,19 @@ def surroundings_of(exercise: Exercise) -> Surroundings:
         coding=coding_of(exercise),
         elevation_m=elevation_m,
         final_course_rad=course_rad,
+    )
+
+
+def path_to(exercise: Exercise, gate_ft: float) -> Path:
+    """The descent path with a gate at `gate_ft` (indicated, above the threshold) on it."""
+    slope, runway = exercise.approach.glideslope, exercise.approach.runway
+    return Path(
+        angle_rad=slope.angle_deg * DEG,
+        crossing_m=slope.crossing_ft * FT,
+        elevation_m=runway.elevation_ft * FT,
+        gate_ft=gate_ft,
+        setting_hpa=exercise.weather.qnh_hpa,
+        is_curved=exercise.curved_earth,
     )
 
 
