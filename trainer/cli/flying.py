@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from trainer import ENGINE
 from trainer.cli.shared import ASCII, cells, command, drawn_exercise, open_records
-from trainer.errors import EXIT_JUDGED, EXIT_USAGE
+from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
     from trainer.crew.session import Session
@@ -47,11 +47,9 @@ def add(commands: Any) -> None:
 def _fly(options: argparse.Namespace) -> int:
     if options.crew is None:
         if options.json or options.record:
-            print("fly: --json and --record go with --crew", file=sys.stderr)
-            return EXIT_USAGE
+            raise UserError("fly: --json and --record go with --crew")
         if options.set_up and (options.plain or options.from_moment):
-            print("fly: --set-up needs the screen, and the whole flight", file=sys.stderr)
-            return EXIT_USAGE
+            raise UserError("fly: --set-up needs the screen, and the whole flight")
         from trainer.app.launch import Start, run_app
 
         start = Start(
@@ -68,14 +66,11 @@ def _fly(options: argparse.Namespace) -> int:
             return run_plain(start, is_ascii=options.ascii)
         return run_app(start, is_ascii=options.ascii)
     if options.set_up:
-        print("fly: --set-up is for a pilot; leave --crew away", file=sys.stderr)
-        return EXIT_USAGE
+        raise UserError("fly: --set-up is for a pilot; leave --crew away")
     if options.plain:
-        print("fly: --plain is for a pilot; leave --crew away", file=sys.stderr)
-        return EXIT_USAGE
+        raise UserError("fly: --plain is for a pilot; leave --crew away")
     if options.from_moment or options.until_moment:
-        print("fly: --from and --until need a screen; leave --crew away", file=sys.stderr)
-        return EXIT_USAGE
+        raise UserError("fly: --from and --until need a screen; leave --crew away")
     session, judgement = _headless(options)
     records = _keep(session, judgement, options) if options.record else None
     if options.json:

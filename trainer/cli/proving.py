@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from trainer.cli.shared import command, count
-from trainer.errors import EXIT_USAGE
+from trainer.errors import UserError
 
 if TYPE_CHECKING:
     from trainer.proof.prove import Reference
@@ -42,12 +42,10 @@ def _check(options: argparse.Namespace) -> int:
     if options.drawing is None:
         return check_command(options.paths, options.json, options.jobs, options.limit)
     if len(options.paths) > 1:
-        print("check: --drawing goes with one exercise", file=sys.stderr)
-        return EXIT_USAGE
+        raise UserError("check: --drawing goes with one exercise")
     if os.path.lexists(options.drawing) and not options.force:
         # Said before anything is flown, not after.
-        print(f"{options.drawing}: exists already; --force replaces it", file=sys.stderr)
-        return EXIT_USAGE
+        raise UserError(f"{options.drawing}: exists already; --force replaces it")
 
     def draw(reference: Reference) -> None:
         from trainer.report.output import write_output
