@@ -23,8 +23,9 @@ from trainer.app.driver import Driver
 from trainer.app.listing import Listed
 from trainer.app.own_segment import nameable
 from trainer.app.profile import sample_of
-from trainer.app.screens.base import BaseScreen
+from trainer.app.screens.base import BaseScreen, SizedScreen
 from trainer.app.screens.brief import BriefScreen
+from trainer.app.screens.controls import ControlsScreen
 from trainer.app.screens.debrief import DebriefScreen
 from trainer.app.screens.flight import FlightScreen
 from trainer.app.screens.home import HomeScreen
@@ -159,7 +160,7 @@ SCREENS: dict[str, tuple[type[Screen[Any]], Build]] = {
 """Every screen by name: its class, and how it is built on a bench."""
 
 
-BASES = {BaseScreen, Overlay, SegmentListScreen}
+BASES = {BaseScreen, ControlsScreen, Overlay, SegmentListScreen, SizedScreen}
 """Classes that only other screens build on."""
 
 

@@ -30,7 +30,6 @@ NUMBER_MAX = 8
 LINE_MAX = 120
 SAID_MAX = 50
 """So many calls can be recalled."""
-PROMPTS = {"knob": "set", "say": "say", "read back": "read back"}
 
 
 class Draft(NamedTuple):

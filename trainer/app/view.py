@@ -78,7 +78,6 @@ class View:
     gear_lever: str
     gear_shown: str
     speedbrake_lever: str
-    speedbrake_shown: str
     spoilers: str
     autobrake: str
     reverse: str
@@ -145,7 +144,6 @@ def view_of(row: Row, scribe: Scribe) -> View:
         gear_lever=row.gear_lever if "gear" in controls else "",
         gear_shown=_travel(row.gear, "up", "down"),
         speedbrake_lever=row.speedbrake_lever if "speedbrake" in controls else "",
-        speedbrake_shown=_travel(row.speedbrake, "in", "out"),
         spoilers=row.spoilers if "spoilers" in controls else "",
         autobrake=row.autobrake if "autobrake" in controls else "",
         reverse=row.reverse if "reverse" in controls else "",

@@ -47,6 +47,10 @@ class BaseScreen(Screen[None], inherit_bindings=False):
         self.app.push_screen(TextScreen(title, help_lines(section), names=NAME_CELLS))
         return True
 
+    def paint(self) -> None:
+        """Show everything, broken for the present size."""
+        raise NotImplementedError
+
     def compose(self) -> ComposeResult:
         """The notice, shown by the stylesheet when the terminal is too small."""
         notice = Panel(id="too-small")
@@ -56,3 +60,15 @@ class BaseScreen(Screen[None], inherit_bindings=False):
         ]
         notice.show(lines)
         yield notice
+
+
+class SizedScreen(BaseScreen):
+    """A screen that is painted once its sizes are known, and again whenever they change."""
+
+    def on_mount(self) -> None:
+        """Paint for the first time."""
+        self.call_after_refresh(self.paint)
+
+    def on_resize(self) -> None:
+        """Lay out anew."""
+        self.call_after_refresh(self.paint)

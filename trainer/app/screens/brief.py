@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 
 from trainer.app.messages import SetUpRequested
 from trainer.app.profile import profile_of, volume_of
-from trainer.app.screens.base import BaseScreen
+from trainer.app.screens.base import SizedScreen
 from trainer.app.screens.text import scroll_by
 from trainer.app.widgets.chart import plan_lines, profile_page
 from trainer.app.widgets.lines import Line
@@ -27,7 +27,7 @@ SHEET_MAX = 110
 """Cells of the sheet at most: longer lines are hard to read."""
 
 
-class BriefScreen(BaseScreen):
+class BriefScreen(SizedScreen):
     """Three pages about one exercise. Enter, F10 or `b` go back."""
 
     CSS_PATH = "text.tcss"
@@ -51,14 +51,6 @@ class BriefScreen(BaseScreen):
         yield self._text
         yield self._keys
         yield from super().compose()
-
-    def on_mount(self) -> None:
-        """Draw once the sizes are known."""
-        self.call_after_refresh(self.paint)
-
-    def on_resize(self) -> None:
-        """Draw again."""
-        self.call_after_refresh(self.paint)
 
     def paint(self) -> None:
         """Show the page."""

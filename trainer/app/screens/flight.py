@@ -12,13 +12,12 @@ from textual.containers import Horizontal
 from textual.timer import Timer
 
 from trainer.app.clock import Clock
-from trainer.app.completion import calls_of
 from trainer.app.driver import Driver
-from trainer.app.light import LOOK_S, Sending
+from trainer.app.light import LOOK_S
 from trainer.app.messages import FlightEnded, FlightLeft
 from trainer.app.profile import profile_of, volume_of
-from trainer.app.router import Ask, Draft, Note, Output, Router
-from trainer.app.screens.base import BaseScreen
+from trainer.app.router import Note
+from trainer.app.screens.controls import ControlsScreen
 from trainer.app.screens.overlay import AgainOverlay, BackOverlay, LeaveOverlay, PauseOverlay
 from trainer.app.settings import Settings
 from trainer.app.view import view_of
@@ -38,23 +37,16 @@ TAB_KEYS = {"tab": 1, "shift+tab": -1}
 """Keys that explain one pane of the screen after the other while the help is open."""
 
 
-class FlightScreen(BaseScreen):
+class FlightScreen(ControlsScreen):
     """Flies `driver` in real time by `clock`."""
 
     CSS_PATH = ["flight.tcss"]  # noqa: RUF012
     LEFT = "the attempt stays unfinished"
 
     def __init__(self, driver: Driver, clock: Clock, settings: Settings = USUAL) -> None:
-        super().__init__()
-        self.driver = driver
-        calls = calls_of(driver.session.book) if driver.has_prompter else ()
-        self.router = Router(settings.keymap, calls)
-        self._keymap = settings.keymap
+        super().__init__(driver, clock, settings)
         self._keys = entry_keys(settings.keymap)
-        self._clock = clock
-        self._note = ""
         self._has_ended = False
-        self._is_asking = False
         volume = volume_of(driver.session.flight.around) if driver.has_prompter else None
         self._deck = Deck(profile_of(driver.session.exercise), volume)
         self._hint = Panel(id="hint")
@@ -63,20 +55,12 @@ class FlightScreen(BaseScreen):
         self._help = KeyPanel(settings.keymap.fitted(controls), id="help")
         self._about = AboutPanel(settings.keymap, id="about")
         self.timer: Timer | None = None
-        self._ident = Sending(driver.scribe.log)
-        self._rings = settings.bell
 
     def compose(self) -> ComposeResult:
         """From top to bottom; the key list stands where the profile strip is, when asked for."""
-        deck = self._deck
-        yield deck.header
-        yield deck.modes
-        with Horizontal(id="blocks"):
-            yield deck.energy
-            yield deck.raw
-            yield deck.position
+        yield from self._deck.upper()
         with Horizontal(id="middle"):
-            yield deck.strip
+            yield self._deck.strip
             yield self._help
             yield self._about
         with Horizontal(id="words"):
@@ -102,7 +86,7 @@ class FlightScreen(BaseScreen):
 
     def tell_trouble(self, text: str) -> None:
         """Show a note that concerns the flight and not a key."""
-        self._tell(Note(text))
+        self.tell(Note(text))
 
     def tick(self) -> None:
         """Fly what real time asks for, and paint."""
@@ -137,16 +121,9 @@ class FlightScreen(BaseScreen):
         event.stop()
         event.prevent_default()
         if event.key == "ctrl+c":
-            self._wish("leave")
+            self.wish("leave")
         else:
             self.press(event.key, event.character)
-
-    def on_paste(self, event: events.Paste) -> None:
-        """Pasted text is ignored, and said to be."""
-        event.stop()
-        event.prevent_default()
-        self._take(self.router.paste())
-        self.paint()
 
     def press(self, key: str, character: str | None) -> None:
         """Take one key."""
@@ -158,7 +135,7 @@ class FlightScreen(BaseScreen):
             return
         self._note = ""
         row = self.driver.row
-        self._take(self.router.feed(key, character, row.step, row.challenge))
+        self.take(self.router.feed(key, character, row.step, row.challenge))
         self.driver.is_line_open = self.router.is_line_open
         self.paint()
 
@@ -178,21 +155,8 @@ class FlightScreen(BaseScreen):
             self._help.turn(PAGE_KEYS[key])
         return True
 
-    def _take(self, outputs: list[Output]) -> None:
-        for output in outputs:
-            match output:
-                case Draft():
-                    self._tell(self.driver.do(output))
-                case Ask(what):
-                    self._wish(what)
-                case Note():
-                    self._tell(output)
-
-    def _tell(self, note: Note | None) -> None:
-        if note is not None:
-            self._note = f"{self._note}; {note.text}" if self._note else note.text
-
-    def _wish(self, what: str) -> None:
+    def wish(self, what: str) -> None:
+        """Show help, change the pace of time, or leave."""
         match what:
             case "help":
                 self._help.restart()
@@ -202,13 +166,13 @@ class FlightScreen(BaseScreen):
             case "pause":
                 self._pause()
             case "skip":
-                self._tell(self.driver.skip())
+                self.tell(self.driver.skip())
             case "rewind":
                 self._rewind()
             case "faster":
-                self._tell(self.driver.faster())
+                self.tell(self.driver.faster())
             case "real time":
-                self._tell(self.driver.real_time())
+                self.tell(self.driver.real_time())
             case "leave":
                 self._leave()
 
@@ -220,14 +184,14 @@ class FlightScreen(BaseScreen):
     def _pause(self) -> None:
         note = self.driver.pause()
         if note is not None:
-            self._tell(note)
+            self.tell(note)
         elif self.driver.is_paused:
             self._hold(PauseOverlay(self._keymap))
 
     def _rewind(self) -> None:
         note = self.driver.rewind()
         if note is not None:
-            self._tell(note)
+            self.tell(note)
             return
         self.router.forget()
         self.driver.is_line_open = False

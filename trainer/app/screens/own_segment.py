@@ -100,18 +100,14 @@ class OwnSegmentScreen(SegmentListScreen):
         self._chosen = self._cut()
         self.paint()
 
-    def on_key(self, event: events.Key) -> None:
+    def own_key(self, event: events.Key) -> None:
         """Choose, fly, or go back."""
-        event.stop()
-        event.prevent_default()
         key = event.key
         page = max(1, self._items.size.height - 1)
         moves = {
             "up": -1, "down": 1, "pageup": -page, "pagedown": page,
             "home": -len(self._reference.work), "end": len(self._reference.work),
         }  # fmt: skip
-        if self.explains(event) or self._takes_level(event):
-            return
         if key in ("f10", "ctrl+c"):
             self.dismiss()
         elif key in moves:

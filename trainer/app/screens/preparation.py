@@ -14,13 +14,13 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 
 from trainer.app.clock import Clock
-from trainer.app.completion import calls_of
 from trainer.app.driver import Driver
 from trainer.app.keymap import FUNCTION_KEYS
-from trainer.app.light import LOOK_S, Sending
+from trainer.app.light import LOOK_S
 from trainer.app.messages import FlightLeft, PreparationEnded
-from trainer.app.router import Ask, Draft, Note, Output, Router
-from trainer.app.screens.base import BaseScreen
+from trainer.app.router import Draft
+from trainer.app.screens.base import SizedScreen
+from trainer.app.screens.controls import ControlsScreen
 from trainer.app.screens.overlay import LeaveOverlay
 from trainer.app.screens.text import scroll_by
 from trainer.app.settings import Settings
@@ -38,30 +38,20 @@ SHEET_MAX = 110
 """Cells of the sheet at most: longer lines are hard to read."""
 
 
-class PreparationScreen(BaseScreen):
+class PreparationScreen(ControlsScreen, SizedScreen):
     """Sets up and briefs the flight of `driver`, which stands at its start."""
 
     CSS_PATH = "preparation.tcss"
     HELP = "Set-up"
 
     def __init__(self, driver: Driver, clock: Clock, settings: Settings = USUAL) -> None:
-        super().__init__()
-        self.driver = driver
-        self.router = Router(
-            settings.keymap, calls_of(driver.session.book) if driver.has_prompter else ()
-        )
-        self._keymap = settings.keymap
-        self._clock = clock
+        super().__init__(driver, clock, settings)
         self._slots = slots(driver.session.exercise)
         self._said = {
             act.control: act.value for act in driver.session.flight.acts if act.act == "brief"
         }
         self._at = 0
-        self._note = ""
         self._is_over = False
-        self._is_asking = False
-        self._ident = Sending(driver.scribe.log)
-        self._rings = settings.bell
         self._header = Panel(id="header")
         self._top = Panel(id="top")
         self._set = Panel(id="set")
@@ -93,7 +83,6 @@ class PreparationScreen(BaseScreen):
     def on_mount(self) -> None:
         """Draw, begin to compute the sheet, and look at the light of an ident."""
         self.set_interval(LOOK_S, self.blink)
-        self.call_after_refresh(self.paint)
         self.run_worker(self._compute(), exit_on_error=False)
 
     async def _compute(self) -> None:
@@ -107,10 +96,6 @@ class PreparationScreen(BaseScreen):
 
     def _sheet_width(self) -> int:
         return self.size.width - (82 if self.has_class("-wide") else 0)
-
-    def on_resize(self) -> None:
-        """Lay out anew."""
-        self.call_after_refresh(self.paint)
 
     def blink(self) -> None:
         """Send an ident that was asked for as light, and as bell where that is settled."""
@@ -139,13 +124,6 @@ class PreparationScreen(BaseScreen):
             self._feed(event.key, event.character)
         self.paint()
 
-    def on_paste(self, event: events.Paste) -> None:
-        """Pasted text is ignored, and said to be."""
-        event.stop()
-        event.prevent_default()
-        self._take(self.router.paste())
-        self.paint()
-
     def _own(self, key: str) -> bool:
         """Take a key that belongs to this screen; False for any other."""
         if self.has_class("-help") and key in ("down", "pagedown", "up", "pageup"):
@@ -171,7 +149,7 @@ class PreparationScreen(BaseScreen):
 
     def _feed(self, key: str, character: str | None) -> None:
         row = self.driver.row
-        self._take(self.router.feed(key, character, row.step, row.challenge))
+        self.take(self.router.feed(key, character, row.step, row.challenge))
 
     def _choose(self, place: int) -> None:
         self._at = min(max(0, place), len(self._slots) - 1)
@@ -185,31 +163,22 @@ class PreparationScreen(BaseScreen):
             return
         if said:
             name = self._slots[self._at].name
-            self._tell(self.driver.do(Draft("brief", name, said)))
+            self.tell(self.driver.do(Draft("brief", name, said)))
             self._said[name] = said
             if self.driver.has_prompter and not self._slots[self._at].is_right(said):
                 return
         self._choose(self._at + 1)
 
-    def _take(self, outputs: list[Output]) -> None:
-        for output in outputs:
-            match output:
-                case Draft():
-                    self._tell(self.driver.do(output))
-                case Ask("leave"):
-                    self._leave()
-                case Ask("help"):
-                    self._help.restart()
-                    self.toggle_class("-help")
-                    self.call_after_refresh(self.paint)
-                case Ask():
-                    self._note = "time stands still until F5 begins the flight"
-                case Note():
-                    self._tell(output)
-
-    def _tell(self, note: Note | None) -> None:
-        if note is not None:
-            self._note = f"{self._note}; {note.text}" if self._note else note.text
+    def wish(self, what: str) -> None:
+        """Leave, or show the keys; whatever concerns time has to wait."""
+        if what == "leave":
+            self._leave()
+        elif what == "help":
+            self._help.restart()
+            self.toggle_class("-help")
+            self.call_after_refresh(self.paint)
+        else:
+            self._note = "time stands still until F5 begins the flight"
 
     def _begin(self) -> None:
         if not (self._is_over or self._is_asking):

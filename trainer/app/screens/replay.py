@@ -17,7 +17,7 @@ from textual.timer import Timer
 
 from trainer.app.clock import Clock
 from trainer.app.profile import profile_of, volume_of
-from trainer.app.screens.base import BaseScreen
+from trainer.app.screens.base import SizedScreen
 from trainer.app.scribe import Scribe
 from trainer.app.view import view_of
 from trainer.app.widgets.deck import Deck
@@ -51,7 +51,7 @@ class Flown(NamedTuple):
     told: Sequence[Happening]
 
 
-class ReplayScreen(BaseScreen):
+class ReplayScreen(SizedScreen):
     """Shows `flown` at a step that keys move; Enter or F10 go back."""
 
     CSS_PATH = "replay.tcss"
@@ -85,12 +85,7 @@ class ReplayScreen(BaseScreen):
     def compose(self) -> ComposeResult:
         """The panels of the flight screen; below them what happened, the time line, the keys."""
         deck = self._deck
-        yield deck.header
-        yield deck.modes
-        with Horizontal(id="blocks"):
-            yield deck.energy
-            yield deck.raw
-            yield deck.position
+        yield from deck.upper()
         yield deck.strip
         with Horizontal(id="words"):
             yield deck.log
@@ -103,11 +98,6 @@ class ReplayScreen(BaseScreen):
     def on_mount(self) -> None:
         """Stand at the start; the timer moves only while it runs."""
         self.timer = self.set_interval(PAINT_S, self.tick)
-        self.call_after_refresh(self.paint)
-
-    def on_resize(self) -> None:
-        """Lay out anew."""
-        self.call_after_refresh(self.paint)
 
     def tick(self) -> None:
         """Go on by what real time asks for."""

@@ -9,7 +9,7 @@ from textual import events
 from textual.app import ComposeResult
 
 from trainer.app.messages import SegmentRequested
-from trainer.app.screens.base import BaseScreen
+from trainer.app.screens.base import SizedScreen
 from trainer.app.settings import LEVELS
 from trainer.app.widgets.lines import cut
 from trainer.app.widgets.panel import Pager, Panel
@@ -17,7 +17,7 @@ from trainer.scenario.exercise import Part
 from trainer.text import shown
 
 
-class SegmentListScreen(BaseScreen):
+class SegmentListScreen(SizedScreen):
     """Chooses a segment of an exercise and the level at which it is flown."""
 
     CSS_PATH = "segments.tcss"
@@ -42,18 +42,9 @@ class SegmentListScreen(BaseScreen):
     def on_mount(self) -> None:
         """Fill the panels."""
         self._list.styles.height = self._list_height()
-        self.call_after_refresh(self.paint)
-
-    def on_resize(self) -> None:
-        """Lay out anew."""
-        self.call_after_refresh(self.paint)
 
     def _list_height(self) -> int:
         """Rows of the list."""
-        raise NotImplementedError
-
-    def paint(self) -> None:
-        """Show everything."""
         raise NotImplementedError
 
     def _frame(self, kind: str, told: str, keys: str) -> None:
@@ -66,6 +57,17 @@ class SegmentListScreen(BaseScreen):
         )
         levels = [(f" {level} ", "cursor" if level == self._level else "label") for level in LEVELS]
         self._keys.show([(("  Level ", "label"), *levels), ((f" {keys}", "label"),)])
+
+    def on_key(self, event: events.Key) -> None:
+        """Explain, take a level, or leave the key to the list; nothing below sees it."""
+        event.stop()
+        event.prevent_default()
+        if not (self.explains(event) or self._takes_level(event)):
+            self.own_key(event)
+
+    def own_key(self, event: events.Key) -> None:
+        """Choose, fly, or go back."""
+        raise NotImplementedError
 
     def _takes_level(self, event: events.Key) -> bool:
         """Take the number of a level; False for any other key."""

@@ -84,14 +84,10 @@ class SegmentsScreen(SegmentListScreen):
         self.paint()
         self._items.move(-self._items.top)
 
-    def on_key(self, event: events.Key) -> None:
+    def own_key(self, event: events.Key) -> None:
         """Choose, fly, or go back."""
-        event.stop()
-        event.prevent_default()
         key = event.key
         page = max(1, self._items.size.height - 1)
-        if self.explains(event) or self._takes_level(event):
-            return
         if key in ("f10", "ctrl+c", "g"):
             self.dismiss()
         elif key in ("up", "down"):

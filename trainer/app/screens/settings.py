@@ -14,7 +14,7 @@ from textual.app import ComposeResult
 
 from trainer.app.keymap import DEFAULT, FIXED, FUNCTION_KEYS, Binding, shown_key
 from trainer.app.messages import Settled
-from trainer.app.screens.base import BaseScreen
+from trainer.app.screens.base import SizedScreen
 from trainer.app.settings import LEVELS, THEMES, Settings
 from trainer.app.settling import Change
 from trainer.app.widgets.lines import Line, between, cut, wrapped
@@ -56,7 +56,7 @@ ROWS: tuple[Choice | Binding, ...] = (
 )  # fmt: skip
 
 
-class SettingsScreen(BaseScreen):
+class SettingsScreen(SizedScreen):
     """One line a setting, then one a key. `file` is where they are written."""
 
     CSS_PATH = "settings.tcss"
@@ -80,14 +80,6 @@ class SettingsScreen(BaseScreen):
         yield self._about
         yield self._keys
         yield from super().compose()
-
-    def on_mount(self) -> None:
-        """Draw once the sizes are known."""
-        self.call_after_refresh(self.paint)
-
-    def on_resize(self) -> None:
-        """Draw again."""
-        self.call_after_refresh(self.paint)
 
     # Keys ---------------------------------------------------------------------------------------
 

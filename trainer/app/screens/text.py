@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from textual import events
 from textual.app import ComposeResult
 
-from trainer.app.screens.base import BaseScreen
+from trainer.app.screens.base import SizedScreen
 from trainer.app.widgets.lines import Line, wrapped
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.text import shown
@@ -25,7 +25,7 @@ def scroll_by(key: str, page: int) -> int:
     return moves.get(key, 0)
 
 
-class TextScreen(BaseScreen):
+class TextScreen(SizedScreen):
     """Lines of text under a title. Enter, F10 or `b` go back."""
 
     CSS_PATH = "text.tcss"
@@ -51,18 +51,11 @@ class TextScreen(BaseScreen):
         yield self._keys
         yield from super().compose()
 
-    def on_mount(self) -> None:
-        """Fill the panels."""
+    def paint(self) -> None:
+        """Break the lines anew."""
         self._title.show([((f" {self._heading}", "title"),)])
-        self._fill()
         more = "   ? help" if self._section else ""
         self._keys.show([((f" {KEYS}{more}", "label"),)])
-
-    def on_resize(self) -> None:
-        """Break the lines anew."""
-        self._fill()
-
-    def _fill(self) -> None:
         lines: list[Line] = []
         for text in self._texts:
             broken = _broken(text, self.size.width)

@@ -5,6 +5,9 @@ Owns which panel shows what. It takes no keys and knows no time.
 
 from __future__ import annotations
 
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+
 from trainer.app.profile import Profile, Volume
 from trainer.app.view import View
 from trainer.app.widgets import faces, instruments
@@ -25,6 +28,15 @@ class Deck:
         self.strip = Panel(id="strip")
         self.log = Panel(id="log")
         self.checklist = Panel(id="checklist")
+
+    def upper(self) -> ComposeResult:
+        """The rows above the profile: header, annunciator, instruments."""
+        yield self.header
+        yield self.modes
+        with Horizontal(id="blocks"):
+            yield self.energy
+            yield self.raw
+            yield self.position
 
     def show_aids(self, view: View, light: bool | None) -> None:
         """Show the aids alone, with the light of an ident that is being sent (None = of none)."""
