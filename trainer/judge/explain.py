@@ -51,7 +51,8 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
             return f"{act.checklist} checklist"
         case "line":
             return f'{act.checklist} checklist: "{act.challenge}"'
-    if act.intent == "mode shown" and track.fact is not None:
+    if act.intent == "mode shown":
+        assert track.fact is not None
         words = track.fact.detail.split(", ")
         before = track.fact.before.split(", ")
         intents = [mode_phrase(track.fact.name, word) for word in words if word not in before]

@@ -126,8 +126,6 @@ class CallMatcher:
         is_used = False
         claims: list[Call] = []
         for call in utterance.calls:
-            if not call.intent:
-                continue
             false = self._falsehood(call, rows)
             if call.intent in MODE_CLAIMS:
                 claims.append(call)
@@ -205,7 +203,7 @@ class CallMatcher:
         """The open call that says the contrary: "no spoilers" where "spoilers" was said."""
         for track in self.board.tracks:
             other = track.item.act.intent
-            is_contrary = bool(other) and (other == f"no {intent}" or intent == f"no {other}")
+            is_contrary = other == f"no {intent}" or intent == f"no {other}"
             if is_contrary and track.takes_call(step):
                 return track
         return None
@@ -218,7 +216,7 @@ class CallMatcher:
         self._just_said = [one for one in self._just_said if step - one[0] <= JUST_BEFORE]
         for track in self.board.open_tracks():
             expected = track.item.act
-            if expected.kind != "say" or track.opened != step or not track.is_go_around:
+            if expected.kind != "say" or not track.is_go_around:
                 continue
             for when, intent, text in self._just_said:
                 if intent == expected.intent:
@@ -234,14 +232,13 @@ class CallMatcher:
             if track.item.act.intent != "mode shown" or not track.takes_call(since):
                 continue
             fact = track.fact
-            axis = family(fact.name) if fact is not None else ""
-            same_axis = [
-                call for call in claims if not axis or family(MODE_CLAIMS[call.intent][0]) == axis
-            ]
+            assert fact is not None
+            assert track.opened is not None
+            axis = family(fact.name)
+            same_axis = [call for call in claims if family(MODE_CLAIMS[call.intent][0]) == axis]
             if not same_axis:
                 continue
             is_used = True
-            assert track.opened is not None
             false = [call for call in same_axis if not is_mode_claim_true(call.intent, rows)]
             if false:
                 text = contradiction(false[0], rows, self.board.exercise)
@@ -254,18 +251,16 @@ class CallMatcher:
                 self._settle(track, step, since, f'said "{act.text}"')
         return is_used
 
-    def _names_change(self, claims: list[Call], fact: Fact | None) -> bool:
-        if fact is None:
-            return True
+    def _names_change(self, claims: list[Call], fact: Fact) -> bool:
         phrases = [mode_phrase(fact.name, word) for word in fact.detail.split(", ")]
         return any(call.intent in phrases for call in claims)
 
-    def _was_brief(self, fact: Fact | None, opened: int) -> bool:
+    def _was_brief(self, fact: Fact, opened: int) -> bool:
         """Whether a change was replaced before anybody had to have called it.
 
         Then naming what replaced it is the only call that is still true.
         """
-        if fact is None or fact.name.endswith("armed"):
+        if fact.name.endswith("armed"):
             return False
         seen = self._rows[opened : min(opened + BRIEF + 1, self.seen)]
         return not all(is_shown(fact.name, fact.detail, row) for row in seen)
@@ -274,8 +269,6 @@ class CallMatcher:
         """Words that nobody waited for. If they claim something false they were meant for one of
         the calls that were open; for which, only its staying unsaid can tell."""
         for call in calls:
-            if not call.intent:
-                continue
             false = self._falsehood(call, rows)
             open_calls = [one for one in self.board.open_tracks() if one.item.act.kind == "say"]
             if false and open_calls:

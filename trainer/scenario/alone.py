@@ -16,7 +16,7 @@ from trainer.scenario import compose, library, nodes
 from trainer.scenario.nodes import Mapping, Node, Scalar, Sequence, Source
 from trainer.scenario.scalars import STEM
 from trainer.scenario.vocabulary.tables import KINDS
-from trainer.scenario.vocabulary.words import SPECIAL_INTENTS
+from trainer.scenario.vocabulary.words import MODE_SHOWN
 
 AROUND = "straight-in"
 """The exercise that came with the program into which a file is put."""
@@ -87,7 +87,7 @@ def _calls(root: Node) -> Iterator[str]:
     waiting: list[tuple[str, Node]] = [("", root)]
     while waiting:
         key, node = waiting.pop()
-        if isinstance(node, Scalar) and key in _SAYING and node.text not in SPECIAL_INTENTS:
+        if isinstance(node, Scalar) and key in _SAYING and node.text != MODE_SHOWN:
             yield node.text
         elif isinstance(node, Sequence):
             waiting += [("", item) for item in reversed(node.items)]

@@ -17,6 +17,7 @@ from trainer.scenario.overlays import overlaid
 from trainer.scenario.reading import Reading
 from trainer.scenario.references import Names
 from trainer.scenario.vocabulary.procedures import EXPECTATIONS
+from trainer.scenario.vocabulary.words import MODE_SHOWN
 from trainer.text import quoted
 
 CONFIGURATION = ("flaps", "gear", "speedbrake")
@@ -94,13 +95,22 @@ class ItemBuilder:
         ):
             if is_wrong and key in fields:
                 refuse(fields.node.key_node(key), message)
+        is_mode_call = present == ["say"] and fields.text("say") == MODE_SHOWN
+        each_change = fields.moment("each") if each else None
+        if is_mode_call and getattr(each_change, "kind", "") != "changed":
+            refuse(
+                fields.node.key_node("say"),
+                f"say: {MODE_SHOWN} without each: {{changed: …}}; expected both, "
+                "or the words of one call",
+            )
         for key, kind in (
             ("say", "intent"),
             ("response", "intent"),
             ("read back", "event"),
             ("checklist", "checklist"),
         ):
-            self.check_name(fields, key, kind)
+            if not (is_mode_call and key == "say"):
+                self.check_name(fields, key, kind)
         self._check_due(fields, one.is_go_around)
 
     def check_name(self, fields: Fields, key: str, kind: str) -> None:

@@ -67,7 +67,7 @@ class Names:
                 "event": self.events,
                 "item": (*self.items, *self.filtered),
                 "gate": self.gates,
-                "intent": (*self.intents, *words.SPECIAL_INTENTS),
+                "intent": self.intents,
                 "checklist": self.checklists,
                 "stage": (*stages, *self.roles()),
                 "control": () if self.aircraft is None else self.aircraft.controls,

@@ -157,8 +157,8 @@ ANSWERS = (
     "higher minimum", "LNAV minimum", "disconnect", "check course",
 )  # fmt: skip
 """Answers a fault may accept."""
-SPECIAL_INTENTS = ("mode shown",)
-"""Calls that no house file lists, because their words are those of the annunciator."""
+MODE_SHOWN = "mode shown"
+"""The call of what changed: no house file lists it, its words are those of the annunciator."""
 ATC_NAMES = (
     "callsign", "airport", "approach", "runway", "altitude", "heading", "speed", "setting",
     "distance",
