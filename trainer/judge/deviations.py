@@ -78,7 +78,7 @@ class Deviations:
         self._limits = [
             (name, limit, PARAMETERS[name])
             for name, limit in exercise.house.limits
-            if name in PARAMETERS and PARAMETERS[name].intent in spoken and exercise.flow.pilots > 1
+            if PARAMETERS[name].intent in spoken and exercise.flow.pilots > 1
         ]
         self._gate_ft = max(
             (gate.height_ft for gate in exercise.flow.gates if gate.is_main), default=0.0
@@ -98,7 +98,8 @@ class Deviations:
 
     def _wait(self, track: Track) -> None:
         begun, ended = self._sentence
-        if track.opened is not None and track.is_pending and begun <= track.opened < ended:
+        assert track.opened is not None
+        if begun <= track.opened < ended:
             track.due += ended - track.opened
             track.closes += ended - track.opened
 
@@ -135,7 +136,7 @@ class Deviations:
 
     def _take_back(self, name: str, step: int) -> None:
         track = self._open.pop(name, None)
-        if track is not None and track.is_open and step < track.due:
+        if track is not None and step < track.due:
             track.is_void = True
 
     def _ask(self, name: str, parameter: Parameter, step: int) -> None:

@@ -19,8 +19,10 @@ from tests.crew.crews import exercise
 from tests.judge.fold import Deed, fold
 from tests.judge.rules.test_gates import CRITERIA
 from tests.judge.small import judge
+from trainer.judge.deviations import PARAMETERS
 from trainer.judge.judgement import Judgement
 from trainer.scenario.exercise import Gate, House
+from trainer.scenario.lessons import LIMIT_UNITS
 
 LIMITS = (("localizer", 0.5), ("sink rate", 1000.0), ("speed above", 10.0))
 WORDED = House("house", tuple(WORDS.items()), (), LIMITS)
@@ -34,6 +36,10 @@ def flown(changes: dict[int, dict[str, Any]], deeds: tuple[Deed, ...] = ()) -> J
 
 def asked(judgement: Judgement) -> list[tuple[str, str]]:
     return [(one.item, one.verdict) for one in judgement.items]
+
+
+def test_every_threshold_that_a_house_may_set_has_its_parameter() -> None:
+    assert PARAMETERS.keys() == LIMIT_UNITS.keys()
 
 
 def test_calls_come_before_the_limits_of_the_gate() -> None:
@@ -57,8 +63,9 @@ def test_half_a_dot_for_three_seconds_is_called() -> None:
         ("deviation call: localizer 1", "missed"),
         ("deviation call: localizer 2", "missed"),
     ]
-    first = flown(OUT).items[0]
-    assert (first.opened, first.due) == (180, 230)
+    first, second = flown(OUT).items
+    assert (first.opened, first.due, first.closed) == (180, 230, 300)
+    assert second.opened == 331, "once asked for, it is not asked for again for fifteen seconds"
 
 
 @pytest.mark.parametrize(
@@ -76,21 +83,33 @@ def test_a_call_that_comes_up_in_the_middle_of_a_sentence_waits_for_its_end(
     said: Deed, due: int
 ) -> None:
     first = flown(OUT, (said,)).items[0]
-    assert (first.opened, first.due) == (180, due)
+    assert (first.opened, first.due, first.closed) == (180, due, due + 70)
 
 
 def test_less_than_the_threshold_is_not() -> None:
     assert asked(flown({150: {"localizer_dots": 0.5}})) == []
 
 
-def test_what_is_back_inside_before_the_call_is_due_asks_for_nothing() -> None:
-    judgement = flown({**OUT, 220: {"localizer_dots": 0.2}})
-    assert asked(judgement) == [("deviation call: localizer 1", "not reached")]
+@pytest.mark.parametrize(("inside", "verdict"), [(229, "not reached"), (230, "missed")])
+def test_what_is_back_inside_before_the_call_is_due_asks_for_nothing(
+    inside: int, verdict: str
+) -> None:
+    judgement = flown({**OUT, inside: {"localizer_dots": 0.2}})
+    assert asked(judgement) == [("deviation call: localizer 1", verdict)]
+
+
+def test_what_was_called_and_put_right_at_once_was_called() -> None:
+    judgement = flown({**OUT, 200: {"localizer_dots": 0.2}}, (say(185, "localizer"),))
+    assert asked(judgement) == [("deviation call: localizer 1", "on time")]
 
 
 def test_a_deviation_that_shrinks_asks_for_nothing() -> None:
     shrinking = {150 + step: {"localizer_dots": 0.9 - step * 0.002} for step in range(260)}
     assert asked(flown(shrinking)) == []
+    # It grows again from row 251 on; at 256 it is no smaller than a second before.
+    growing = {251 + step: {"localizer_dots": 0.7 + step * 0.002} for step in range(100)}
+    falling = {150 + step: {"localizer_dots": 0.9 - step * 0.002} for step in range(101)}
+    assert [one.opened for one in flown({**falling, **growing}).items][:1] == [256]
 
 
 def test_the_swing_after_a_capture_asks_for_nothing() -> None:
@@ -102,6 +121,8 @@ def test_the_swing_after_a_capture_asks_for_nothing() -> None:
 def test_speed_and_sink_count_below_the_main_gate_only() -> None:
     fast = {"cas_kt": 155.0, "vertical_speed_fpm": -1200.0}
     assert asked(flown({150: fast})) == []
+    low = {0: ON_LOC, 150: {**fast, "height_ft": 0.9}}
+    assert asked(fold(440, low, house=WORDED)) == [], "and nowhere without a gate"
     below = flown({150: {**fast, "height_ft": 900.0}, 210: {"phase": "go-around"}})
     assert sorted(asked(below)) == [
         ("deviation call: sink rate 1", "not reached"),
