@@ -162,9 +162,7 @@ class CallMatcher:
         same = [
             track
             for track in self.board.tracks
-            if track.item.act.kind == "say"
-            and track.item.act.intent == call.intent
-            and not track.item.answers
+            if track.item.act.intent == call.intent and not track.item.answers
         ]
         track = first_due(one for one in same if one.takes_call(since))
         if track is not None:
@@ -215,11 +213,10 @@ class CallMatcher:
         step = self.board.row.step
         self._just_said = [one for one in self._just_said if step - one[0] <= JUST_BEFORE]
         for track in self.board.open_tracks():
-            expected = track.item.act
-            if expected.kind != "say" or not track.is_go_around:
+            if not track.is_go_around:
                 continue
             for when, intent, text in self._just_said:
-                if intent == expected.intent:
+                if intent == track.item.act.intent:
                     self.board.settle(track, step, f'said "{text}" at {when / 10.0:.1f} s')
                     break
 

@@ -22,6 +22,7 @@ Rows = dict[int, dict[str, Any]]
 LOC_IS_ARMED: Rows = {20: {"modes": modes(lateral_armed=("LOC",))}}
 
 WORDS = {
+    "check course": ("check course",),
     "altitude capture": ("altitude capture",), "altitude hold": ("altitude hold",),
     "go around": ("go around",), "no spoilers": ("no spoilers",), "spoilers": ("spoilers",),
     "one thousand stable": ("one thousand stable",), "unable": ("unable",),
@@ -103,13 +104,11 @@ def test_what_meets_an_item_is_not_listed_as_unexpected(step: int) -> None:
     )
 
 
-def test_a_read_back_said_as_a_call_meets_no_read_back() -> None:
-    lower = Event("lower", Happened("event", "x"), grants="descend", slots=(("altitude", "2000"),))
-    answer = call(
-        "read back descend", act=Expected("read back", "read back descend", event="lower")
-    )
-    found = judge([answer], 200, [say(30, "descend 2000")], extra=[NOW], events=(lower,))
-    assert only(found).verdict == "missed"
+def test_a_call_that_answers_a_fault_is_still_there_for_the_item_that_waits_for_it() -> None:
+    asked = Expected("say", intent="check course")
+    items = [call("answer", act=asked, answers=(asked,)), call("course", act=asked)]
+    found = judge(items, 200, [say(30, "check course")], extra=[NOW], words=WORDS)
+    assert verdicts(found) == {"answer": "on time", "course": "on time"}
 
 
 ON_GROUND: dict[str, Any] = {"is_on_ground": True, "modes": MODES}
@@ -123,10 +122,18 @@ def test_only_the_contrary_of_what_was_said_is_made_wrong(
     due: str, said: str, spoilers: str
 ) -> None:
     down = {0: {**ON_GROUND, "spoilers": spoilers}}
-    items = [call(), call(due)]
-    deeds = [say(30, said), say(40, "glide alive")]
+    items = [call(), call(due), call("gear down", due=7.0)]
+    deeds = [say(30, said), say(35, f"{said}, {said}"), say(40, "glide alive")]
     found = judge(items, 200, deeds, down, [NOW], words=WORDS)
-    assert verdicts(found) == {"glide alive": "on time", due: "wrong"}
+    assert verdicts(found) == {"glide alive": "on time", due: "wrong", "gear down": "missed"}
+    assert next(one.found for one in found.items if one.item == due).startswith(f'said "{said}";')
+
+
+def test_what_is_so_denies_nothing() -> None:
+    down: Rows = {0: {**ON_GROUND, "spoilers": "disarmed"}}
+    deeds = [say(30, "no spoilers")]
+    found = judge([call("spoilers")], 200, deeds, down, [NOW], words=WORDS)
+    assert only(found).verdict == "missed"
 
 
 def test_the_contrary_of_what_was_called_already_changes_nothing() -> None:
@@ -195,7 +202,21 @@ def test_what_is_said_of_the_gate_is_held_against_the_main_one(
     assert only(found).verdict == verdict
 
 
+def test_a_false_claim_of_the_gate_is_a_false_reading_and_not_an_early_call() -> None:
+    down: Rows = {0: {**STABLE, "height_ft": 1010.0}, 50: {"height_ft": 990.0}}
+    item = call("one thousand not stable", early="harmful", opens=Happened("event", "later"))
+    said = say(60, "one thousand not stable")
+    found = judge([item], 200, [said], down, words=WORDS, gates=(STABLE_GATE,))
+    assert only(found).verdict == "not reached"
+
+
 # Mode calls -------------------------------------------------------------------------------------
+
+
+def test_a_mode_that_is_shown_may_be_called_before_it_is_asked_for() -> None:
+    shown: Rows = {0: {"modes": modes(vertical="PATH")}}
+    found = only(judge([call("path captured")], 200, [say(5, "path captured")], shown, [NOW]))
+    assert found.verdict == "on time"
 
 
 def test_a_mode_call_leaves_other_axes_and_what_was_called_alone() -> None:
