@@ -1,8 +1,8 @@
 """Crew files: who flies, with which changes, and what a script does when.
 
 Owns the file format and the moments typed on a command line. Refuses to know how a crew acts.
-Surprising rules: a bare list means acts without a base crew, a read-back without `with` is right
-in every value, and an empty answer to a checklist line is the answer that is expected.
+Surprising rules: a bare list means acts without a base crew, and a read-back without `with` is
+right in every value.
 """
 
 from __future__ import annotations
@@ -33,9 +33,8 @@ class ScriptedAct:
     """One act of a script.
 
     at_s: seconds from the start (None = by moment). when: the first time this is so. plus_s: so
-    much later. act: what is done; `say` carries the words in `text`, "line" the answer in `text`
-    ("" = as challenged; a file says so by `line: ""`). slots: values of a read-back that differ
-    from the clearance.
+    much later. act: what is done; `say` carries the words in `text`. slots: values of a read-back
+    that differ from the clearance.
     """
 
     at_s: float | None

@@ -22,7 +22,7 @@ Rows = dict[int, dict[str, Any]]
 LOC_IS_ARMED: Rows = {20: {"modes": modes(lateral_armed=("LOC",))}}
 
 WORDS = {
-    "check course": ("check course",),
+    "check course": ("check course",), "landing": ("landing",),
     "altitude capture": ("altitude capture",), "altitude hold": ("altitude hold",),
     "go around": ("go around",), "no spoilers": ("no spoilers",), "spoilers": ("spoilers",),
     "one thousand stable": ("one thousand stable",), "unable": ("unable",),
@@ -109,6 +109,10 @@ def test_a_call_that_answers_a_fault_is_still_there_for_the_item_that_waits_for_
     items = [call("answer", act=asked, answers=(asked,)), call("course", act=asked)]
     found = judge(items, 200, [say(30, "check course")], extra=[NOW], words=WORDS)
     assert verdicts(found) == {"answer": "on time", "course": "on time"}
+    asked = Expected("say", intent="landing")
+    items = [call("answer", act=asked, answers=(asked,)), call("land", act=asked)]
+    found = judge(items, 200, [say(30, "landing")], extra=[NOW], words=WORDS)
+    assert verdicts(found) == {"answer": "wrong", "land": "wrong"}, "nothing is in sight"
 
 
 ON_GROUND: dict[str, Any] = {"is_on_ground": True, "modes": MODES}

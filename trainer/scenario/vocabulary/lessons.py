@@ -271,7 +271,7 @@ TABLES = (
             *ACTING,
             Key("with", Shape("named text", most=12), "values of a read-back that differ"),
             Key("checklist", TEXT, "start this checklist"),
-            Key("line", ANSWER, 'answer the open challenge with these words; "" = as expected'),
+            Key("line", ANSWER, "confirm the open challenge; judged is only whether it is so"),
         ),
         one_of=(("at", "when"), (*tuple(key.name for key in ACTING), "checklist", "line")),
     ),

@@ -38,18 +38,22 @@ def test_what_an_act_costs(act: Act, steps: int) -> None:
 
 
 def acts(
-    *items: Item, edits: tuple[Edit, ...] = (), length: int = 300, event: int = 1
+    *items: Item,
+    edits: tuple[Edit, ...] = (),
+    length: int = 300,
+    events: tuple[int, ...] = (1,),
+    advances: dict[str, int] | None = None,
 ) -> list[tuple[int, str]]:
     """What the crew does with `items`, all of which open at step 2: step, and control or words."""
     state: dict[str, Any] = {}
     tracker = Tracker(exercise(items), book())
     tracker.start(row(0))
-    crew = PerfectCrew(tracker, edits)
+    crew = PerfectCrew(tracker, edits, advances or {})
     done = []
     for step in range(length):
         made = crew.acts(tracker.row)
         done += [(act.step, act.control or act.text) for act in made]
-        facts = [Fact(step, "event", "now")] if step == event else []
+        facts = [Fact(step, "event", "now")] if step in events else []
         for act in made:
             kind = "said" if act.act == "say" else "acted"
             facts.append(Fact(step, kind, act.control, act.value or act.text))
