@@ -223,6 +223,14 @@ def test_a_mode_that_is_shown_may_be_called_before_it_is_asked_for() -> None:
     assert found.verdict == "on time"
 
 
+def test_a_mode_call_is_heard_beside_other_calls_and_not_listed() -> None:
+    deeds = [say(30, "localizer armed"), say(40, "glide alive")]
+    changes = [NOW, change(19, "lateral armed", "LOC")]
+    found = judge([call(), MODE_CALL], 200, deeds, LOC_IS_ARMED, changes)
+    assert verdicts(found) == {"glide alive": "on time", "mode call 1": "on time"}
+    assert found.unmatched == ()
+
+
 def test_a_mode_call_leaves_other_axes_and_what_was_called_alone() -> None:
     shown = {0: {"modes": modes(lateral_armed=("LOC",), vertical="PATH")}}
     changes = [change(19, "lateral armed", "LOC"), change(19, "vertical", "PATH")]
@@ -344,6 +352,15 @@ def test_a_go_around_call_counts_if_it_was_made_eight_seconds_before_the_button(
     if verdict == "on time":
         told = next(one for one in found.items if one.item == "go around")
         assert (told.done, told.found) == (100, 'said "go around" at 2.0 s')
+
+
+def test_a_clearance_still_to_be_read_back_does_not_hide_the_go_around_call() -> None:
+    lower = cleared("lower", "descend", altitude="2000")
+    answer = call("lower", act=Expected("read back", event="lower"), due=20.0, closes=30.0,
+                  opens=Happened("event", "lower"))  # fmt: skip
+    found = judge([answer], 300, [say(90, "go around")], AROUND, [Fact(79, "event", "lower"), BUTTON],
+                  words=WORDS, events=(lower,), go_around=(call("go around"),))  # fmt: skip
+    assert verdicts(found) == {"lower": "missed", "go around": "on time"}
 
 
 def test_no_other_call_counts_before_what_it_is_about() -> None:
