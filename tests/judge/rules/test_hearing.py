@@ -356,11 +356,11 @@ def test_a_go_around_call_counts_if_it_was_made_eight_seconds_before_the_button(
 
 def test_a_clearance_still_to_be_read_back_does_not_hide_the_go_around_call() -> None:
     lower = cleared("lower", "descend", altitude="2000")
-    answer = call("lower", act=Expected("read back", event="lower"), due=20.0, closes=30.0,
-                  opens=Happened("event", "lower"))  # fmt: skip
-    found = judge([answer], 300, [say(90, "go around")], AROUND, [Fact(79, "event", "lower"), BUTTON],
-                  words=WORDS, events=(lower,), go_around=(call("go around"),))  # fmt: skip
-    assert verdicts(found) == {"lower": "missed", "go around": "on time"}
+    answer = call("read back lower", act=Expected("read back", event="lower"))
+    changes = [NOW._replace(step=79), Fact(99, "event", "b")]
+    found = judge([answer], 300, [say(90, "go around")], AROUND, changes, words=WORDS,
+                  events=(lower,), go_around=(call("go around", opens=Happened("event", "b")),))  # fmt: skip
+    assert verdicts(found) == {"read back lower": "missed", "go around": "on time"}
 
 
 def test_no_other_call_counts_before_what_it_is_about() -> None:
