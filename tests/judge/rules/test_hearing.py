@@ -358,8 +358,9 @@ def test_a_clearance_still_to_be_read_back_does_not_hide_the_go_around_call() ->
     lower = cleared("lower", "descend", altitude="2000")
     answer = call("read back lower", act=Expected("read back", event="lower"))
     changes = [NOW._replace(step=79), Fact(99, "event", "b")]
+    around = (call("go around", opens=Happened("event", "b")),)
     found = judge([answer], 300, [say(90, "go around")], AROUND, changes, words=WORDS,
-                  events=(lower,), go_around=(call("go around", opens=Happened("event", "b")),))  # fmt: skip
+                  events=(lower,), go_around=around)  # fmt: skip
     assert verdicts(found) == {"read back lower": "missed", "go around": "on time"}
 
 
