@@ -95,12 +95,11 @@ class Watcher:
                 self._follow(kept, row, is_broken, excess)
         for kept in self._moments:
             assert kept.observer is not None
-            is_broken = kept.observer.now == kept.is_never
-            if is_broken and kept.while_ is not None and not kept.while_.now:
-                is_broken = False
+            is_meant = kept.while_ is None or kept.while_.now
+            is_broken = is_meant and kept.observer.now == kept.is_never
             if not is_broken and kept.since is None:
                 continue
-            if kept.watch.unless_said and ("said", kept.watch.unless_said, "") in happenings:
+            if ("said", kept.watch.unless_said, "") in happenings:
                 kept.silenced = True
             self._follow(kept, row, is_broken, None)
 

@@ -106,10 +106,10 @@ def test_what_was_called_and_put_right_at_once_was_called() -> None:
 def test_a_deviation_that_shrinks_asks_for_nothing() -> None:
     shrinking = {150 + step: {"localizer_dots": 0.9 - step * 0.002} for step in range(260)}
     assert asked(flown(shrinking)) == []
-    # It grows again from row 251 on; at 256 it is no smaller than a second before.
-    growing = {251 + step: {"localizer_dots": 0.7 + step * 0.002} for step in range(100)}
+    # It grows again from row 251 on; at 257 it is no smaller than a second before.
+    growing = {251 + step: {"localizer_dots": 0.7 + step * 0.0012} for step in range(100)}
     falling = {150 + step: {"localizer_dots": 0.9 - step * 0.002} for step in range(101)}
-    assert [one.opened for one in flown({**falling, **growing}).items][:1] == [256]
+    assert [one.opened for one in flown({**falling, **growing}).items][:1] == [257]
 
 
 def test_the_swing_after_a_capture_asks_for_nothing() -> None:

@@ -70,6 +70,15 @@ def test_limit_speeds_have_two_knots_of_grace_and_grow_grave_beyond_five() -> No
     assert grave.severity == "major"
 
 
+def test_a_limit_is_exceeded_anew_after_each_time_inside_it() -> None:
+    # A second is needed; it was broken for nine tenths, kept for one, and broken again.
+    at = {"flap_lever": 2, "flap": 2.0, "cas_kt": 190.0}
+    fast, slow = {"cas_kt": 220.0}, {"cas_kt": 190.0}
+    assert fold(60, {0: at, 10: fast, 19: slow, 20: fast, 29: slow}, watches=(FLAPS,)).watches == ()
+    (finding,) = fold(60, {0: at, 10: fast, 21: slow}, watches=(FLAPS,)).watches
+    assert (finding.start, finding.end) == (10, 20)
+
+
 def test_slightly_beyond_a_limit_for_long_is_grave_too() -> None:
     at = {"flap_lever": 2, "flap": 2.0, "cas_kt": 217.0}
     (finding,) = fold(100, {0: at}, watches=(FLAPS,)).watches

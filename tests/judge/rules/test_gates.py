@@ -45,12 +45,13 @@ STABLE = {
 }
 
 
+STABLE_GATE = Gate("stable", 1000.0, CRITERIA, True)
+
+
 def gate(changes: dict[str, Any], length: int = 60) -> GateResult:
     """The gate, passed at row 50 with `changes` in force all the time."""
     judgement = fold(
-        length,
-        {0: {**STABLE, **changes}, 50: {"height_ft": 1000.0}},
-        gates=(Gate("stable", 1000.0, CRITERIA, True),),
+        length, {0: {**STABLE, **changes}, 50: {"height_ft": 1000.0}}, gates=(STABLE_GATE,)
     )
     (result,) = judgement.gates
     return result
@@ -59,6 +60,8 @@ def gate(changes: dict[str, Any], length: int = 60) -> GateResult:
 def test_a_stable_approach_passes_at_its_height() -> None:
     result = gate({})
     assert (result.result, result.step, result.failed) == ("passed", 50, ())
+    passed = fold(60, {0: STABLE, 50: {"height_ft": 1000.0}}, gates=(STABLE_GATE,))
+    assert passed.primary() == set()
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tests.builders import MODES, book, exercise, modes, row, say
-from tests.judge.rules.test_gates import CRITERIA, STABLE
+from tests.judge.rules.test_gates import CRITERIA, STABLE, STABLE_GATE
 from tests.judge.small import LOC_ARMED, MODE_CALL, NOW, Deed, call, gear, judge, only
 from trainer.flight.acts import Act, Fact
 from trainer.judge.hearing import CallMatcher, speech_steps
@@ -177,7 +177,6 @@ def test_unable_declines_the_newest_clearance_that_assigns_something_and_no_orde
 # The gate ---------------------------------------------------------------------------------------
 
 
-STABLE_GATE = Gate("stable", 1000.0, CRITERIA, True)
 OTHER_GATE = Gate("high", 1500.0, (replace(CRITERIA[0], limit=-1.0),), False)
 
 

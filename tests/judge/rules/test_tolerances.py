@@ -13,7 +13,7 @@ import pytest
 from tests.builders import book, exercise, row
 from tests.crew.crews import exercise as drill
 from tests.judge.small import NOW, Deed, judge, only, speed, turn
-from trainer.flight.acts import Act
+from trainer.flight.acts import Act, Fact
 from trainer.flight.moments import Evaluator
 from trainer.judge.hands import Hands
 from trainer.scenario.book import book_of
@@ -103,6 +103,10 @@ def test_a_speed_left_over_from_before_is_no_final_speed_though_a_chosen_one_may
         (10.0, 0.0, 0.0, -300.0),
         # By hand: 60 kt on the path are 318 ft/min, and 56 ft in a minute make 374.
         (10.0, -600.0, 56.0, -350.0),
+        (10.0, -600.0, 56.6, -400.0),
+        # A hair below the middle of two steps of fifty: nothing is added, and 200 at most.
+        (117.68, 0.0, 0.0, -600.0),
+        (117.68, -600.0, 900.0, -800.0),
         # Descending from more than 300 ft/min on.
         (120.0, -300.0, 60.0, -650.0),
         (120.0, -301.0, 60.0, -750.0),
@@ -170,6 +174,27 @@ def test_a_final_speed_that_stands_is_one_up_to_what_the_gate_passes(
     judged = Hands(found, Evaluator(found, book()))
     stands = row(selectors=row().selectors._replace(speed_kt=standing_kt))
     assert judged.holds(named("speed", "final approach speed"), stands) is holds
+
+
+def test_a_named_value_may_carry_an_offset() -> None:
+    found = exercise()
+    judged = Hands(found, Evaluator(found, book()))
+    above = Expected("set", "speed", figure=Figure(20.0, "final approach speed"))
+    assert judged.value(above) == 157.0
+
+
+def test_a_course_holds_only_while_both_sides_show_it() -> None:
+    found = exercise()
+    judged, course = Hands(found, Evaluator(found, book())), named("course", "final course")
+    assert judged.holds(course, row())
+    for name, kind, is_right in (
+        ("course 2", "fault", False), ("course 2", "read", False), ("receiver 1", "fault", False),
+        ("heading", "acted", False), ("course", "refused", False), ("course", "acted", True),
+        ("receiver 1", "fault", True),
+    ):  # fmt: skip
+        judged.take([Fact(9, kind, name)])
+        assert judged.holds(course, row()) is is_right, (kind, name)
+    assert judged.holds(named("heading", "final course"), row()), "another selector"
 
 
 def test_where_nothing_is_assigned_no_value_is_right() -> None:

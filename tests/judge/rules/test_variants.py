@@ -62,6 +62,7 @@ def test_each_technique_is_right_as_a_whole(first: str, second: str, technique: 
     judgement = flown(first, second)
     assert verdicts(judgement) == ["on time", "on time"]
     assert (judgement.points, judgement.technique) == (100.0, technique)
+    assert [one.done for one in judgement.items] == [30, 120]
 
 
 @pytest.mark.parametrize(("first", "second"), [("190", "160"), ("180", "170")])
