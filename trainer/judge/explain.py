@@ -9,7 +9,6 @@ import re
 from collections.abc import Sequence
 
 from trainer.flight.ending import DECISION
-from trainer.flight.observers import NEVER
 from trainer.flight.row import Row
 from trainer.judge.hands import TORQUE
 from trainer.judge.tracker import Tracker
@@ -33,9 +32,10 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
         case "do":
             return f"{act.control} {act.position}".strip()
         case "set":
-            if act.figure is not None and act.figure.name == "descent rate":
+            assert act.figure is not None
+            if act.figure.name == "descent rate":
                 return "the vertical speed of the published path, and back to it within a mile"
-            if act.figure is not None and act.figure.name == TORQUE:
+            if act.figure.name == TORQUE:
                 return "a torque that holds the selected speed, or brings the aircraft to it"
             value = tracker.hands.value(act)
             if value is None:
@@ -67,8 +67,7 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
 
 def _filled(phrase: str, intent: str, track: Track, tracker: Tracker) -> str:
     """`phrase` with what was so when the call opened in place of its slots."""
-    rows = tracker.rows
-    row = None if track.opened is None else rows[min(track.opened, len(rows) - 1)]
+    row = None if track.opened is None else tracker.rows[track.opened]
 
     def fill(match: re.Match[str]) -> str:
         truth = None if row is None else slot_truth(intent, match[1], row, tracker.exercise)
@@ -99,8 +98,8 @@ def better_text(track: Track, tracker: Tracker, rows: Sequence[Row], verdict: st
         return _better_early(track, rows)
     if track.opened is None:
         return ""
-    text = f"right from {place_text(rows[min(track.opened, len(rows) - 1)])}"
-    if track.due != NEVER and track.due < len(rows):
+    text = f"right from {place_text(rows[track.opened])}"
+    if track.due < len(rows):
         text += f", until {place_text(rows[track.due])}"
     if verdict == "wrong":
         text += f"; accepted: {expected_text(track, tracker)}"
@@ -114,8 +113,7 @@ def _better_early(track: Track, rows: Sequence[Row]) -> str:
         usable = _first_usable(rows, track.early.step)
         return f"glide path first received at {place_text(usable)}" if usable is not None else ""
     seconds = (opened - track.early.step) / 10.0
-    row = rows[min(opened, len(rows) - 1)]
-    miles = rows[min(track.early.step, len(rows) - 1)].flown_nm
+    row, miles = rows[opened], rows[track.early.step].flown_nm
     return f"right from {place_text(row)}: {seconds:.0f} s and {row.flown_nm - miles:.1f} NM later"
 
 

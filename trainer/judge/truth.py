@@ -121,9 +121,9 @@ def is_shown(column: str, word: str, row: Row) -> bool:
     shown = row.modes[_COLUMN_PLACE[column]]
     if isinstance(shown, tuple):
         return word in shown
-    if column == "engagement" and word == "FD":
+    if word == "FD":
         return not shown.startswith("AP")
-    if column == "engagement" and word == "AP":
+    if word == "AP":
         return shown.startswith("AP")
     return shown == word
 
@@ -143,7 +143,7 @@ def is_mode_claim_true(intent: str, rows: Sequence[Row]) -> bool:
 
 def mode_phrase(column: str, word: str) -> str:
     """The intent that names `word` in `column`, or "" if no call does."""
-    if column == "engagement" and word == "OFF":
+    if word == "OFF":
         word = "FD"
     for intent, claim in MODE_CLAIMS.items():
         if claim == (column, word):

@@ -61,6 +61,17 @@ def test_a_climb_is_positive_only_while_the_altimeter_rises() -> None:
     climb = Call("positive climb", ())
     assert contradiction(climb, [low, high], exercise()) == ""
     assert contradiction(climb, [high, low], exercise()) == "the altimeter was not rising"
+    assert contradiction(climb, [low, high, low], exercise()) == "the altimeter was not rising"
+    level = [low, low]
+    assert contradiction(climb, level, exercise()) == "the altimeter was not rising"
+    slow = [one._replace(vertical_speed_fpm=0.5) for one in (low, high)]
+    assert contradiction(climb, slow, exercise()) == ""
+
+
+def test_every_number_and_name_of_a_call_must_be_right() -> None:
+    assert said("anything", ("wind", "calm"), ("course", "139"))
+    assert said("anything", ("ident", "IMRW"), ("course", "139"))
+    assert said("anything", ("ident", "IMRW"), ("course", "140")) == ""
 
 
 def test_what_is_in_sight_is_told_where_more_was_claimed() -> None:
@@ -98,11 +109,11 @@ def test_a_false_mode_call_is_told_what_its_axis_showed(
         ("course set", "course", ("140",), ("139", "141")),
         ("altimeter set", "setting", ("1013",), ("1012", "1014")),
         ("speed set", "speed", ("208", "210", "212"), ("207", "213")),
-        ("altitude set", "altitude", ("3000",), ("2900", "3010")),
-        ("missed approach set", "altitude", ("4000",), ("3000",)),
+        ("altitude set", "altitude", ("3000",), ("2900", "2999", "3001", "3010")),
+        ("missed approach set", "altitude", ("4000",), ("3000", "3999", "4001")),
         ("fix passed", "fix", ("ORVEN",), ("PELTA",)),
         ("minimums set", "minimums", ("230", "250"), ("229", "251")),
-        ("passing", "altitude", ("2900", "3100"), ("2890", "3110")),
+        ("passing", "altitude", ("2900", "3100"), ("2899", "3101")),
         ("anything", "wind", ("calm", "storm"), ()),
     ],
 )

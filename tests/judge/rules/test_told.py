@@ -41,6 +41,10 @@ def wanted(act: Expected) -> str:
         (Expected("checklist", checklist="landing"), "landing checklist"),
         (Expected("line", checklist="landing", challenge="gear"), 'landing checklist: "gear"'),
         (Expected("say", intent="minimums"), 'call "minimums"'),
+        (
+            Expected("set", "torque", figure=Figure(0.0, "torque for the speed")),
+            "a torque that holds the selected speed, or brings the aircraft to it",
+        ),
         # Nothing is read yet: the slots keep their names.
         (Expected("say", intent="distance check"), 'call "DME distance altitude altitude"'),
     ],
@@ -72,6 +76,9 @@ def test_an_early_press_is_told_how_much_later_it_would_have_been_right() -> Non
     told = early(approach(), {})
     assert told.startswith("right from 0:02.0, 12.0 NM, 3000 ft, 210 kt: ")
     assert told.endswith("2 s and 0.1 NM later")
+    late = NOW._replace(step=104)
+    found = only(judge([approach()], 200, [press(5, "approach mode")], extra=[late]))
+    assert found.better.endswith(": 10 s and 0.6 NM later")
 
 
 @pytest.mark.parametrize(
@@ -89,6 +96,12 @@ def test_where_it_never_opened_the_first_glide_path_is_told(
 ) -> None:
     never = approach(opens=Happened("event", "never"))
     assert early(never, changes) == told
+
+
+def test_a_decision_is_told_by_its_words_without_figures() -> None:
+    words = {"decision": ("landing", "decide at {minimums}", "going around")}
+    found = only(judge([call("decision")], 200, extra=[NOW], words=words))
+    assert found.expected == 'call "landing" or "going around"'
 
 
 def test_what_was_on_time_needs_no_better() -> None:
