@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 import pytest
 
 from tests.project.command import COMMAND, document, run, start
+from tests.project.sources import ROOT
 from trainer.app import launch
 from trainer.cli import main, reading
 from trainer.proof.forks import CAN_FORK
@@ -142,6 +143,18 @@ def test_a_mistake_ends_with_two_and_a_sentence_without_a_traceback(
     assert done.stderr.strip()
     assert "Traceback" not in done.stderr
     assert "Error:" not in done.stderr
+
+
+def test_a_crew_that_is_not_there_gets_what_may_stand_there() -> None:
+    done = run("fly", "straight-in", "--crew", "perfekt")
+    assert done.stderr == 'there is no file "perfekt"; expected a crew file or perfect\n'
+
+
+def test_the_debrief_of_a_file_outside_the_library_names_the_file(tmp_path: Path) -> None:
+    text = (ROOT / "scenarios" / "exercises" / "straight-in.yaml").read_text(encoding="utf-8")
+    (tmp_path / "own.yaml").write_text(text, encoding="utf-8")
+    done = run("fly", "own.yaml", "--crew", "perfect", folder=tmp_path)
+    assert "(approach-drill fly own.yaml --level" in " ".join(done.stdout.split())
 
 
 @pytest.mark.parametrize("command", ["fly", "brief"])

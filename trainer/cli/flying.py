@@ -6,6 +6,7 @@ Knows no rule of flight or judgement; it opens what does.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from trainer import ENGINE
 from trainer.cli.shared import ASCII, cells, command, drawn_exercise, open_records
 from trainer.errors import EXIT_JUDGED, UserError
+from trainer.text import quoted
 
 if TYPE_CHECKING:
     from trainer.crew.session import Session
@@ -97,6 +99,8 @@ def _headless(options: argparse.Namespace) -> tuple[Session, Judgement]:
     exercise = drawn_exercise(options.exercise, options.seed)
     if options.crew == "perfect":
         return fly_crew(exercise, CrewFile("perfect", (), ()))
+    if not os.path.lexists(options.crew):
+        raise UserError(f"there is no file {quoted(options.crew)}; expected a crew file or perfect")
     return fly_crew(exercise, load(Path(options.crew), exercise))
 
 

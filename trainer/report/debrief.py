@@ -22,6 +22,7 @@ from trainer.report.overrides import may_differ
 from trainer.report.sums import Sum, sum_of_points
 from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise
+from trainer.scenario.library import default_library
 from trainer.scenario.procedure import recurring_part
 from trainer.text import NOTICE
 from trainer.units import STEPS_PER_S
@@ -281,7 +282,7 @@ def _next_drill(
         return (
             f"Next: {exercise.name} with a new seed, so that wind and weather differ: in coached "
             "until no hint comes, then in check "
-            f"(approach-drill fly {exercise.name} --level check)."
+            f"({_fly(exercise)} --level check)."
         )
     moment = hand_over(min(matter.step for matter in found), rows)
     fly = fly_command(exercise, moment)
@@ -304,7 +305,13 @@ def hand_over(step: int | None, rows: Sequence[Row]) -> str:
 
 def fly_command(exercise: Exercise, moment: str) -> str:
     """The command that flies `exercise` as it was drawn, from `moment` if there is one."""
-    fly = f"approach-drill fly {exercise.name}"
+    fly = _fly(exercise)
     if exercise.seed:
         fly += f" --seed {exercise.seed}"
     return f'{fly} --from "{moment}"' if moment else fly
+
+
+def _fly(exercise: Exercise) -> str:
+    """The command by name; of an exercise that is in no library, by the name of its file."""
+    is_listed = default_library().find("exercise", exercise.name) is not None
+    return f"approach-drill fly {exercise.name}{'' if is_listed else '.yaml'}"
