@@ -186,7 +186,7 @@ class Board:
         On the approach a further stage, in a go-around a stage already retracted.
         """
         act = track.item.act
-        if act.kind != "do" or act.control != "flaps":
+        if act.control != "flaps":
             return False
         beyond = self.row.flap_lever - self.exercise.aircraft.stage_index(act.position)
         return beyond < 0 if track.is_go_around else beyond > 0

@@ -172,6 +172,7 @@ def test_unable_declines_the_newest_clearance_that_assigns_something_and_no_orde
     items = [call(one.name, act=Expected("read back", event=one.name)) for one in events]
     found = judge(items, 200, [say(30, "unable")], extra=[NOW], words=WORDS, events=events)
     assert [name for name, verdict in verdicts(found).items() if verdict == "on time"] == [declined]
+    assert found.unmatched == ()
 
 
 # The gate ---------------------------------------------------------------------------------------

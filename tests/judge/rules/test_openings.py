@@ -53,6 +53,26 @@ def test_what_is_done_is_void_no_more(closes: float | Happened) -> None:
     assert only(found).verdict == "on time"
 
 
+def test_a_window_that_is_over_as_it_begins_is_none() -> None:
+    assert only(judge([gear(due=0.0, closes=0.0)], 200, extra=[NOW])).verdict == "not reached"
+
+
+@pytest.mark.parametrize(("engaged", "verdict"), [("FD", "on time"), ("AP", "missed")])
+def test_of_several_answers_one_that_is_so_already_is_enough(engaged: str, verdict: str) -> None:
+    said, done = Act("say", intent="checked"), Act("do", "autopilot off")
+    item = call("answer", act=said, answers=(said, done))
+    shown = {0: {"modes": modes(engagement=engaged)}}
+    assert only(judge([item], 200, changes=shown, extra=[NOW])).verdict == verdict
+
+
+def test_a_late_flap_keeps_its_time_when_the_lever_goes_further() -> None:
+    item = gear(name="flap", act=Act("do", "flaps", "12"), closes=Happened("event", "end"))
+    further = {81: {"flap_lever": 2}, 101: {"flap_lever": 3}}
+    deeds = [move(80, "flaps", "12"), move(100, "flaps", "22")]
+    found = only(judge([item], 300, deeds, further, [NOW, Fact(199, "event", "end")]))
+    assert (found.verdict, found.done) == ("late", 80)
+
+
 @pytest.mark.parametrize(("value", "found"), [("down", ALREADY_SO), ("up", "nothing")])
 def test_what_is_so_already_is_done_as_it_opens(value: str, found: str) -> None:
     judgement = judge([gear()], 200, changes={0: {"gear_lever": value}}, extra=[NOW])
@@ -263,6 +283,8 @@ def test_unable_answers_a_clearance_and_takes_away_what_it_asked_for() -> None:
     assert declined(50, allowed)["descend"] == "not reached"
     other = replace(DESCENT, opens=START)
     assert declined(50, other)["descend"] == "missed"
+    spoken = replace(DESCENT, act=Act("say", intent="checked"))
+    assert declined(50, spoken)["descend"] == "missed", "what is said of it is still true"
 
 
 def test_unable_takes_nothing_away_that_was_done() -> None:

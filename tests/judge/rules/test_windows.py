@@ -47,6 +47,12 @@ def test_due_and_closing_count_from_opening(
     assert (track.due, track.closes) == window
 
 
+@pytest.mark.parametrize(("step", "verdict"), [(120, "late"), (121, "missed")])
+def test_what_is_done_as_the_window_closes_is_in_it(step: int, verdict: str) -> None:
+    # Opens at step 20, closes at step 120.
+    assert only(judge([gear()], 300, [move(step, "gear", "down")], extra=[NOW])).verdict == verdict
+
+
 @pytest.mark.parametrize(("item", "floor"), [
     (gear(due=1.0), 30), (call("gear down", due=1.0), 50), (gear(due=BELOW_11), 60),
 ])  # fmt: skip
