@@ -54,7 +54,9 @@ def test_what_is_done_is_void_no_more(closes: float | Happened) -> None:
 
 
 def test_a_window_that_is_over_as_it_begins_is_none() -> None:
-    assert only(judge([gear(due=0.0, closes=0.0)], 200, extra=[NOW])).verdict == "not reached"
+    assert (
+        only(judge([gear(due=AT_MINIMUMS, closes=0.0)], 200, extra=[NOW])).verdict == "not reached"
+    )
 
 
 @pytest.mark.parametrize(("engaged", "verdict"), [("FD", "on time"), ("AP", "missed")])
