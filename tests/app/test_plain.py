@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from tests.app.help import FLARE, Diary, HandClock, driver, straight_in
+from trainer.app.console import write_line
 from trainer.app.keymap import DEFAULT
 from trainer.app.plain import PlainFlight, converse
 from trainer.app.router import Ask, Draft, Note
@@ -201,6 +202,30 @@ def test_the_end_of_the_lines_leaves_the_flight() -> None:
     flight, _, _ = flown("guided", ["frequency 110.35"])
     assert flight.is_leaving
     assert not flight.driver.is_over
+
+
+def test_help_names_what_this_aircraft_has_and_nothing_else() -> None:
+    _, told, _ = flown("guided", ["?", "keys", "leave"])
+    (controls,) = [line for line in told if line.startswith("controls: ")]
+    assert "spoilers" in controls
+    assert "propellers" not in controls
+    assert not [line for line in told if "propellers" in line]
+
+
+@pytest.mark.parametrize(("is_terminal", "lines"), [(True, 2), (False, 1)])
+def test_a_long_line_is_broken_between_words_on_a_terminal_alone(
+    is_terminal: bool,
+    lines: int,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.setattr("sys.stdout.isatty", lambda: is_terminal)
+    monkeypatch.setenv("COLUMNS", "80")
+    text = " ".join(["percent"] * 12)
+    write_line(text)
+    written = capsys.readouterr().out
+    assert len(written.splitlines()) == lines
+    assert written.split() == text.split()
 
 
 def test_a_segment_is_flown_to_its_end() -> None:

@@ -11,6 +11,8 @@ import queue
 import sys
 import threading
 from functools import partial
+from shutil import get_terminal_size
+from textwrap import fill
 
 from trainer import paths
 from trainer.app.clock import real_clock
@@ -72,10 +74,16 @@ class Lines:
 
 
 def write_line(text: str, *, is_ascii: bool = False) -> None:
-    """One line to standard output, at once, in what the terminal can show."""
+    """One line to standard output, at once, in what the terminal can show.
+
+    On a terminal it is broken between words; whoever reads a pipe gets it whole.
+    """
     encoding = sys.stdout.encoding or "ascii"
     if is_ascii or not can_draw(encoding):
         text = in_ascii(text)
+    room = get_terminal_size().columns
+    if len(text) > room and sys.stdout.isatty():
+        text = fill(text, room, subsequent_indent="  ", break_on_hyphens=False)
     print(text, flush=True)
 
 

@@ -52,6 +52,9 @@ class PlainFlight:
         self.is_leaving = False
         self._say = say
         self._keymap = keymap
+        self._fitted = [
+            name for name in CONTROLS if name in driver.session.exercise.aircraft.controls
+        ]
         self._opened: tuple[str, int] | None = None
         self._hold_until = -1
         self._hinted: tuple[str, str] | None = None
@@ -221,12 +224,12 @@ class PlainFlight:
                     has_steps = self.driver.has_prompter
                     self._say("no step is asked for" if has_steps else "not in a check")
             case "keys":
-                for key, name, text in self._keymap.table():
+                for key, name, text in self._keymap.fitted(self._fitted).table():
                     self._say(f"{key}: {name}: {text}")
             case "help":
                 for word, text in WORDS:
                     self._say(f"{word}: {text}")
-                self._say(f"controls: {', '.join(CONTROLS)}")
+                self._say(f"controls: {', '.join(self._fitted)}")
             case name if name in CONTROLS:
                 key = self._keymap.key_of(name)
                 self._say(f"{name}, a {CONTROLS[name].kind}, key {key}: {CONTROLS[name].help}")
