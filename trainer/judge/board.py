@@ -287,12 +287,7 @@ def is_target(track: Track) -> bool:
     """Whether an item of the flow asks for a target speed of its own."""
     act, opens = track.item.act, track.item.opens
     is_of_clearance = isinstance(opens, Happened) and opens.kind == "event"
-    return (
-        act.kind == "set"
-        and act.control == "speed"
-        and not track.is_go_around
-        and not is_of_clearance
-    )
+    return act.control == "speed" and not track.is_go_around and not is_of_clearance
 
 
 def first_due(tracks: Iterable[Track]) -> Track | None:

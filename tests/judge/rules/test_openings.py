@@ -67,6 +67,35 @@ def test_of_several_answers_one_that_is_so_already_is_enough(engaged: str, verdi
     assert only(judge([item], 200, changes=shown, extra=[NOW])).verdict == verdict
 
 
+@pytest.mark.parametrize(("phase", "verdict"), [("minimums", "not reached"), ("final", "early")])
+def test_what_is_void_just_now_cannot_be_done_too_early(phase: str, verdict: str) -> None:
+    item = gear(opens=Happened("event", "later"), void=AT_MINIMUMS, early="harmful")
+    found = judge([item], 200, [move(30, "gear", "down")], {0: {"phase": phase}})
+    assert only(found).verdict == verdict
+
+
+RECURRING = Item(
+    "slow down", Act("set", "speed", figure=Figure(160.0)), due=5.0, closes=10.0,
+    each=Compare("speed", "above", Figure(200.0)), while_=Shows("phase", "", ("final",)),
+)  # fmt: skip
+
+
+def test_a_state_that_lasted_before_it_mattered_is_not_asked_for() -> None:
+    found = judge([RECURRING], 300, (), {100: {"phase": "final"}})
+    assert found.items == (), "it was above 200 kt all the time"
+    anew: dict[int, dict[str, Any]] = {
+        100: {"phase": "final"}, 120: {"cas_kt": 190.0}, 130: {"cas_kt": 210.0},
+    }  # fmt: skip
+    assert [one.opened for one in judge([RECURRING], 160, (), anew).items] == [130]
+
+
+def test_only_a_mode_that_changes_is_a_change() -> None:
+    each = replace(MODE_CALL, each=Happened("changed", "any"))
+    other = [Fact(19, "acted", "lateral", "LOC"), Fact(29, "acted", "gear", "down")]
+    shown = {0: {"modes": modes(lateral="LOC")}}
+    assert judge([each], 100, (), shown, other).items == ()
+
+
 def test_a_late_flap_keeps_its_time_when_the_lever_goes_further() -> None:
     item = gear(name="flap", act=Act("do", "flaps", "12"), closes=Happened("event", "end"))
     further = {81: {"flap_lever": 2}, 101: {"flap_lever": 3}}
@@ -225,6 +254,13 @@ def test_a_target_waits_while_a_speed_is_assigned_and_has_its_time_afterwards() 
     assert (found.verdict, found.opened, found.due, found.closed) == ("missed", 20, 575, 625)
     assert held([turn(560, "160")]).verdict == "on time"
     assert held([turn(300, "160")]).verdict == "missed", "nothing asked for it yet"
+
+
+def test_a_target_that_any_other_happening_asks_for_waits_too() -> None:
+    target = replace(speed(), opens=Happened("passed", "ORVEN"))
+    passed = Fact(19, "passed", "ORVEN")
+    found = only(judge([target], 300, (), None, [KEEP, passed], events=(ASSIGNED,)))
+    assert found.verdict == "not reached", "180 kt hold to the end of this flight"
 
 
 def test_a_target_that_stands_when_the_assigned_speed_ends_is_done() -> None:
