@@ -14,6 +14,8 @@ from trainer.scenario import compose
 from trainer.scenario.draw import corners
 from trainer.scenario.exercise import Exercise
 
+pytestmark = pytest.mark.dear
+
 NAME = "turboprop-ice"
 NORMAL_KT, ICED_KT = 111.2, 120.8
 """Final speeds by hand: 24.9 kt times the root of 18.2 t is 106.2 kt and 5 kt; 106.2 kt times 1.09

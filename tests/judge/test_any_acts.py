@@ -25,6 +25,8 @@ from trainer.scenario.exercise import Exercise
 from trainer.scenario.library import default_library
 from trainer.scenario.patterns import SLOT
 
+pytestmark = pytest.mark.dear
+
 NONSENSE = ("", "nothing", "-1", "1e9", "nan", "inf", "\u202e", "é", "00", "1.5.2")
 NAMES = default_library().names("exercise")
 

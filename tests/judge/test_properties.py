@@ -10,6 +10,8 @@ from trainer.judge.batch import judge
 from trainer.judge.board import SETTLED_BY_ITSELF
 from trainer.judge.judgement import Judgement
 
+pytestmark = pytest.mark.dear
+
 STRAIGHT = "straight-in"
 SLIPS = (
     "{omit: gear down}",

@@ -16,6 +16,8 @@ from tests.scenario import corpus
 from trainer.errors import FileProblems
 from trainer.scenario import compose, crew_files, nodes
 
+pytestmark = pytest.mark.dear
+
 GOOD = (corpus.ROOT / "good" / "everything.yaml").read_text(encoding="utf-8")
 LIBRARY = corpus.corpus_library()
 EXERCISE = corpus.smallest()

@@ -22,6 +22,8 @@ from trainer.cli.main import run
 from trainer.errors import FileProblems
 from trainer.scenario import compose, library, nodes
 
+pytestmark = pytest.mark.dear
+
 GOOD = (corpus.ROOT / "good" / "everything.yaml").read_text(encoding="utf-8")
 SHORT = (corpus.ROOT / "good" / "smallest.yaml").read_text(encoding="utf-8")
 MEGABYTE = 1024 * 1024

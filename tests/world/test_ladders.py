@@ -25,6 +25,8 @@ from trainer.world.margin import Path
 from trainer.world.motion import Airframe
 from trainer.world.wind import Wind, components
 
+pytestmark = pytest.mark.dear
+
 MTJ = twin_jet()
 TARGET_KT = MTJ.reference_kt(58.0) + 5.0
 COURSE_RAD = 143.0 * DEG

@@ -18,6 +18,8 @@ from trainer.world.margin import HOPELESS_NM, Energy, Path, energy_margin
 from trainer.world.motion import Airframe
 from trainer.world.wind import Wind
 
+pytestmark = pytest.mark.dear
+
 MTJ = twin_jet()
 
 

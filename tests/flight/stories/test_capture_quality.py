@@ -14,6 +14,8 @@ import pytest
 from tests.flight.stories.story import COURSE_DEG, TYPES, Story
 from trainer.flight.row import Row
 
+pytestmark = pytest.mark.dear
+
 FLOWN: dict[str, tuple[float, int]] = {
     "twin jet": (160.0, 4),
     "turboprop": (150.0, 2),

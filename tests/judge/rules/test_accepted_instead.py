@@ -6,6 +6,8 @@ import pytest
 
 from tests.crew.crews import edited
 
+pytestmark = pytest.mark.dear
+
 
 @pytest.mark.parametrize(
     ("edit", "item", "instead"),

@@ -20,6 +20,8 @@ from trainer.judge.judgement import Judgement
 from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.crew_files import from_text
 
+pytestmark = pytest.mark.dear
+
 
 def flown(report_ft: int, crew: str = "{crew: 1, base: perfect}") -> Judgement:
     """Straight in; at `report_ft` above the field a visibility below the minimum is reported."""

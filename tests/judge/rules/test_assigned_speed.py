@@ -22,6 +22,8 @@ from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.crew_files import from_text
 from trainer.scenario.exercise import Exercise
 
+pytestmark = pytest.mark.dear
+
 
 def assigned(until: str = "7 NM", speed: str = "180 kt") -> Exercise:
     """Straight in, with a speed assigned at 13 NM ("" = no stated end)."""

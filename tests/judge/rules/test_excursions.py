@@ -11,8 +11,8 @@ from tests.builders import SELECTORS, modes, say
 from tests.crew.crews import exercise as drill
 from tests.judge.fold import fold
 from tests.world.types import twin_jet
-from trainer.scenario.exercise import Watch
-from trainer.scenario.moments import Compare, Figure, Shows
+from trainer.scenario.exercise import Act, Item, Watch
+from trainer.scenario.moments import START, Compare, Figure, Shows
 
 FAST = Watch(
     "fast",
@@ -58,6 +58,19 @@ def test_a_watch_silenced_by_a_call_has_no_finding() -> None:
     shown = {5: {"modes": modes(vertical_armed=("PATH",))}}
     assert len(fold(200, shown, watches=(watch,)).watches) == 1
     assert fold(200, shown, [say(30, "path armed")], watches=(watch,)).watches == ()
+
+
+@pytest.mark.parametrize(
+    ("severity", "points"),
+    [("advisory", 100.0), ("minor", 98.0), ("major", 95.0), ("critical", 90.0)],
+)
+def test_what_an_excursion_costs_is_what_the_pilots_are_told(severity: str, points: float) -> None:
+    watch = replace(FAST, severity=severity)
+    item = Item("done", Act("do", "gear", "down"), opens=START, due=5.0)
+    judgement = fold(
+        100, {0: {"cas_kt": 201.0, "gear_lever": "down"}}, watches=(watch,), items=(item,)
+    )
+    assert judgement.points == points
 
 
 def test_limit_speeds_have_two_knots_of_grace_and_grow_grave_beyond_five() -> None:

@@ -19,6 +19,8 @@ from trainer.scenario.compose import document_of, from_document
 from trainer.scenario.exercise import Item
 from trainer.scenario.moments import AllOf, Compare, Figure, Happened
 
+pytestmark = pytest.mark.dear
+
 GRANTED = Fact(99, "granted", "approach")
 ARMED = modes(lateral_armed=("LOC",), vertical_armed=("GLIDE",))
 

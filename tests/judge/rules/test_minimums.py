@@ -23,6 +23,8 @@ from trainer.scenario.crew_files import from_text
 from trainer.scenario.exercise import Watch
 from trainer.scenario.moments import AllOf, Compare, Figure, Not, Shows
 
+pytestmark = pytest.mark.dear
+
 BELOW = Compare("altitude", "below", Figure(0.0, "minimums"))
 UNSEEN = Not(Shows("sees", "", ("runway",)))
 FLOOR = Watch(

@@ -13,6 +13,8 @@ import pytest
 from tests.judge.driven import Pilot
 from trainer.app.driver import Driver
 
+pytestmark = pytest.mark.dear
+
 TYPING_S = 2.0
 """How long a line is open, s: no longer than words take to say, which anybody has to wait for."""
 EVERY_S = 31.0

@@ -14,13 +14,20 @@ from trainer.scenario.moments import Happened
 def test_a_stored_flight_is_judged_as_it_was_flown() -> None:
     made = exercise((call(),))
     acts = [Act(30, 1, "pilot", "say", text="glide alive", began=30)]
-    facts = [NOW, Fact(30, "said", "", "glide alive"), Fact(150, "end", "paused"),
-             Fact(199, "end", "stopped on the runway")]  # fmt: skip
+    facts = [NOW, Fact(30, "said", "", "glide alive"), Fact(150, "end", "left"),
+             Fact(160, "end", "left"), Fact(199, "end", "stopped on the runway")]  # fmt: skip
     rows = [row(step) for step in range(200)]
     judgement = judge_stored(made, book(), acts, facts, rows)
     assert (only(judgement).verdict, only(judgement).done) == ("on time", 30)
     assert (judgement.outcome, judgement.reason) == ("passed", "stopped on the runway")
     assert judge_stored(made, book(), acts, facts[:2], rows).outcome == "repeat", "no end"
+
+
+def test_each_stored_row_is_the_one_its_step_led_to() -> None:
+    made = exercise((call("distance check"),))
+    rows = [row(step, altitude_ft=100.0 * step) for step in range(200)]
+    found = only(judge_stored(made, book(), (), [NOW], rows))
+    assert (found.opened, found.expected) == (20, 'call "DME 12 altitude 2000"')
 
 
 def test_what_is_refused_hides_nothing_else_that_is_done_in_its_step() -> None:

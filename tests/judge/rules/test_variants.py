@@ -29,6 +29,8 @@ from trainer.scenario.exercise import Item
 from trainer.scenario.moments import Figure, Happened
 from trainer.scenario.techniques import fixed, techniques
 
+pytestmark = pytest.mark.dear
+
 
 def target(name: str, event: str, speed_kt: float, slower_kt: float) -> Item:
     """A target speed, and what it is in the technique "slow"."""
@@ -62,7 +64,7 @@ def test_each_technique_is_right_as_a_whole(first: str, second: str, technique: 
     judgement = flown(first, second)
     assert verdicts(judgement) == ["on time", "on time"]
     assert (judgement.points, judgement.technique) == (100.0, technique)
-    assert [one.done for one in judgement.items] == [30, 120]
+    assert [(one.opened, one.done) for one in judgement.items] == [(10, 30), (100, 120)]
 
 
 @pytest.mark.parametrize(("first", "second"), [("190", "160"), ("180", "170")])

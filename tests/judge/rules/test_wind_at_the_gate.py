@@ -15,6 +15,8 @@ from trainer.judge.consequences import air_that_upset
 from trainer.judge.judgement import FailedCriterion, GateResult
 from trainer.units import steps_for
 
+pytestmark = pytest.mark.dear
+
 
 def gate(*criteria: str) -> GateResult:
     failed = tuple(FailedCriterion(name, 1.0, 0.0, "") for name in criteria)
