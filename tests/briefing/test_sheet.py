@@ -12,10 +12,11 @@ import pytest
 from tests.briefing.sample import APPROACH, FLOW, along, exercise, fix
 from tests.report.sample import MODES, row
 from trainer import paths
-from trainer.briefing.ladders import Step, flown_ladder, planned_ladder, platform_ft
+from trainer.briefing.ladders import Step, flown_ladder, planned_ladder
 from trainer.briefing.paper import sheet_text
 from trainer.briefing.route import route
 from trainer.briefing.sheet import Sheet, sheet, sheet_json
+from trainer.flight.surroundings import platform_ft
 from trainer.scenario import compose
 from trainer.scenario.exercise import Leg, Weather, WindLayer
 from trainer.scenario.library import Library

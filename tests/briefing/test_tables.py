@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from trainer.briefing.tables import GROUND_SPEEDS_KT, minutes_text, seconds_to_fly
+from trainer.briefing.tables import GROUND_SPEEDS_KT, minutes_text
+from trainer.world.tables import seconds_to_fly
 
 
 def test_the_ground_speeds_of_published_tables_are_all_there() -> None:

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from trainer.flight.row import Row
-from trainer.flight.surroundings import path_to, surroundings_of
+from trainer.flight.surroundings import path_to, platform_ft, surroundings_of
 from trainer.scenario.exercise import Exercise
 from trainer.world.ladders import Rung, energy_limit_rules, last_chance_rules, latest
 from trainer.world.late_flight import Rules
@@ -72,15 +72,6 @@ def _latest(exercise: Exercise, rules: Callable[[Airframe, int, float], Rules]) 
         platform_ft(exercise),
         exercise.start.speed_kt,
     )
-
-
-def platform_ft(exercise: Exercise) -> float:
-    """The altitude (ft) at which the path is met: that of the final fix, published or computed."""
-    approach = exercise.approach
-    for leg in approach.legs:
-        if leg.fix.name == approach.final_fix.name and leg.constraint:
-            return leg.altitude_ft
-    return approach.glide_check_altitude_ft
 
 
 def planned_ladder(exercise: Exercise) -> tuple[Step, ...]:

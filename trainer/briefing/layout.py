@@ -7,6 +7,7 @@ takes two.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from trainer.text import shown, width
@@ -66,7 +67,7 @@ def table(
     texts = [[shown(text) for text in row] for row in (headers, *rows)]
     widths = [max(width(row[place]) for row in texts) for place in range(len(headers))]
     room = max(cells, LEAST_WIDTH) - 2 * (len(headers) - 1)
-    while sum_of(widths) > room and max(widths) > LEAST_COLUMN:
+    while math.fsum(widths) > room and max(widths) > LEAST_COLUMN:
         widest = max(range(len(widths)), key=lambda place: widths[place])
         widths[widest] -= 1
     lines: list[str] = []
@@ -75,14 +76,6 @@ def table(
         if number == 0:
             lines.append("  ".join("-" * size for size in widths))
     return lines
-
-
-def sum_of(numbers: Sequence[int]) -> int:
-    """The sum of whole numbers."""
-    total = 0
-    for number in numbers:
-        total += number
-    return total
 
 
 def _row_lines(row: Sequence[str], widths: Sequence[int], right: str) -> list[str]:

@@ -12,15 +12,15 @@ from trainer.briefing.ladders import Step
 from trainer.briefing.layout import table, wrap
 from trainer.briefing.route import arc_text, course_and_length
 from trainer.briefing.sheet import Sheet
-from trainer.briefing.tables import feet_per_mile, minutes_text
+from trainer.briefing.tables import minutes_text
+from trainer.scenario.atmosphere import air_of
 from trainer.scenario.exercise import Approach, Exercise, Leg, RnpFinal, Speeds
 from trainer.scenario.lessons import speeds
-from trainer.units import DEG, FT, KT
+from trainer.units import DEG, KT
 from trainer.world.morse import encode
+from trainer.world.tables import feet_per_mile
 from trainer.world.wind import components, head_and_cross
 
-_ISA_SEA_LEVEL_C = 15.0
-_ISA_LAPSE_C_PER_FT = 0.0065 * FT
 _LABEL_CELLS = 16
 LADDER_WORDS = {
     "reference": "Reference: how a good crew does it",
@@ -145,8 +145,7 @@ def _from(distance_nm: float | None) -> str:
 
 def _deviation_c(exercise: Exercise) -> float:
     """Kelvin by which the air at the field is warmer than standard (colder negative)."""
-    standard_c = _ISA_SEA_LEVEL_C - _ISA_LAPSE_C_PER_FT * exercise.approach.runway.elevation_ft
-    return exercise.weather.temperature_c - standard_c
+    return air_of(exercise.weather, exercise.approach.runway).delta_isa_k
 
 
 def _weather(exercise: Exercise, cells: int) -> list[str]:

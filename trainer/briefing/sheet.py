@@ -11,15 +11,10 @@ import math
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from trainer.briefing.ladders import Ladders, Step, flown_ladder, ladders, platform_ft
+from trainer.briefing.ladders import Ladders, Step, flown_ladder, ladders
 from trainer.briefing.route import RouteFix, route
-from trainer.briefing.tables import (
-    GROUND_SPEEDS_KT,
-    descent_rate_fpm,
-    path_altitude,
-    seconds_to_fly,
-)
-from trainer.flight.surroundings import Surroundings, surroundings_of
+from trainer.briefing.tables import GROUND_SPEEDS_KT
+from trainer.flight.surroundings import Surroundings, platform_ft, surroundings_of
 from trainer.proof.prove import fly_perfect
 from trainer.scenario.book import book_of
 from trainer.scenario.exercise import Exercise, Fix, Leg
@@ -27,6 +22,7 @@ from trainer.text import NOTICE
 from trainer.units import DEG, FT, NM
 from trainer.values import dataclass
 from trainer.world.glide import usable_from
+from trainer.world.tables import descent_rate_fpm, path_altitude, seconds_to_fly
 
 FORMAT = "approach-drill/brief"
 """What the document calls itself."""

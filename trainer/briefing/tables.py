@@ -1,27 +1,6 @@
-"""What of the descent tables belongs to the sheet: its ground speeds and how a time is written.
-
-The geometry itself is `world.tables`, handed on here to the modules of the sheet.
-"""
+"""What of the descent tables belongs to the sheet: its ground speeds and how a time is written."""
 
 from __future__ import annotations
-
-from trainer.world.tables import (
-    PathAltitude,
-    descent_rate_fpm,
-    feet_per_mile,
-    path_altitude,
-    seconds_to_fly,
-)
-
-__all__ = [
-    "GROUND_SPEEDS_KT",
-    "PathAltitude",
-    "descent_rate_fpm",
-    "feet_per_mile",
-    "minutes_text",
-    "path_altitude",
-    "seconds_to_fly",
-]
 
 GROUND_SPEEDS_KT = (
     60, 70, 75, 80, 90, 100, 105, 110, 120, 130, 135, 140, 150, 160, 165, 170, 180,

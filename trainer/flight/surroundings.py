@@ -110,20 +110,25 @@ def route_of(exercise: Exercise) -> Route:
     return Route(tuple(points))
 
 
+def platform_ft(exercise: Exercise) -> float:
+    """The altitude (ft) at which the path is met: that of the final fix, published or computed."""
+    approach = exercise.approach
+    for leg in approach.legs:
+        if leg.fix.name == approach.final_fix.name and leg.constraint:
+            return leg.altitude_ft
+    return approach.glide_check_altitude_ft
+
+
 def coding_of(exercise: Exercise) -> Coding:
     """What the coded legs ask of a descent: altitudes, speed limits, and where to be slow."""
     approach, aircraft, mass_t = exercise.approach, exercise.aircraft, exercise.start.mass_t
-    final_ft = approach.glide_check_altitude_ft
-    for leg in approach.legs:
-        if leg.fix.name == approach.final_fix.name and leg.constraint:
-            final_ft = leg.altitude_ft
     return Coding(
         constraints=tuple(
             Constraint(leg.fix.name, 0.0, leg.constraint, leg.altitude_ft, leg.speed_limit_kt)
             for leg in approach.legs
         ),
         final_fix=approach.final_fix.name,
-        final_ft=final_ft,
+        final_ft=platform_ft(exercise),
         threshold_ft=approach.runway.elevation_ft + approach.glideslope.crossing_ft,
         approach_kt=aircraft.manoeuvre_kt(mass_t, aircraft.stage_for("approach")),
         clean_kt=aircraft.manoeuvre_kt(mass_t, aircraft.stage_for("clean")),
