@@ -133,6 +133,8 @@ def test_fuel_is_checked_only_where_a_fuel_to_leave_with_is_briefed() -> None:
     assert slot_error(low, [row(0)], leaving) == "fuel 2.2 was said, 2.4 is right"
     assert slot_error(Call("fuel check", (("fuel", "2.4"),)), [row(0)], leaving) == ""
     assert slot_error(low, [row(0)], exercise()) == ""
+    light = exercise(start=replace(exercise().start, leaving_fuel_t=0.4))
+    assert slot_error(low, [row(0)], light) == "fuel 2.2 was said, 0.4 is right"
 
 
 def test_the_call_of_a_mode_is_the_one_that_names_it() -> None:

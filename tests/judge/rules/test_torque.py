@@ -70,6 +70,21 @@ def test_the_settings_of_the_pilots_page_are_those_of_the_program() -> None:
         assert round(still_air()[0].holding_percent(made)) == int(percent), speed
 
 
+def test_on_the_path_it_holds_the_selected_speed_and_not_the_present_one() -> None:
+    known, modes = still_air()[0], still_air()[1].modes._replace(vertical="GLIDE")
+    there = seen(133.0, modes=modes, ground_speed_kt=138.0)
+    faster = seen(153.0, 133.0, modes=modes, ground_speed_kt=158.0)
+    assert known.holding_percent(faster) == known.holding_percent(there)
+
+
+def test_in_any_other_mode_it_holds_the_speed_at_the_present_rate() -> None:
+    known, modes = still_air()[0], still_air()[1].modes
+    on_path = seen(133.0, modes=modes._replace(vertical="GLIDE"), ground_speed_kt=138.0)
+    # 138 kt down a path of 3 degrees: 138 x 101.27 ft/min x tan 3 degrees.
+    sinking = seen(133.0, modes=modes._replace(vertical="VS"), vertical_speed_fpm=-732.4)
+    assert known.holding_percent(sinking) == pytest.approx(known.holding_percent(on_path), abs=0.01)
+
+
 @pytest.mark.parametrize(("cas_kt", "trend_kt_s", "right", "wrong"), [
     (200.0, 0.0, (0.0, 30.0, 50.0), (60.0, 100.0)),   # too fast: anything up to the holding torque
     (150.0, 0.0, (45.0, 70.0, 100.0), (0.0, 35.0)),   # too slow: anything from it on
@@ -111,7 +126,8 @@ def test_where_the_speed_is_on_its_way_and_where_it_must_be_held(
     (168.0, 0.0, 50.0, 42.0), (168.0, 0.0, 43.0, 42.0),  # within two steps it stands
     (168.0, 0.0, 50.5, 46.0), (168.0, 0.0, 42.0, 46.0),
     (166.9, 0.0, 46.0, 46.0),
-    (120.0, 0.0, 0.0, 100.0), (240.0, 0.0, 0.0, 0.0),
+    (134.5, 0.0, 0.0, 82.0),   # 30.5 kt: 46.3 + 36.6
+    (100.0, 0.0, 0.0, 100.0), (240.0, 0.0, 0.0, 0.0),
 ])  # fmt: skip
 def test_what_a_good_crew_sets_follows_the_law_of_the_hand(
     cas_kt: float, trend_kt_s: float, stands: float, percent: float
