@@ -188,7 +188,7 @@ def test_a_course_holds_only_while_both_sides_show_it() -> None:
     judged, course = Hands(found, Evaluator(found, book())), named("course", "final course")
     assert judged.holds(course, row())
     for name, kind, is_right in (
-        ("course 2", "fault", False), ("course 2", "read", False), ("receiver 1", "fault", False),
+        ("course 2", "read", True), ("receiver 1", "fault", True), ("course 2", "fault", False),
         ("heading", "acted", False), ("course", "refused", False), ("course", "acted", True),
         ("receiver 1", "fault", True),
     ):  # fmt: skip
