@@ -81,16 +81,8 @@ def test_the_hyphen_is_written_and_not_sent() -> None:
     assert morse.ident_elements("I-QXA") == morse.elements("IQXA")
 
 
-def test_the_tone_follows_the_code_and_repeats() -> None:
-    timed = morse.elements("A", 0.1)
-    for start_s in (0.0, 10.0, 370.0):
-        heard = [morse.is_tone_on(timed, start_s + 0.05 + 0.1 * n, 10.0) for n in range(7)]
-        assert heard == [True, False, True, True, True, False, False]
-
-
 def test_silence_has_no_elements() -> None:
     assert morse.elements("") == ()
-    assert morse.is_tone_on((), 3.0, 10.0) is False
 
 
 def test_only_a_station_in_normal_service_sends_its_ident() -> None:

@@ -175,11 +175,6 @@ def sound_speed_ms(temperature_c: float) -> float:
     return sqrt(1.4 * GAS_CONSTANT * (temperature_c + 273.15))
 
 
-def tas_from_eas(eas_ms: float, air: AirState) -> float:
-    """True airspeed (m/s) of an equivalent airspeed, 0..200 m/s."""
-    return eas_ms / sqrt(air.sigma)
-
-
 def mach_from_cas(cas_ms: float, air: AirState) -> float:
     """Mach number of a calibrated airspeed, 0..170 m/s; it depends on the pressure alone."""
     return tas_from_cas(cas_ms, air) / air.sound_ms

@@ -127,16 +127,6 @@ def ident_elements(ident: str, dot_s: float = IDENT_DOT_S) -> tuple[Element, ...
     return elements(ident.replace("-", ""), dot_s)
 
 
-def is_tone_on(timed: tuple[Element, ...], time_s: float, period_s: float) -> bool:
-    """Whether the tone sounds `time_s` after the first start, repeated each `period_s`."""
-    left = time_s % period_s
-    for element in timed:
-        if left < element.duration_s:
-            return element.is_on
-        left -= element.duration_s
-    return False
-
-
 def sent_by(audible_from_s: float, ident: str, period_s: float) -> float:
     """When the first whole `ident` has been sent since its station became audible, s.
 
