@@ -194,7 +194,7 @@ def test_a_course_holds_only_while_both_sides_show_it() -> None:
     ):  # fmt: skip
         judged.take([Fact(9, kind, name)])
         assert judged.holds(course, row()) is is_right, (kind, name)
-    assert judged.holds(named("heading", "final course"), row()), "another selector"
+        assert judged.holds(named("heading", "final course"), row()), "another selector"
 
 
 def test_where_nothing_is_assigned_no_value_is_right() -> None:
