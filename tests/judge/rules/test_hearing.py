@@ -175,6 +175,24 @@ def test_unable_declines_the_newest_clearance_that_assigns_something_and_no_orde
     assert found.unmatched == ()
 
 
+def test_unable_passes_over_a_clearance_that_has_not_come_yet_or_was_read_back() -> None:
+    lower, turn = (
+        cleared("lower", "descend", altitude="3000"),
+        cleared("turn", "heading", heading="150"),
+    )
+    answers = [
+        call("lower", act=Expected("read back", event="lower")),
+        call("turn", act=Expected("read back", event="turn"), opens=Happened("event", "later")),
+    ]
+    parts: dict[str, Any] = {"words": WORDS, "events": (lower, turn)}
+    found = judge(answers, 200, [say(30, "unable")], None, [NOW], **parts)
+    assert verdicts(found) == {"lower": "on time", "turn": "not reached"}
+    found = judge(
+        answers[:1], 200, [read(30, "descend 3000"), say(50, "unable")], None, [NOW], **parts
+    )
+    assert found.unmatched == ('said "unable"',)
+
+
 # The gate ---------------------------------------------------------------------------------------
 
 
