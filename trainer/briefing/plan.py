@@ -50,8 +50,7 @@ def plan_of(exercise: Exercise) -> Plan:
     legs, missed = approach.legs, approach.missed_legs
     fixes = {leg.fix.name: (leg.fix.x_m, leg.fix.y_m) for leg in (*legs, *missed)}
     fixes[f"RW{approach.runway.name}"] = (0.0, 0.0)
-    names = [leg.fix.name for leg in legs]
-    ahead = legs[names.index(start.next_fix) if start.next_fix in names else 0 :]
+    ahead = exercise.legs_ahead
     return Plan(
         fixes=fixes,
         route=((start.x_m, start.y_m), *((leg.fix.x_m, leg.fix.y_m) for leg in ahead), (0.0, 0.0)),

@@ -33,10 +33,9 @@ class RouteFix(NamedTuple):
 
 def route(exercise: Exercise) -> tuple[RouteFix, ...]:
     """Every fix from the start to the last leg, in the order in which they are passed."""
-    legs, start = exercise.approach.legs, exercise.start
-    names = [leg.fix.name for leg in legs]
-    first = names.index(start.next_fix) if start.next_fix in names else 0
-    ahead = [*_on_the_way(exercise, legs[first].fix, set(names)), *legs[first:]]
+    start, coded = exercise.start, exercise.legs_ahead
+    names = {leg.fix.name for leg in exercise.approach.legs}
+    ahead = [*_on_the_way(exercise, coded[0].fix, names), *coded]
     found: list[RouteFix] = []
     x_m, y_m = start.x_m, start.y_m
     for leg in ahead:
