@@ -70,6 +70,11 @@ class Debrief:
     what_if: tuple[tuple[str, tuple[str, ...]], ...] = ()
     notice: str = NOTICE
 
+    @property
+    def not_reached(self) -> str:
+        """The items that the flight did not come to, in one line."""
+        return "; ".join(item.item for item in self.others if item.verdict == "not reached")
+
     def would_have_been(self, item: ItemVerdict) -> tuple[str, ...]:
         """What putting `item` right would have changed; empty where it was not flown again."""
         return dict(self.what_if).get(item.item, ())

@@ -82,18 +82,14 @@ def html_page(debrief: Debrief) -> str:
         parts += [f"<h2>{title}</h2>", "<ul>"]
         parts += [f"<li>{text_of(text)}</li>" for text in texts]
         parts.append("</ul>")
-    unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
     parts += ["<h2>Timeline</h2>", *_table(TIMELINE_HEADERS, timeline_rows(debrief), (0, 1, 2))]
     rows = annunciator.shown_rows(debrief.annunciator)
     parts += ["<h2>Shown and said</h2>", *_table(annunciator.HEADERS, rows, (0, 3))]
     parts.append(f"<p>{text_of(debrief.difference)}</p>")
     parts += ["<h2>Observed</h2>", *_table(OBSERVED_HEADERS, observed_rows(debrief), ())]
     parts += [f"<p>{text_of(note)}</p>" for note in observed_notes(debrief)]
-    if unreached:
-        parts += [
-            "<h2>Not reached, and not counted</h2>",
-            f"<p>{text_of('; '.join(unreached))}</p>",
-        ]
+    if debrief.not_reached:
+        parts += ["<h2>Not reached, and not counted</h2>", f"<p>{text_of(debrief.not_reached)}</p>"]
     parts += [f'<p class="notice">{text_of(debrief.notice)}</p>', "</body>", "</html>"]
     return "\n".join(parts) + "\n"
 

@@ -187,10 +187,9 @@ def plain_text(debrief: Debrief, cells: int = 80) -> str:
     lines += table(OBSERVED_HEADERS, observed_rows(debrief), cells)
     for note in observed_notes(debrief):
         lines += wrap(note, cells)
-    unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
-    if unreached:
+    if debrief.not_reached:
         section("Not reached, and not counted")
-        lines += wrap("; ".join(unreached), cells)
+        lines += wrap(debrief.not_reached, cells)
     lines += ["", *wrap(debrief.notice, cells)]
     return "\n".join(lines) + "\n"
 
@@ -226,9 +225,8 @@ def markdown(debrief: Debrief) -> str:
     for title, texts in lists(debrief):
         lines += ["", f"## {title}", "", *(f"- {literal(text)}" for text in texts)]
     lines += ["", "## Timeline", "", *_md_table(TIMELINE_HEADERS, timeline_rows(debrief))]
-    unreached = [item.item for item in debrief.others if item.verdict == "not reached"]
-    if unreached:
-        lines += ["", "## Not reached, and not counted", "", literal("; ".join(unreached))]
+    if debrief.not_reached:
+        lines += ["", "## Not reached, and not counted", "", literal(debrief.not_reached)]
     if debrief.annunciator:
         rows = annunciator.shown_rows(debrief.annunciator)
         lines += ["", "## Shown and said", "", *_md_table(annunciator.HEADERS, rows)]
