@@ -8,6 +8,7 @@ fly its acts. What flies is imported only where something is flown: most debrief
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from trainer import ENGINE, JUDGE
 from trainer.errors import UserError
@@ -72,10 +73,10 @@ def judged_again(stored: Stored) -> Again:
         if again.digest == stored.digest:
             return again
         note = f"{stored.label}: its acts fly another flight than it says; judged is what they fly"
-        return _noted(again, note)
+        return replace(again, note=note)
     again = _from_facts(stored)
     if stored.file:
-        return _noted(again, f"{stored.label}: not verified; {other_engine(stored)}")
+        return replace(again, note=f"{stored.label}: not verified; {other_engine(stored)}")
     return again
 
 
@@ -131,9 +132,3 @@ def _from_facts(stored: Stored) -> Again:
         raise UserError(f"{stored.label}: the stored flight is empty")
     judgement = judge(exercise, book_of(exercise), numbered(stored.acts), facts, rows)
     return Again(exercise, judgement, rows, facts, stored.digest or "", stored.engine)
-
-
-def _noted(again: Again, note: str) -> Again:
-    return Again(
-        again.exercise, again.judgement, again.rows, again.facts, again.digest, again.engine, note
-    )
