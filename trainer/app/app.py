@@ -9,6 +9,7 @@ from __future__ import annotations
 import gc
 from dataclasses import replace
 from functools import partial
+from importlib import import_module
 from typing import TYPE_CHECKING
 
 from textual.screen import Screen
@@ -32,7 +33,7 @@ from trainer.app.messages import (
     SetUpRequested,
     TourRequested,
 )
-from trainer.app.settings import Settings
+from trainer.app.settings import USUAL, Settings
 from trainer.errors import EXIT_JUDGED, UserError
 
 if TYPE_CHECKING:
@@ -50,7 +51,6 @@ if TYPE_CHECKING:
 __all__ = ["Start", "TrainerApp", "run_app"]
 
 
-USUAL = Settings()
 STARTED_S = 1.0
 """By then the first screen stands, s."""
 
@@ -337,9 +337,15 @@ def run_app(
         if isinstance(start, Resume):
             resumed, start = services.resume(start.number), None
         if start is not None:
+            _import_what_flies()  # while the exercise is still being composed beside this process
             # A mistake is told on the command line, before the terminal is taken.
             services.look_at(start, ahead)
         app = TrainerApp(services, start, resumed=resumed, settings=settings, is_ascii=is_ascii)
         return app.run() or 0
     finally:
         services.close()
+
+
+def _import_what_flies() -> None:
+    for name in ("takeoff", "screens.flight"):
+        import_module(f"trainer.app.{name}")

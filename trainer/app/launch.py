@@ -10,6 +10,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 
 from trainer.errors import UserError
@@ -51,11 +52,11 @@ def fresh_seed() -> int:
     return 1 + secrets.randbelow(SEED_MAX - 1)
 
 
-def seeded(start: Start) -> Start:
-    """`start` with its seed: a fresh one in a check, else 0, unless one was asked for."""
+def seeded(start: Start, fresh: Callable[[], int] = fresh_seed) -> Start:
+    """`start` with its seed: a `fresh` one in a check, else 0, unless one was asked for."""
     if start.seed is not None:
         return start
-    return replace(start, seed=fresh_seed() if start.level == "check" else 0)
+    return replace(start, seed=fresh() if start.level == "check" else 0)
 
 
 def prepare() -> None:

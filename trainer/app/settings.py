@@ -39,6 +39,10 @@ class Settings:
     level: str = "coached"
 
 
+USUAL = Settings()
+"""What holds where nothing is settled."""
+
+
 def load(path: Path) -> Settings:
     """The settings in the file at `path`; the usual ones if there is none.
 
@@ -47,7 +51,7 @@ def load(path: Path) -> Settings:
     try:
         text = path.read_text(encoding="utf-8")
     except FileNotFoundError:
-        return Settings()
+        return USUAL
     except (OSError, UnicodeDecodeError) as error:
         reason = error.strerror if isinstance(error, OSError) else "it is not UTF-8"
         raise FileProblems([Problem(str(path), 0, 0, f"cannot be read: {reason}")]) from error

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from trainer.app.scribe import LogLine
-from trainer.app.view import Deviation, ModeCell, View
+from trainer.app.view import NEAR_LIMIT_KT, Deviation, ModeCell, View
 from trainer.units import steps_for
 
 SPEED_STEP_KT = 10.0
@@ -75,7 +75,7 @@ class Speaker:
         if view.is_icing and not self._before.is_icing:
             yield "ice detected"
         if view.sees != self._before.sees:
-            yield f"in sight: {view.sees if view.sees in ('lights', 'runway') else 'nothing'}"
+            yield f"in sight: {view.in_sight}"
 
     def _modes(self, view: View) -> Iterator[str]:
         for before, now in zip(self._before.modes, view.modes, strict=True):
@@ -106,7 +106,7 @@ class Speaker:
                 yield f"{name} {now}" + (" percent" if isinstance(now, int) else "")
 
     def _limit(self, view: View) -> Iterator[str]:
-        is_near = view.cas_kt > view.limit_kt - 5.0
+        is_near = view.cas_kt > view.limit_kt - NEAR_LIMIT_KT
         if is_near and not self._is_near_limit:
             over = "above" if view.cas_kt > view.limit_kt else "near"
             yield f"{view.cas_kt:.0f} knots, {over} the limit {view.limit_kt:.0f}, {view.limit_why}"

@@ -8,12 +8,11 @@ and never counts as a check.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from trainer.app.driver import Before, Driver
 from trainer.app.keymap import DEFAULT, Keymap
-from trainer.app.launch import Start
+from trainer.app.launch import Start, seeded
 from trainer.app.tour import Unkept, debrief_notes
 from trainer.crew.session import Session
 from trainer.flight.compact import CompactRows
@@ -42,11 +41,8 @@ def take_off(
 
     Raises UserError if the exercise or a moment is missing or wrong.
     """
-    if request.seed is None:
-        seed = services.fresh_seed() if request.level == "check" else 0
-        request = replace(request, seed=seed)
-    assert request.seed is not None
-    exercise = services.exercise(request.exercise, request.seed)
+    request = seeded(request, services.fresh_seed)
+    exercise = services.exercise(request.exercise, request.seed or 0)
     start, until = (
         services.moment(text, exercise) if text else None
         for text in (request.from_moment, request.until_moment)

@@ -23,6 +23,8 @@ _ON_LOCALIZER = ("LOC", "ALIGN", "ROLLOUT")
 _DEAD = ("none", "flagged")
 RADIO_ALIVE_FT = 2500.0
 """Radio heights above this are not shown, ft."""
+NEAR_LIMIT_KT = 5.0
+"""A limit speed is near from so far below it, kt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +118,11 @@ class View:
     challenge: str
     answer: str
     log: tuple[LogLine, ...]
+
+    @property
+    def in_sight(self) -> str:
+        """What is seen of the runway: "lights", "runway" or "nothing"."""
+        return self.sees if self.sees in ("lights", "runway") else "nothing"
 
 
 def view_of(row: Row, scribe: Scribe) -> View:

@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from trainer.app.messages import SetUpRequested
 from trainer.app.profile import profile_of, volume_of
 from trainer.app.screens.base import SizedScreen
-from trainer.app.screens.text import scroll_by
+from trainer.app.screens.text import SHEET_MAX, scroll_by
 from trainer.app.widgets.chart import plan_lines, profile_page
 from trainer.app.widgets.lines import Line
 from trainer.app.widgets.panel import Pager, Panel
@@ -23,8 +23,6 @@ from trainer.text import shown
 
 PAGES = ("PLAN", "PROFILE", "SHEET")
 KEYS = "← → or 1 2 3 page   ↑ ↓ PgUp PgDn scroll   s set up  ? help  Enter back"
-SHEET_MAX = 110
-"""Cells of the sheet at most: longer lines are hard to read."""
 
 
 class BriefScreen(SizedScreen):

@@ -35,6 +35,17 @@ class ControlsScreen(BaseScreen):
         """Do what a key asks of the screen and not of the aircraft."""
         raise NotImplementedError
 
+    def blink(self) -> None:
+        """Send an ident that was asked for as light, and as bell where that is settled."""
+        if self._ident.is_sending:
+            if self._ident.blink(self._clock()) and self._rings:
+                self.app.bell()
+            self.show_light()
+
+    def show_light(self) -> None:
+        """Show the light of the ident that is being sent."""
+        self.paint()
+
     def on_paste(self, event: events.Paste) -> None:
         """Pasted text is ignored, and said to be."""
         event.stop()

@@ -19,7 +19,7 @@ from trainer.app.profile import profile_of, volume_of
 from trainer.app.router import Note
 from trainer.app.screens.controls import ControlsScreen
 from trainer.app.screens.overlay import AgainOverlay, BackOverlay, LeaveOverlay, PauseOverlay
-from trainer.app.settings import Settings
+from trainer.app.settings import USUAL, Settings
 from trainer.app.view import view_of
 from trainer.app.widgets import faces
 from trainer.app.widgets.about_panel import AboutPanel
@@ -30,7 +30,6 @@ from trainer.app.widgets.keys import entry_keys
 from trainer.app.widgets.panel import Panel
 
 PAINT_S = 0.2
-USUAL = Settings()
 PAGE_KEYS = {"down": 1, "pagedown": 1, "up": -1, "pageup": -1}
 """Keys that turn the pages of the key list, or scroll an explanation, while the help is open."""
 TAB_KEYS = {"tab": 1, "shift+tab": -1}
@@ -104,14 +103,9 @@ class FlightScreen(ControlsScreen):
             self._has_ended = True
             self.post_message(FlightEnded())
 
-    def blink(self) -> None:
-        """Send an ident that was asked for as light, and as bell where that is settled."""
-        if not self._ident.is_sending:
-            return
-        now_s = self._clock()
-        if self._ident.blink(now_s) and self._rings:
-            self.app.bell()
-        lit = self._ident.lit(now_s)
+    def show_light(self) -> None:
+        """Draw the aids alone: it is looked at three times as often as all is painted."""
+        lit = self._ident.lit(self._clock())
         self._deck.show_aids(view_of(self.driver.row, self.driver.scribe), lit)
 
     # Keys ---------------------------------------------------------------------------------------

@@ -22,8 +22,8 @@ from trainer.app.router import Draft
 from trainer.app.screens.base import SizedScreen
 from trainer.app.screens.controls import ControlsScreen
 from trainer.app.screens.overlay import LeaveOverlay
-from trainer.app.screens.text import scroll_by
-from trainer.app.settings import Settings
+from trainer.app.screens.text import SHEET_MAX, scroll_by
+from trainer.app.settings import USUAL, Settings
 from trainer.app.view import view_of
 from trainer.app.widgets import faces, preparing
 from trainer.app.widgets.key_panel import KeyPanel
@@ -32,10 +32,7 @@ from trainer.app.widgets.panel import Pager, Panel
 from trainer.scenario.briefed import slots
 from trainer.text import shown
 
-USUAL = Settings()
 FLY = "f5"
-SHEET_MAX = 110
-"""Cells of the sheet at most: longer lines are hard to read."""
 
 
 class PreparationScreen(ControlsScreen, SizedScreen):
@@ -96,13 +93,6 @@ class PreparationScreen(ControlsScreen, SizedScreen):
 
     def _sheet_width(self) -> int:
         return self.size.width - (82 if self.has_class("-wide") else 0)
-
-    def blink(self) -> None:
-        """Send an ident that was asked for as light, and as bell where that is settled."""
-        if self._ident.is_sending:
-            if self._ident.blink(self._clock()) and self._rings:
-                self.app.bell()
-            self.paint()
 
     def tell_trouble(self, text: str) -> None:
         """Show a note that concerns the attempt and not a key."""

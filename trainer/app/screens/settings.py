@@ -160,7 +160,7 @@ class SettingsScreen(SizedScreen):
             [between(((" SETTINGS", "title"),), ((f"{self._file} ", "label"),), width)]
         )
         self._list.fill([cut(line, width) for _, line in self._lines()])
-        self._list.bring(max(0, self._line_of(self._at) - (1 if self._at == 0 else 0)))
+        self._list.bring(self._line_of(self._at), above=0 if self._at else 1)
         text, meaning = self._told
         room = max(20, width - 2)
         told_lines: list[Line] = [((f" {line}", meaning),) for line in wrapped(text, room)]

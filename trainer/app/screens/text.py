@@ -14,6 +14,8 @@ from trainer.text import shown
 from trainer.text import width as cells
 
 KEYS = "↑ ↓ PgUp PgDn scroll   Enter or F10 back"
+SHEET_MAX = 110
+"""Cells of the sheet at most: longer lines are hard to read."""
 
 
 def scroll_by(key: str, page: int) -> int:

@@ -12,12 +12,11 @@ from textual.app import ComposeResult
 from trainer.app.clock import Clock
 from trainer.app.driver import Driver
 from trainer.app.screens.flight import FlightScreen
-from trainer.app.settings import Settings
+from trainer.app.settings import USUAL, Settings
 from trainer.app.tour import CARDS, card_text, step_text
 from trainer.app.widgets.lines import Line, wrapped
 from trainer.app.widgets.panel import Panel
 
-USUAL = Settings()
 CHECKLIST_CELLS = 36
 NEXT = ("enter", "right", "down", "pagedown")
 BACK = ("left", "up", "pageup")

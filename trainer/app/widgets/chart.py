@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from trainer.app.profile import Profile, Volume
 from trainer.app.widgets.lines import Line, between, padded
-from trainer.app.widgets.strip import Canvas, Scale, axis, shades
+from trainer.app.widgets.strip import BEHIND, Canvas, Scale, axis, shades
 from trainer.briefing.ladders import Ladders, Step
 from trainer.briefing.plan import Frame, Place, Plan, frame_of
 from trainer.text import shown
@@ -21,7 +21,6 @@ from trainer.units import NM
 
 _MARGIN_X, _MARGIN_Y = 10, 4
 """Dots left free around the plan: room for names."""
-_BEHIND = 0.06
 _LEFT = 6
 """Cells of the altitudes beside the profile."""
 _PLOT_MIN = 9
@@ -110,7 +109,7 @@ def profile_page(
     """Path, constraints and signal volume above the three ladders, all on one axis of miles."""
     room = width - _LEFT
     far_nm = _far_nm(profile, ladders)
-    per_cell_nm = far_nm * (1.0 + _BEHIND) / room
+    per_cell_nm = far_nm * (1.0 + BEHIND) / room
 
     def column(nm: float) -> float:
         return (far_nm - nm) / per_cell_nm

@@ -7,13 +7,12 @@ aircraft is right.
 
 from __future__ import annotations
 
-from trainer.app.view import Deviation, View
+from trainer.app.view import NEAR_LIMIT_KT, Deviation, View
 from trainer.app.widgets.lines import Line, Span, big, padded
 from trainer.app.widgets.rose import rose
 from trainer.units import wrap_deg
 
 _DEAD_TREND_KT = 2.0
-_NEAR_LIMIT_KT = 5.0
 
 # Speed and configuration ------------------------------------------------------------------------
 
@@ -24,7 +23,7 @@ def energy(view: View, width: int) -> list[Line]:
     meaning = "value"
     if view.cas_kt > view.limit_kt:
         meaning = "warning"
-    elif view.cas_kt > view.limit_kt - _NEAR_LIMIT_KT:
+    elif view.cas_kt > view.limit_kt - NEAR_LIMIT_KT:
         meaning = "caution"
     over = " OVER" if view.cas_kt > view.limit_kt else ""
     bug = f" bug {view.final_speed_kt:.0f}" if view.final_speed_kt else ""
@@ -191,12 +190,8 @@ def _aids(view: View, room: int, light: bool | None) -> list[Line]:
         ((" DME  ", "label"), (dme, "value"), (" NM", "label")),
         ((" RADIO ", "label"), (radio, "value"), (" ft", "label")),
         ((" MINS ", "label"), (minimums, "selected"), (" ft", "label")),
-        ((" SEEN ", "label"), (_seen(view.sees), _if(view.sees in ("lights", "runway"), "value"))),
+        ((" SEEN ", "label"), (view.in_sight, _if(view.in_sight != "nothing", "value"))),
     ]
-
-
-def _seen(sees: str) -> str:
-    return sees if sees in ("lights", "runway") else "nothing"
 
 
 def _localizer(deviation: Deviation, room: int) -> tuple[Line, Line, Line]:

@@ -12,7 +12,7 @@ from trainer.app.profile import CELL_FT, CELL_NM, Profile, Volume, scale_nm
 from trainer.app.widgets.lines import Line, Span
 
 _BIT = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
-_BEHIND = 0.06
+BEHIND = 0.06
 """Part of the strip that lies behind the threshold."""
 Scale = Callable[[float], float]
 """From a distance or an altitude to a cell of the strip."""
@@ -121,7 +121,7 @@ class ProfileStrip:
     ) -> tuple[float, float]:
         """Miles in a cell and feet in a row."""
         return (
-            far_nm * (1.0 + _BEHIND) / width,
+            far_nm * (1.0 + BEHIND) / width,
             (top_ft - self._profile.elevation_ft) / (height - 1),
         )
 
