@@ -369,7 +369,9 @@ async def test_a_flight_can_be_left_while_it_is_paused() -> None:
         assert "F10 leave" in at.text()
         await at.press("f10")
         assert at.shows(LeaveOverlay)
-        await at.press("n")
+        await at.press("escape")
+        assert at.shows(FlightScreen)
+        await at.press("f10", "n")
         assert at.shows(FlightScreen)
         assert not at.flight.driver.is_paused
         await at.press("f2", "ctrl+c", "y")

@@ -35,6 +35,12 @@ async def test_a_filter_keeps_what_has_all_its_words_and_backspace_gives_it_up()
         assert "Straight in" in at.text()
         await at.press("backspace")
         assert "FILTER" not in at.text()
+        for kept in ((), ("enter",)):
+            await at.press("/", *"wind", *kept)
+            assert "Straight in" not in at.text()
+            await at.press("escape")
+            assert "FILTER" not in at.text()
+            assert "Straight in" in at.text()
 
 
 async def test_letters_of_a_filter_are_no_keys_and_what_is_found_can_be_flown() -> None:

@@ -17,6 +17,7 @@ from trainer.app.keymap import DEFAULT
 from trainer.app.launch import Start
 from trainer.app.pages import NAME_CELLS, help_lines, sections
 from trainer.app.screens.base import BaseScreen
+from trainer.app.screens.home import HomeScreen
 from trainer.app.screens.text import TextScreen
 from trainer.app.settings import Settings
 from trainer.app.widgets.hints import idle_text
@@ -67,16 +68,16 @@ async def test_a_question_mark_explains_each_screen_from_home() -> None:
         await at.press("b")
         await at.pilot.pause(0.3)
         await at.settle()
-        await asked(at, "Brief", "enter")
+        await asked(at, "Brief", "escape")
         await at.press("g")
         await at.pilot.pause(0.3)
         await at.settle()
         await asked(at, "Segments", "o")
-        await asked(at, "Own segment", "f10", "f10")
+        await asked(at, "Own segment", "f10", "escape")
         await at.press("o")
-        await asked(at, "Settings", "f10")
+        await asked(at, "Settings", "escape")
         await at.press("h")
-        await asked(at, "History", "enter")
+        await asked(at, "History", "escape")
         await at.press("f1")
         assert "WHAT STANDS WHERE" in at.text()
 
@@ -96,7 +97,9 @@ async def test_debrief_and_replay_are_explained_once_no_call_can_be_meant() -> N
         assert not at.shows(TextScreen)
         at.clock.advance(5.0)
         await asked(at, "Debrief", "f7")
-        await asked(at, "Replay", "enter")
+        await asked(at, "Replay", "escape")
+        await at.press("escape")
+        assert at.shows(HomeScreen)
 
 
 @pytest.mark.parametrize(("name", "key", "shown"), [("pause", "f9", "F9"), ("pause", "X", "X")])

@@ -26,7 +26,7 @@ KEYS = "← → or 1 2 3 page   ↑ ↓ PgUp PgDn scroll   s set up  ? help  Ent
 
 
 class BriefScreen(SizedScreen):
-    """Three pages about one exercise. Enter, F10 or `b` go back."""
+    """Three pages about one exercise. Enter, Esc, F10 or `b` go back."""
 
     CSS_PATH = "text.tcss"
     HELP = "Brief"
@@ -98,7 +98,7 @@ class BriefScreen(SizedScreen):
         event.prevent_default()
         if self.explains(event):
             return
-        if event.key in ("enter", "f10", "b", "ctrl+c"):
+        if event.key in ("enter", "escape", "f10", "b", "ctrl+c"):
             self.dismiss()
         elif event.key == "s":
             self.post_message(SetUpRequested(self._made.exercise.name))

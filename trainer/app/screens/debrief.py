@@ -140,7 +140,7 @@ class DebriefScreen(BaseScreen):
         match event.key:
             case "f2":
                 self.post_message(ExportRequested())
-            case "enter" | "f10" | "ctrl+c":
+            case "enter" | "escape" | "f10" | "ctrl+c":
                 self.post_message(HomeRequested())
             case "f5":
                 self.post_message(RepeatRequested(with_new_seed=False))

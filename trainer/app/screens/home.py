@@ -151,13 +151,15 @@ class HomeScreen(BaseScreen):
         self._at = names.index(chosen) if chosen in names else 0
 
     def _type(self, event: events.Key) -> None:
-        """Take a key of the filter: Enter keeps it, Backspace on nothing gives it up."""
+        """Take a key of the filter: Enter keeps it, Esc or Backspace on nothing gives it up."""
         text = self._filter or ""
         if event.key == "enter":
             self._is_typing = False
         elif event.key == "backspace":
             self._is_typing = bool(text)
             text = text[:-1]
+        elif event.key == "escape":
+            self._is_typing, text = False, ""
         elif event.is_printable and event.character:
             text += event.character
         self._filter = text or None
@@ -244,7 +246,7 @@ class HomeScreen(BaseScreen):
             self.post_message(AboutRequested())
         elif event.character == "/":
             self._is_typing = True
-        elif key == "backspace" and self._filter:
+        elif key in ("backspace", "escape") and self._filter:
             self._is_typing = True
             self._type(event)
         elif key == "o":

@@ -103,5 +103,5 @@ class LeaveOverlay(Overlay):
         )
 
     def answer(self, key: str | None) -> bool | None:
-        """y or n; nothing else."""
-        return {"y": True, "n": False}.get(key or "")
+        """y leaves; n and Esc do not; nothing else answers."""
+        return {"y": True, "n": False, "escape": False}.get(key or "")

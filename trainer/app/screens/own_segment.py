@@ -108,7 +108,7 @@ class OwnSegmentScreen(SegmentListScreen):
             "up": -1, "down": 1, "pageup": -page, "pagedown": page,
             "home": -len(self._reference.work), "end": len(self._reference.work),
         }  # fmt: skip
-        if key in ("f10", "ctrl+c"):
+        if key in ("escape", "f10", "ctrl+c"):
             self.dismiss()
         elif key in moves:
             self._go(self._at + moves[key])

@@ -52,7 +52,7 @@ class Flown(NamedTuple):
 
 
 class ReplayScreen(SizedScreen):
-    """Shows `flown` at a step that keys move; Enter or F10 go back."""
+    """Shows `flown` at a step that keys move; Enter, Esc or F10 go back."""
 
     CSS_PATH = "replay.tcss"
     HELP = "Replay"
@@ -135,7 +135,7 @@ class ReplayScreen(SizedScreen):
         if self.explains(event):
             self._factor = 0
             return
-        if key in ("enter", "f10", "f7", "ctrl+c"):
+        if key in ("enter", "escape", "f10", "f7", "ctrl+c"):
             self.dismiss()
         elif key in MOVES:
             self.go(self._at + MOVES[key])

@@ -88,7 +88,7 @@ class SegmentsScreen(SegmentListScreen):
         """Choose, fly, or go back."""
         key = event.key
         page = max(1, self._items.size.height - 1)
-        if key in ("f10", "ctrl+c", "g"):
+        if key in ("escape", "f10", "ctrl+c", "g"):
             self.dismiss()
         elif key in ("up", "down"):
             self._choose(self._at + (1 if key == "down" else -1))

@@ -23,7 +23,7 @@ from trainer.errors import FileProblems, UserError
 from trainer.text import shown
 
 KEYS = "↑ ↓ choose  ← → change  Enter a new key  Backspace as usual  ? help  F10 back"
-WAITING = "press the new key; Enter leaves it as it is"
+WAITING = "press the new key; Enter or Esc leaves it as it is"
 
 Settle = Callable[[Change], Settings]
 """Writes a change; gives the settings as they now are. Raises UserError with nothing written."""
@@ -97,7 +97,7 @@ class SettingsScreen(SizedScreen):
     def _own(self, key: str) -> None:
         row, last = ROWS[self._at], len(ROWS) - 1
         moves = {"up": -1, "down": 1, "pageup": -10, "pagedown": 10, "home": -last, "end": last}
-        if key in ("f10", "ctrl+c", "o"):
+        if key in ("escape", "f10", "ctrl+c", "o"):
             self.dismiss()
         elif key in moves:
             self._at = min(max(0, self._at + moves[key]), last)
@@ -115,7 +115,7 @@ class SettingsScreen(SizedScreen):
 
     def _take_key(self, event: events.Key) -> None:
         self._is_waiting = False
-        if event.key == "enter":
+        if event.key in ("enter", "escape"):
             return
         row = ROWS[self._at]
         assert isinstance(row, Binding)

@@ -28,7 +28,7 @@ def scroll_by(key: str, page: int) -> int:
 
 
 class TextScreen(SizedScreen):
-    """Lines of text under a title. Enter, F10 or `b` go back."""
+    """Lines of text under a title. Enter, Esc, F10 or `b` go back."""
 
     CSS_PATH = "text.tcss"
 
@@ -74,7 +74,7 @@ class TextScreen(SizedScreen):
         event.prevent_default()
         if self._section and self.explains(event, self._section):
             return
-        if event.key in ("enter", "f10", "b", "f1", "ctrl+c") or event.character == "?":
+        if event.key in ("enter", "escape", "f10", "b", "f1", "ctrl+c") or event.character == "?":
             self.dismiss()
             return
         self._text.move(scroll_by(event.key, self._text.size.height))
