@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from tests.app.test_app import bench
@@ -9,8 +10,10 @@ from trainer.app.listing import Listed
 from trainer.app.orientation import about_lines
 from trainer.app.screens.flight import FlightScreen
 from trainer.app.screens.home import KEYS, KEYS_RESUME, HomeScreen
+from trainer.app.screens.home_lines import Rows
 from trainer.app.screens.text import TextScreen
 from trainer.app.settings import Settings
+from trainer.app.widgets.lines import plain
 from trainer.errors import FileProblems, Problem
 from trainer.text import NOTICE
 from trainer.text import width as cells
@@ -81,6 +84,19 @@ def test_the_help_names_every_key_of_the_line_below_the_list_and_the_settings() 
     assert "somewhere/config.toml" in text
 
 
+async def test_the_narrowest_list_cuts_no_word_before_a_result() -> None:
+    last = "passed 100 guided"
+    one = Listed("straight-in", "Straight in", "", 1, "twin-jet", "ILS 14 QXMA", last)
+    long = Listed("modes", "An autopilot of two modes", "", 2, "piston-single", "ILS 09L QXSB")
+    for due in (None, 12):
+        rows = Rows([replace(one, due_days=due), long], 0, 80)
+        row = plain(rows.lines[1])
+        assert cells(row) == 80
+        assert "…" not in row
+        assert " twin-jet " in row
+        assert row.rstrip().endswith("in 12 d" if due else last)
+
+
 def test_the_lines_of_keys_fit_the_narrowest_screen() -> None:
     assert cells(KEYS) <= 78
     assert cells(KEYS_RESUME) <= 78
@@ -98,6 +114,7 @@ async def test_the_report_of_a_bad_file_has_a_screen_of_its_own() -> None:
         for key in ("enter", "b", "g"):
             await at.press(key)
             await at.settle()
+            await at.laid_out()
             assert at.shows(TextScreen), key
             text = at.text()
             assert "NOTHING WAS LOADED" in text

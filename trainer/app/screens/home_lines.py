@@ -8,14 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from trainer.app.listing import Listed
-from trainer.app.widgets.lines import Line, between, cut, padded, wrapped
+from trainer.app.widgets.lines import Line, between, cut, padded, plain, wrapped
 from trainer.text import NOTICE, counted, shown
 from trainer.text import width as cells
 
 _OFFER = "Two minutes, flown: the panel, the keys, a call, a checklist, the debrief."
 _TITLE_MAX = 34
-_DUE = 10
-"""Cells of the column that says when an exercise is due."""
 
 
 def title_lines(due: int, width: int) -> list[Line]:
@@ -32,13 +30,13 @@ class Rows:
     def __init__(self, listed: Sequence[Listed], chosen: int, width: int) -> None:
         self.lines: list[Line] = []
         self._places: list[int | None] = []
-        widest = max((cells(shown(one.title)) for one in listed), default=0)
+        columns = _columns(listed) if listed else (0, 0, 0)
         level = 0
         for place, one in enumerate(listed):
             if one.level != level:
                 level = one.level
                 self._add(_heading(f"DIFFICULTY {level} OF 5", width), None)
-            self._add(_row(one, place == chosen, min(widest, _TITLE_MAX), width), place)
+            self._add(_row(one, place == chosen, columns, width), place)
 
     def _add(self, line: Line, place: int | None) -> None:
         self.lines.append(line)
@@ -57,21 +55,28 @@ def _heading(text: str, width: int) -> Line:
     return ((f" {text} ", "label"), ("─" * max(0, width - cells(text) - 3), "rule"))
 
 
-def _row(one: Listed, is_chosen: bool, title_cells: int, width: int) -> Line:
+def _columns(listed: Sequence[Listed]) -> tuple[int, int, int]:
+    """The cells of titles, places and days due, no wider than what stands in them."""
+    rows = [(shown(one.title), shown(one.place), due_words(one.due_days)) for one in listed]
+    title, place, due = (max(map(cells, column)) for column in zip(*rows, strict=True))
+    return min(title, _TITLE_MAX), place, due
+
+
+def _row(one: Listed, is_chosen: bool, columns: tuple[int, int, int], width: int) -> Line:
+    title, place, days = columns
     mark, meaning = ("▸", "title") if is_chosen else (" ", "")
     left: Line = (
-        *padded(((f" {mark} {shown(one.title)}", meaning),), 4 + title_cells),
-        (f" {shown(one.place):<14}", "label"),
-        (f" {shown(one.aircraft)}", "label"),
+        *padded(((f" {mark} {shown(one.title)}", meaning),), 4 + title),
+        (f" {shown(one.place):<{place}}", "label"),
+        (f"  {shown(one.aircraft)}", "label"),
     )
     last = shown(one.last)
-    room = width - cells(last) - _DUE - 2
-    due = due_words(one.due_days)
+    due = f"  {due_words(one.due_days):>{days}}" if days else ""
     right: Line = (
-        (f"{last} ", "active" if one.last.startswith("passed") else "value"),
-        (f"{due:>{_DUE}} ", "caution" if one.is_due else "label"),
+        (last, "active" if one.last.startswith("passed") else "value"),
+        (f"{due} ", "caution" if one.is_due else "label"),
     )
-    return between(cut(left, room), right, width)
+    return between(cut(left, width - cells(plain(right)) - 1), right, width)
 
 
 def due_words(days: int | None) -> str:
