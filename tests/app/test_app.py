@@ -488,6 +488,14 @@ async def test_whoever_was_away_for_long_finds_a_pause_and_ctrl_z_makes_one() ->
         assert at.flight.driver.row.step > 5
 
 
+async def test_the_key_of_a_control_that_the_type_lacks_is_no_key() -> None:
+    async with bench(fly("coached")) as at:
+        await at.press("y")
+        assert "no key y; ? shows the keys" in at.text()
+        await at.press("P")
+        assert "no key P; p is approach mode" in at.text()
+
+
 async def test_leaving_is_asked_with_one_key_and_confirmed_with_another() -> None:
     async with bench(fly("coached")) as at:
         await at.press("f10")

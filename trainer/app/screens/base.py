@@ -56,7 +56,7 @@ class BaseScreen(Screen[None], inherit_bindings=False):
         notice = Panel(id="too-small")
         lines: list[Line] = [
             (("This terminal is too small.", "caution"),),
-            (("80 columns by 24 rows are needed.", ""),),
+            (("80 columns by 24 rows are needed; a flight stands still until then.", ""),),
         ]
         notice.show(lines)
         yield notice

@@ -23,7 +23,9 @@ class ControlsScreen(BaseScreen):
         super().__init__()
         self.driver = driver
         calls = calls_of(driver.session.book) if driver.has_prompter else ()
-        self.router = Router(settings.keymap, calls)
+        controls = driver.session.exercise.aircraft.controls
+        self._fitted = settings.keymap.fitted(controls)
+        self.router = Router(self._fitted, calls)
         self._keymap = settings.keymap
         self._clock = clock
         self._note = ""

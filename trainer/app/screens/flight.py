@@ -50,8 +50,7 @@ class FlightScreen(ControlsScreen):
         self._deck = Deck(profile_of(driver.session.exercise), volume)
         self._hint = Panel(id="hint")
         self._entry = Panel(id="entry")
-        controls = driver.session.exercise.aircraft.controls
-        self._help = KeyPanel(settings.keymap.fitted(controls), id="help")
+        self._help = KeyPanel(self._fitted, id="help")
         self._about = AboutPanel(settings.keymap, id="about")
         self.timer: Timer | None = None
 

@@ -55,7 +55,7 @@ class PreparationScreen(ControlsScreen, SizedScreen):
         self._briefing = Pager(id="briefing")
         self._sheet = Pager(id="sheet")
         self._controls = driver.session.exercise.aircraft.controls
-        self._help = KeyPanel(settings.keymap.fitted(self._controls), id="help")
+        self._help = KeyPanel(self._fitted, id="help")
         self._log = Panel(id="log")
         self._why = Panel(id="why")
         self._entry = Panel(id="entry")
