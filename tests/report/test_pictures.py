@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
 from tests.briefing.sample import exercise
 from tests.report.judged import ROWS, item, judgement, sample
 from tests.report.sample import row
 from trainer.report.debrief import debrief
-from trainer.report.pictures import MARGIN_MOST_NM, margin, pictures, speeds
+from trainer.report.pictures import MARGIN_MOST_NM, margin, pictures, profile, speeds
 from trainer.report.sketch import SIGNS, sketch
+from trainer.scenario.exercise import RnpFinal
 from trainer.text import width
 from trainer.world.ladders import Rung
 
@@ -35,6 +40,20 @@ def test_flap_and_gear_stand_in_a_lane_where_their_levers_were_moved() -> None:
         (3.0, "gear"),
     ]
     assert last.steps == ((4.5, "gear"),)  # idle is no lever of configuration
+
+
+def test_only_a_path_that_is_not_barometric_is_drawn_bent() -> None:
+    beam = exercise()
+    final = RnpFinal(0.3, "LNAV/VNAV", -30.0, 50.0)
+    barometric = replace(beam, approach=replace(beam.approach, rnp=final))
+    # A straight line in space is met 0.883 ft times the square of the miles higher (d²/2R).
+    for one, bend in ((beam, 0.883), (barometric, 0.0)):
+        picture = profile(debrief(judgement(), one, [row(step) for step in range(900)]))
+        assert picture is not None
+        points = picture.curves[0].points
+        (far, high), (at, altitude), (near, low) = points[0], points[len(points) // 2], points[-1]
+        chord = low + (high - low) * (at - near) / (far - near)
+        assert chord - altitude == pytest.approx(bend * (far - at) * (at - near), abs=0.01)
 
 
 def test_the_margin_is_drawn_while_there_is_one_and_held_at_its_most() -> None:

@@ -14,7 +14,6 @@ from trainer.text import shown
 from trainer.units import DEG, FT, NM
 from trainer.values import dataclass
 from trainer.world.earth import height_above_plane_m
-from trainer.world.path import path_height_m
 
 FARTHEST_NM = 30
 SCALES_NM = (6.0, 12.0, 18.0, 24.0, 30.0)
@@ -62,16 +61,8 @@ Volume = dict[tuple[int, int], str]
 def profile_of(exercise: Exercise) -> Profile:
     """The profile of an exercise: its path, and the fixes that lie along the final course."""
     approach = exercise.approach
-    elevation_ft = approach.runway.elevation_ft
-    angle_rad = approach.glideslope.angle_deg * DEG
-    crossing_m = approach.glideslope.crossing_ft * FT
     path = tuple(
-        (
-            place * CELL_NM,
-            elevation_ft
-            + path_height_m(place * CELL_NM * NM, angle_rad, crossing_m, exercise.curved_earth)
-            / FT,
-        )
+        (place * CELL_NM, exercise.path_altitude_ft(place * CELL_NM))
         for place in range(round(FARTHEST_NM / CELL_NM) + 1)
     )
     course_rad = approach.localizer.course_deg * DEG
@@ -87,7 +78,7 @@ def profile_of(exercise: Exercise) -> Profile:
                     leg.speed_limit_kt,
                 )
             )  # fmt: skip
-    return Profile(elevation_ft, path, tuple(places), approach.minimums_ft)
+    return Profile(approach.runway.elevation_ft, path, tuple(places), approach.minimums_ft)
 
 
 @dataclass(frozen=True, slots=True)

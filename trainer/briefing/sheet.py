@@ -127,22 +127,17 @@ def _path(exercise: Exercise, around: Surroundings) -> tuple[PathRow, ...]:
     places.sort(reverse=True)
     rows = []
     for distance_nm, name in places:
-        flat_ft, curved_ft = _path_altitude(exercise, distance_nm)
+        flat_ft, path_ft = _flat_ft(exercise, distance_nm), exercise.path_altitude_ft(distance_nm)
         dme_nm = _dme_on_path(exercise, around, distance_nm)
-        rows.append(PathRow(distance_nm, dme_nm, flat_ft, curved_ft, name))
+        rows.append(PathRow(distance_nm, dme_nm, flat_ft, path_ft, name))
     return tuple(rows)
 
 
-def _path_altitude(exercise: Exercise, distance_nm: float) -> tuple[float, float]:
-    approach = exercise.approach
-    flat_ft, curved_ft = path_altitude(
-        distance_nm,
-        approach.glideslope.angle_deg,
-        approach.glideslope.crossing_ft,
-        approach.runway.elevation_ft,
-    )
-    is_flat = approach.rnp is not None and approach.rnp.is_barometric
-    return flat_ft, flat_ft if is_flat or not exercise.curved_earth else curved_ft
+def _flat_ft(exercise: Exercise, distance_nm: float) -> float:
+    slope, runway = exercise.approach.glideslope, exercise.approach.runway
+    return path_altitude(
+        distance_nm, slope.angle_deg, slope.crossing_ft, runway.elevation_ft
+    ).flat_ft
 
 
 def _dme_on_path(exercise: Exercise, around: Surroundings, distance_nm: float) -> float | None:
@@ -152,7 +147,7 @@ def _dme_on_path(exercise: Exercise, around: Surroundings, distance_nm: float) -
     approach = exercise.approach
     course_rad, back_m = around.final_course_rad, distance_nm * NM
     # The beam is straight in the plane, so the flat height is the one above the plane.
-    height_m = _path_altitude(exercise, distance_nm)[0] - approach.runway.elevation_ft
+    height_m = _flat_ft(exercise, distance_nm) - approach.runway.elevation_ft
     return around.dme.distance_nm(
         -back_m * math.sin(course_rad), -back_m * math.cos(course_rad), height_m * FT
     )
@@ -168,10 +163,11 @@ def _fix_row(exercise: Exercise, around: Surroundings, leg: Leg) -> FixRow:
     fix = leg.fix
     published_ft = leg.altitude_ft if leg.constraint else None
     if _is_on_course(around, fix):
-        flat_ft, curved_ft = _path_altitude(exercise, fix.distance_nm)
+        flat_ft = _flat_ft(exercise, fix.distance_nm)
+        path_ft = exercise.path_altitude_ft(fix.distance_nm)
         dme_nm = _dme_on_path(exercise, around, fix.distance_nm)
         return FixRow(
-            fix.name, fix.distance_nm, dme_nm, flat_ft, curved_ft, published_ft, leg.constraint
+            fix.name, fix.distance_nm, dme_nm, flat_ft, path_ft, published_ft, leg.constraint
         )
     dme_nm = None
     if around.dme is not None:

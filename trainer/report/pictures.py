@@ -17,9 +17,7 @@ from trainer.judge.judgement import ItemVerdict
 from trainer.report.debrief import Debrief
 from trainer.report.document import every_second
 from trainer.report.notes import place_step, verdict_of
-from trainer.units import DEG, FT, NM
 from trainer.values import dataclass
-from trainer.world.path import path_height_m
 
 BEYOND_NM = -1.0
 """Right edge of every picture: one mile beyond the threshold."""
@@ -87,7 +85,7 @@ def profile(debrief: Debrief) -> Picture | None:
     far_nm = rows[0].along_nm
     high_ft = max(max(row.altitude_ft for row in rows) * 1.1, runway_ft + 500.0)
     path = [
-        (far_nm * share / 80.0, _path_ft(debrief, far_nm * share / 80.0))
+        (far_nm * share / 80.0, debrief.exercise.path_altitude_ft(far_nm * share / 80.0))
         for share in range(80, -1, -1)
     ]
     return Picture(
@@ -193,17 +191,6 @@ def _approach_rows(rows: Sequence[Row]) -> list[Row]:
         return []
     outermost = max(range(len(kept)), key=lambda place: kept[place].along_nm)
     return kept[outermost:]
-
-
-def _path_ft(debrief: Debrief, distance_nm: float) -> float:
-    approach = debrief.exercise.approach
-    height_m = path_height_m(
-        distance_nm * NM,
-        approach.glideslope.angle_deg * DEG,
-        approach.glideslope.crossing_ft * FT,
-        debrief.exercise.curved_earth,
-    )
-    return approach.runway.elevation_ft + height_m / FT
 
 
 def _configured(debrief: Debrief, far_nm: float) -> tuple[tuple[float, str], ...]:

@@ -17,8 +17,7 @@ from trainer.proof.timeline import Entry
 from trainer.report.drawing import text_of
 from trainer.scenario.exercise import Exercise
 from trainer.text import NOTICE
-from trainer.units import DEG, FT, NM
-from trainer.world.path import path_height_m
+from trainer.units import NM
 
 WIDTH = 1000
 _LEFT, _RIGHT = 60, 230
@@ -123,13 +122,7 @@ def _profile(
         )
     path = []
     for tenth in range(int(approach.final_fix.distance_nm * 10) + 20):
-        height_m = path_height_m(
-            tenth / 10 * NM,
-            approach.glideslope.angle_deg * DEG,
-            approach.glideslope.crossing_ft * FT,
-            exercise.curved_earth,
-        )
-        path.append((axis.x(tenth / 10), y(low + height_m / FT)))
+        path.append((axis.x(tenth / 10), y(exercise.path_altitude_ft(tenth / 10))))
     parts.append(_points(path, "path"))
     flown = [(axis.x(nearest - row.flown_nm), y(row.altitude_ft)) for row in rows[::_EVERY]]
     parts.append(_points(flown, "flown"))

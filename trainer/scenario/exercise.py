@@ -31,8 +31,10 @@ from trainer.scenario.procedure import Item as Item
 from trainer.scenario.procedure import Part as Part
 from trainer.scenario.procedure import Watch as Watch
 from trainer.scenario.procedure import When as When
+from trainer.units import DEG, FT, NM
 from trainer.values import dataclass
 from trainer.world.aircraft import AircraftType
+from trainer.world.path import path_height_m
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,6 +270,17 @@ class Exercise:
         """The coded legs from the fix before which the flight begins."""
         legs, begin = self.approach.legs, self.start.next_fix
         return legs[[leg.fix.name for leg in legs].index(begin) if begin else 0 :]
+
+    def path_altitude_ft(self, distance_nm: float) -> float:
+        """Altitude (ft) of the published path so far before the threshold, as an altimeter has it.
+
+        A barometric path is straight in altitude, any other in space: the sea falls away below it.
+        """
+        slope, rnp = self.approach.glideslope, self.approach.rnp
+        is_curved = self.curved_earth and not (rnp is not None and rnp.is_barometric)
+        angle_rad, crossing_m = slope.angle_deg * DEG, slope.crossing_ft * FT
+        height_m = path_height_m(distance_nm * NM, angle_rad, crossing_m, is_curved)
+        return self.approach.runway.elevation_ft + height_m / FT
 
     def speeds_at(self, is_icing: bool) -> Speeds:
         """The speeds that hold while there is ice on the aircraft, or not."""
