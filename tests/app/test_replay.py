@@ -106,7 +106,7 @@ async def test_the_replay_opens_from_the_debrief_and_goes_back_to_it() -> None:
         await at.press("f7")
         assert at.shows(ReplayScreen)
         assert "REPLAY  STANDS" in at.text()
-        await at.press("end", "q", "escape", "1")
+        await at.press("end", "q", "1")
         assert at.shows(ReplayScreen)
         await at.press("enter")
         assert at.shows(DebriefScreen)
