@@ -222,7 +222,9 @@ def _outcome(
         return "repeat", reason or UNFINISHED
     for gate in gates:
         if gate.result == "failed" and not _is_answered(gate, rows, tracks):
-            return "repeat", f"the {gate.gate} gate was not met and the approach was continued"
+            is_late = any(row.phase in ANSWERED for row in rows[gate.step :])
+            what = "the go-around came late" if is_late else "the approach was continued"
+            return "repeat", f"the {gate.gate} gate was not met and {what}"
     for watch in watches:
         if watch.severity == "critical":
             return "repeat", f"{watch.watch}: {watch.why}" if watch.why else watch.watch

@@ -107,6 +107,8 @@ def test_the_window_of_a_gate_lasts_as_long_as_the_go_around_that_it_asks_for(
     )  # fmt: skip
     assert judgement.gates[0].result == "failed"
     assert judgement.outcome == outcome
+    if outcome == "repeat":
+        assert judgement.reason == "the stable gate was not met and the go-around came late"
 
 
 def test_a_go_around_that_never_falls_due_keeps_no_gate_open() -> None:
