@@ -14,6 +14,7 @@ from trainer.crew.session import Session
 from trainer.garbage import collection_paused
 from trainer.proof.timeline import timeline
 from trainer.scenario.crew_files import parse_moment_text
+from trainer.units import STEPS_PER_S
 
 if TYPE_CHECKING:
     from trainer.scenario.exercise import Exercise, Part
@@ -44,7 +45,7 @@ class Flyable(NamedTuple):
     @property
     def seconds(self) -> int:
         """How long a good crew takes, s."""
-        return (self.ends - self.begins) // 10
+        return (self.ends - self.begins) // STEPS_PER_S
 
 
 class Reference(NamedTuple):
@@ -113,6 +114,11 @@ def bar(begins: int, ends: int, last: int, cells: int) -> str:
     start = min(int(begins / max(last, 1) * cells), cells - 1)
     length = max(1, min(cells - start, round((ends - begins) / max(last, 1) * cells)))
     return "·" * start + "━" * length + "·" * (cells - start - length)
+
+
+def minutes_text(seconds: int) -> str:
+    """Seconds as minutes and seconds, "4:07"."""
+    return f"{seconds // 60}:{seconds % 60:02d}"
 
 
 def trend_text(points: Sequence[float]) -> str:

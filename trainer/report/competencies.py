@@ -53,7 +53,7 @@ AREAS: dict[str, tuple[str, str]] = {
 }
 """Area of an item: code, and the behaviour that is observed; an item without one is awareness."""
 
-DECIDES = ("PSD", "decides at gates and minimums, in time and by what is so")
+DECIDES = AREAS["decision"]
 CAUSES: dict[str, tuple[str, str]] = {
     "energy": (PATH, "keeps speed and configuration within limits"),
     "flaps": (PATH, "keeps speed and configuration within limits"),
@@ -61,9 +61,9 @@ CAUSES: dict[str, tuple[str, str]] = {
     "lateral": (PATH, "keeps to the path and to signals that are proved"),
     "vertical": (PATH, "keeps to the path and to signals that are proved"),
     "modes": ("FPA", "uses modes only where they are cleared and can work"),
-    "missed approach": ("PRO", "sets up aids, values and systems as the procedure says"),
+    "missed approach": AREAS["setup"],
     "awareness": ("SAW", "says what is shown, not what is expected"),
-    "checklist": ("PRO", "reads and answers checklists at their moment"),
+    "checklist": AREAS["checklist"],
     "decision": DECIDES,
 }
 """First cause of a watch: code and behaviour. A watch without a cause is a decision."""

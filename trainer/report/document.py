@@ -61,13 +61,13 @@ def judgement_json(
         "judge": judge,
         "outcome": judgement.outcome,
         "reason": judgement.reason,
-        "points": _rounded(judgement.points, 2),
+        "points": rounded(judgement.points, 2),
         "technique": judgement.technique,
         "areas": {
-            name: {"points": _rounded(area.points, 2), "weight": _rounded(area.weight, 3)}
+            name: {"points": rounded(area.points, 2), "weight": rounded(area.weight, 3)}
             for name, area in judgement.areas
         },
-        "items": [_item(item) for item in judgement.items],
+        "items": [item_entry(item) for item in judgement.items],
         "watches": [_watch(watch) for watch in judgement.watches],
         "gates": [_gate(gate) for gate in judgement.gates],
         "modes": [_mode(mode) for mode in judgement.modes],
@@ -110,19 +110,19 @@ def track(exercise: Exercise, rows: Sequence[Row]) -> list[dict[str, Any]]:
 def _track_entry(names: Sequence[str], row: Row) -> dict[str, Any]:
     return {
         "t_s": seconds(row.step),
-        "distance_nm": _rounded(row.distance_nm, 2),
-        "altitude_ft": _rounded(row.altitude_ft, 1),
-        "height_ft": _rounded(row.height_ft, 1),
-        "cas_kt": _rounded(row.cas_kt, 1),
-        "ground_speed_kt": _rounded(row.ground_speed_kt, 1),
-        "vs_fpm": _rounded(row.vertical_speed_fpm, 0),
+        "distance_nm": rounded(row.distance_nm, 2),
+        "altitude_ft": rounded(row.altitude_ft, 1),
+        "height_ft": rounded(row.height_ft, 1),
+        "cas_kt": rounded(row.cas_kt, 1),
+        "ground_speed_kt": rounded(row.ground_speed_kt, 1),
+        "vs_fpm": rounded(row.vertical_speed_fpm, 0),
         "flaps": names[int(row.flap + 1e-9)],
         "gear": gear_word(row),
-        "localizer_dots": _rounded(row.localizer_dots, 2),
-        "glide_dots": _rounded(row.glide_dots, 2),
-        "margin_nm": _rounded(row.margin_nm, 2),
-        "path_ft": _rounded(row.followed_error_ft, 0),
-        "flown_speed_kt": _rounded(row.protected_kt, 0) if row.protected_kt else None,
+        "localizer_dots": rounded(row.localizer_dots, 2),
+        "glide_dots": rounded(row.glide_dots, 2),
+        "margin_nm": rounded(row.margin_nm, 2),
+        "path_ft": rounded(row.followed_error_ft, 0),
+        "flown_speed_kt": rounded(row.protected_kt, 0) if row.protected_kt else None,
         "flown_speed_because": row.protected_why or None,
     }
 
@@ -147,21 +147,22 @@ def gear_word(row: Row) -> str:
     return "moving" if row.gear > 0.0 else "up"
 
 
-def _item(item: ItemVerdict) -> dict[str, Any]:
+def item_entry(item: ItemVerdict) -> dict[str, Any]:
+    """One item: times in s, distance in NM."""
     return {
         "item": item.item,
         "area": item.area,
         "verdict": item.verdict,
         "at_s": seconds(item.done),
-        "distance_nm": _rounded(item.distance_nm, 2),
+        "distance_nm": rounded(item.distance_nm, 2),
         "opened_s": seconds(item.opened),
         "due_s": seconds(item.due),
         "closed_s": seconds(item.closed),
         "expected": item.expected,
         "found": item.found,
         "corrected": item.is_corrected,
-        "credit": _rounded(item.credit, 3),
-        "weight": _rounded(item.weight, 3),
+        "credit": rounded(item.credit, 3),
+        "weight": rounded(item.weight, 3),
         "why": item.why,
         "source": item.source,
         "better": item.better,
@@ -174,8 +175,8 @@ def _watch(watch: WatchFinding) -> dict[str, Any]:
         "severity": watch.severity,
         "from_s": seconds(watch.start),
         "to_s": seconds(watch.end),
-        "worst": _rounded(watch.worst, 2),
-        "limit": _rounded(watch.limit, 2),
+        "worst": rounded(watch.worst, 2),
+        "limit": rounded(watch.limit, 2),
         "unit": watch.unit,
         "because": watch.because,
         "why": watch.why,
@@ -187,7 +188,7 @@ def _gate(gate: GateResult) -> dict[str, Any]:
     return {
         "gate": gate.gate,
         "t_s": seconds(gate.step),
-        "distance_nm": _rounded(gate.distance_nm, 2),
+        "distance_nm": rounded(gate.distance_nm, 2),
         "result": gate.result,
         "failed": [_criterion(criterion) for criterion in gate.failed],
         "because": gate.because,
@@ -216,7 +217,7 @@ def _criterion(criterion: FailedCriterion) -> dict[str, Any]:
 
 
 def _value(value: float | str) -> float | str | None:
-    return value if isinstance(value, str) else _rounded(value, 2)
+    return value if isinstance(value, str) else rounded(value, 2)
 
 
 def _mode(mode: Annunciation) -> dict[str, Any]:
@@ -233,6 +234,7 @@ def _mode(mode: Annunciation) -> dict[str, Any]:
     }
 
 
-def _rounded(value: float | None, decimals: int) -> float | None:
+def rounded(value: float | None, decimals: int) -> float | None:
+    """`value` to so many decimals, never −0.0; None stays None."""
     # Adding zero turns a rounded −0.0 into 0.0, which reads better and compares equal.
     return None if value is None else round(value, decimals) + 0.0

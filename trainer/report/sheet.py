@@ -12,7 +12,7 @@ import io
 from typing import Any
 
 from trainer.report.debrief import Debrief
-from trainer.report.document import seconds
+from trainer.report.document import item_entry, rounded, seconds
 from trainer.report.notes import criteria_text
 from trainer.text import shown
 
@@ -55,32 +55,14 @@ def _lines(debrief: Debrief) -> list[dict[str, Any]]:
             "kind": "outcome",
             "name": judgement.exercise,
             "verdict": judgement.outcome,
-            "credit": None if judgement.points is None else round(judgement.points, 2),
+            "credit": rounded(judgement.points, 2),
             "why": judgement.reason,
         }
     ]
     for item in judgement.items:
-        lines.append(
-            {
-                "kind": "item",
-                "name": item.item,
-                "area": item.area,
-                "verdict": item.verdict,
-                "at_s": seconds(item.done),
-                "distance_nm": None if item.distance_nm is None else round(item.distance_nm, 2),
-                "opened_s": seconds(item.opened),
-                "due_s": seconds(item.due),
-                "closed_s": seconds(item.closed),
-                "expected": item.expected,
-                "found": item.found,
-                "accepted_instead": item.better,
-                "corrected": item.is_corrected,
-                "credit": None if item.credit is None else round(item.credit, 3),
-                "weight": round(item.weight, 3),
-                "why": item.why,
-                "source": item.source,
-            }
-        )
+        entry = item_entry(item)
+        own = {"kind": "item", "name": entry.pop("item"), "accepted_instead": entry.pop("better")}
+        lines.append({**own, **entry})
     for watch in judgement.watches:
         lines.append(
             {
@@ -103,7 +85,7 @@ def _lines(debrief: Debrief) -> list[dict[str, Any]]:
                 "name": gate.gate,
                 "verdict": gate.result,
                 "at_s": seconds(gate.step),
-                "distance_nm": round(gate.distance_nm, 2),
+                "distance_nm": rounded(gate.distance_nm, 2),
                 "found": criteria_text(gate),
                 "because": gate.because,
             }

@@ -8,11 +8,12 @@ from textual import events
 
 from trainer.app.own_segment import own_segment
 from trainer.app.screens.segment_lists import SegmentListScreen
-from trainer.app.segments import Flyable, Reference, bar, trend_text
+from trainer.app.segments import Flyable, Reference, bar, minutes_text, trend_text
 from trainer.app.widgets.lines import Line, cut
 from trainer.app.widgets.panel import Panel
 from trainer.scenario.exercise import Part
 from trainer.text import counted, shown
+from trainer.units import STEPS_PER_S
 
 KEYS = "f from here  u until here  Enter fly  1-3 level  ↑ ↓ choose  ? help  F10 back"
 _BAR = 48
@@ -67,7 +68,7 @@ class OwnSegmentScreen(SegmentListScreen):
             return [((" A good crew does nothing in this exercise.", "caution"),)]
         drawn = bar(one.begins, one.ends, self._reference.last, _BAR)
         steps = counted(len(one.work), "step")
-        told = f"{one.seconds // 60}:{one.seconds % 60:02d}, {steps}, from {one.from_nm:.1f} NM"
+        told = f"{minutes_text(one.seconds)}, {steps}, from {one.from_nm:.1f} NM"
         return [
             ((f" {drawn} ", "guidance"), (told, "value")),
             ((" LAST TEN ", "label"), (trend_text(self._trend(one.part)), "active")),
@@ -76,8 +77,7 @@ class OwnSegmentScreen(SegmentListScreen):
     def _row(self, place: int, is_inside: bool) -> Line:
         work = self._reference.work[place]
         is_here = place == self._at
-        seconds = work.step // 10
-        at = f"{seconds // 60:3d}:{seconds % 60:02d} {work.distance_nm:5.1f}  "
+        at = f"{minutes_text(work.step // STEPS_PER_S):>6} {work.distance_nm:5.1f}  "
         return (
             (f" {'▸' if is_here else ' '}", "title" if is_here else ""),
             ("┃" if is_inside else " ", "guidance"),

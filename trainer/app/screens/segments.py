@@ -8,11 +8,12 @@ from textual import events
 
 from trainer.app.messages import OwnSegmentRequested
 from trainer.app.screens.segment_lists import SegmentListScreen
-from trainer.app.segments import Flyable, bar, trend_text
+from trainer.app.segments import Flyable, bar, minutes_text, trend_text
 from trainer.app.widgets.lines import Line, cut
 from trainer.app.widgets.panel import Panel
 from trainer.scenario.exercise import Part
 from trainer.text import shown
+from trainer.units import STEPS_PER_S
 
 KEYS = "Enter fly  o your own  1-3 level  ↑ ↓ choose  PgUp PgDn items  ? help  F10 back"
 _BAR = 24
@@ -55,7 +56,7 @@ class SegmentsScreen(SegmentListScreen):
         return (
             (f" {'▸' if is_here else ' '} {shown(one.part.name):<20}", "title" if is_here else ""),
             (f" {bar(one.begins, one.ends, last, _BAR)} ", "guidance"),
-            (f"{one.seconds // 60:2d}:{one.seconds % 60:02d} {len(one.work):3d} items ", "label"),
+            (f"{minutes_text(one.seconds):>5} {len(one.work):3d} items ", "label"),
             (f" {self._trends[place].partition('  ')[0]}", "active"),
         )
 
@@ -68,8 +69,8 @@ class SegmentsScreen(SegmentListScreen):
             ((f" {'TIME':>6} {'NM':>5}  WHAT A GOOD CREW DOES IN IT", "label"),),
         ]
         for work in one.work:
-            seconds = (work.step - one.begins) // 10
-            at = f" {seconds // 60:3d}:{seconds % 60:02d} {work.distance_nm:5.1f}  "
+            since = minutes_text((work.step - one.begins) // STEPS_PER_S)
+            at = f" {since:>6} {work.distance_nm:5.1f}  "
             lines.append(cut(((at, "label"), (shown(work.item), "")), width))
         return lines
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from trainer.app.view import ModeCell, View
 from trainer.app.widgets.lines import Line, Span, between, cut, padded, plain, wrapped
 from trainer.text import width as cells
+from trainer.units import STEPS_PER_S
 
 GUIDANCE_WORDS = ("PATH", "FLARE")
 """Active words whose guidance is computed on board rather than received."""
@@ -21,7 +22,7 @@ def rule(width: int) -> Line:
 
 def clock_text(step: int) -> str:
     """Time since the start, as minutes and seconds."""
-    seconds = step // 10
+    seconds = step // STEPS_PER_S
     return f"{seconds // 60:02d}:{seconds % 60:02d}"
 
 
