@@ -33,6 +33,7 @@ from trainer.app.messages import (
     SetUpRequested,
     TourRequested,
 )
+from trainer.app.services import NOT_KEPT
 from trainer.app.settings import USUAL, Settings
 from trainer.errors import EXIT_JUDGED, UserError
 
@@ -154,7 +155,7 @@ class TrainerApp(HomeApp):
             self._trouble = notice
             tell = getattr(self.screen, "tell_trouble", None)
             if tell is not None:
-                tell("attempts are not kept any more; the flight goes on")
+                tell(NOT_KEPT)
 
     def on_resume_requested(self, message: ResumeRequested) -> None:
         """From the home screen."""

@@ -20,6 +20,7 @@ from trainer.app.keymap import Keymap
 from trainer.app.launch import Resume, Start, can_draw
 from trainer.app.local import LocalServices
 from trainer.app.plain import PlainFlight, Say, converse
+from trainer.app.services import NOT_KEPT
 from trainer.app.settings import load
 from trainer.app.takeoff import Flown, finish, fly_on, take_off
 from trainer.errors import EXIT_JUDGED
@@ -100,7 +101,7 @@ def run_plain(request: Start | Resume, *, is_ascii: bool = False) -> int:
     def beat() -> None:
         if (notice := services.notice()) not in told:
             told.append(notice)
-            say("attempts are not kept any more; the flight goes on")
+            say(NOT_KEPT)
 
     try:
         if isinstance(request, Resume):

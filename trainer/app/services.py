@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from trainer.scenario.exercise import Exercise
     from trainer.scenario.moments import Moment
 
+NOT_KEPT = "attempts are not kept any more; the flight goes on"
+"""Told once in a flight whose records fail."""
+
 
 class Recorder(Protocol):
     """Where an attempt is written as it is flown."""

@@ -7,13 +7,13 @@ and a setting that is put back to what is usual is taken out of the file.
 
 from __future__ import annotations
 
-import os
 from collections.abc import MutableMapping
 from pathlib import Path
 from typing import NamedTuple
 
 from trainer.app.settings import Settings, parse
 from trainer.errors import UserError
+from trainer.report.output import replace_own
 
 
 class Change(NamedTuple):
@@ -66,11 +66,5 @@ def settle(path: Path, change: Change) -> Settings:
     new = changed(text, change)
     settings = parse(new, str(path))
     if new != text:
-        try:
-            file.parent.mkdir(parents=True, exist_ok=True)
-            beside = file.with_name(f"{file.name}.new")
-            beside.write_text(new, encoding="utf-8")
-            os.replace(beside, file)
-        except OSError as error:
-            raise UserError(f"{path}: cannot be written: {error.strerror}") from error
+        replace_own(file, new)
     return settings

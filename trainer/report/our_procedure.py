@@ -13,7 +13,7 @@ from tempfile import TemporaryDirectory
 from trainer import paths
 from trainer.errors import FileProblems, UserError, did_you_mean
 from trainer.judge.judgement import ItemVerdict, Judgement
-from trainer.report.output import write_output
+from trainer.report.output import replace_own
 from trainer.report.overrides import keep_what_a_gate_asks_for, override
 from trainer.scenario import compose, differing
 from trainer.scenario.exercise import Exercise
@@ -67,11 +67,7 @@ def write(exercise: Exercise, found: Differing) -> None:
             f"expected one entry a line; add by hand: {found.line}"
         )
     _check(exercise, after, found)
-    try:
-        found.path.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise UserError(f"{shown_path(found.path.parent)}: {error.strerror}") from None
-    write_output(found.path, after, is_forced=True)
+    replace_own(found.path, after)
 
 
 def take_back(exercise: Exercise, found: Differing) -> None:
@@ -86,7 +82,7 @@ def take_back(exercise: Exercise, found: Differing) -> None:
     if after == _built_in(exercise.house.name) and _is_own(found.path):
         found.path.unlink()
     else:
-        write_output(found.path, after, is_forced=True)
+        replace_own(found.path, after)
 
 
 def finding_called(judgement: Judgement, name: str) -> ItemVerdict:

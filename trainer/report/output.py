@@ -51,6 +51,18 @@ def write_output(path: Path, text: str, is_forced: bool = False) -> None:
             beside.unlink(missing_ok=True)
 
 
+def replace_own(path: Path, text: str) -> None:
+    """Write a file of this user's own folders, which are made, over what it was.
+
+    Raises OutputError.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(f"{shown(str(path.parent))}: {error.strerror}") from error
+    write_output(path, text, is_forced=True)
+
+
 def _take_place(beside: Path, path: Path) -> None:
     """Give the finished file its name, unless somebody took the name in the meantime."""
     try:
