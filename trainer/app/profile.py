@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from trainer.flight.surroundings import Surroundings
-from trainer.scenario.exercise import Exercise
+from trainer.scenario.exercise import Approach, Exercise, Fix, Start
 from trainer.text import shown
 from trainer.units import DEG, FT, NM
 from trainer.values import dataclass
@@ -65,16 +65,13 @@ def profile_of(exercise: Exercise) -> Profile:
         (place * CELL_NM, exercise.path_altitude_ft(place * CELL_NM))
         for place in range(round(FARTHEST_NM / CELL_NM) + 1)
     )
-    course_rad = approach.localizer.course_deg * DEG
     places = []
     for leg in approach.legs:
-        fix = leg.fix
-        along_m = -(fix.x_m * math.sin(course_rad) + fix.y_m * math.cos(course_rad))
-        aside_m = abs(fix.x_m * math.cos(course_rad) - fix.y_m * math.sin(course_rad))
-        if 0.5 * NM < along_m < FARTHEST_NM * NM and aside_m < 0.3 * NM:
+        along_nm, right_nm = _on_course(approach, leg.fix)
+        if 0.5 < along_nm < FARTHEST_NM and abs(right_nm) < 0.3:
             places.append(
                 Place(
-                    shown(fix.name), along_m / NM, leg.altitude_ft, leg.constraint,
+                    shown(leg.fix.name), along_nm, leg.altitude_ft, leg.constraint,
                     leg.speed_limit_kt,
                 )
             )  # fmt: skip
@@ -95,10 +92,17 @@ class Sample:
 
 def sample_of(exercise: Exercise) -> Sample:
     """The sample of an exercise."""
-    course_rad = exercise.approach.localizer.course_deg * DEG
     start = exercise.start
-    along_m = -(start.x_m * math.sin(course_rad) + start.y_m * math.cos(course_rad))
-    return Sample(profile_of(exercise), along_m / NM, start.altitude_ft)
+    begins_nm, _ = _on_course(exercise.approach, start)
+    return Sample(profile_of(exercise), begins_nm, start.altitude_ft)
+
+
+def _on_course(approach: Approach, place: Fix | Start) -> tuple[float, float]:
+    """Miles before the threshold along the final course, and right of it."""
+    course_rad = approach.localizer.course_deg * DEG
+    sine, cosine = math.sin(course_rad), math.cos(course_rad)
+    along_m = -(place.x_m * sine + place.y_m * cosine)
+    return along_m / NM, (place.x_m * cosine - place.y_m * sine) / NM
 
 
 def volume_of(around: Surroundings) -> Volume:
