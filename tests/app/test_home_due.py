@@ -151,8 +151,14 @@ def test_the_history_begins_with_trends_and_what_is_due() -> None:
     records = records_of(
         ("coached", "2026-01-01T08:00:00Z", 60.0), ("check", "2026-01-02T08:00:00Z", 90.0)
     )
-    head, trend, empty, _, newest, *_ = history_lines(records, {"straight-in": -3})
+    head, trend, empty, again, _, _, newest, *_ = history_lines(records, {"straight-in": -3})
     assert "DUE" in head
     assert trend.split() == ["straight-in", "●", "due", "▅█", "60", "90"]
     assert empty == ""
+    assert cells(head) <= 78
+    number = newest.split()[0]
+    assert (
+        again.strip()
+        == f"approach-drill debrief {number} prints the debrief of that attempt again."
+    )
     assert newest.split()[2] == "check"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -269,6 +270,9 @@ async def test_the_set_up_as_text(size: tuple[int, int]) -> None:
         await at.app.workers.wait_for_complete()
         await type_in(at, "110.35t", "140c", "4000⏎", "990⏎", "1")
         shown = at.text()
+    if size[0] >= 140:
+        assert "Straight in: The whole sequence in its order, each step at" in shown
+        assert not re.search(r"\S …$", shown, re.M)
     golden = GOLDEN / f"set-up-{size[0]}x{size[1]}.txt"
     if os.environ.get("UPDATE_GOLDENS"):
         golden.write_text(shown, encoding="utf-8")

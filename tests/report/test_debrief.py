@@ -181,8 +181,8 @@ def test_an_item_without_any_time_has_no_place() -> None:
 
 def test_a_flight_that_nothing_ended_has_points_for_what_came_due_and_no_outcome() -> None:
     made = debrief(judgement(reason=UNFINISHED), exercise(), ROWS, FACTS)
-    assert made.heading == "Straight in: not flown to its end, seed 7"
-    assert made.paragraph[0] == "Not flown to its end; 18.0 points for what came due."
+    assert made.heading == "Straight in: part of a flight, seed 7"
+    assert made.paragraph[0] == "Part of a flight: 18.0 points for what came due."
 
 
 def test_the_same_slip_again_and_again_is_one_thing_that_mattered() -> None:

@@ -24,7 +24,9 @@ def history_lines(records: Records, due: Mapping[str, int]) -> Sequence[str]:
     entries = records.history(most=HISTORY_MAX)
     if not entries:
         return ["No attempt is on record yet."]
+    command = f"approach-drill debrief {entries[-1]['attempt']}"
     lines = [*_trends(records, entries, due), ""]
+    lines += [f"      {command} prints the debrief of that attempt again.", ""]
     lines.append(
         f"{'':>4}  {'EXERCISE':<20} {'LEVEL':<7} {'SEED':>6}  {'STARTED (UTC)':<16}  RESULT"
     )
@@ -43,7 +45,7 @@ def _trends(
     flown = sorted((name for name in names if trends[name]), key=lambda name: due.get(name, 10_000))
     if not flown:
         return []
-    head = f"      {'EXERCISE':<20} {'DUE':<9} LAST TEN WHOLE FLIGHTS, THE NEWEST AT THE RIGHT"
+    head = f"      {'EXERCISE':<20} {'DUE':<9} LAST TEN WHOLE FLIGHTS, NEWEST RIGHT"
     return [head] + [
         f"      {name:<20} {due_words(due.get(name)):<9} {trend_text(trends[name])}"
         for name in flown

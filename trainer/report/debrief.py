@@ -150,7 +150,7 @@ def _paragraph(
     """
     total = "no points" if judgement.points is None else f"{judgement.points:.1f} points"
     if judgement.reason == UNFINISHED:
-        outcome = f"Not flown to its end; {total} for what came due."
+        outcome = f"Part of a flight: {total} for what came due."
     elif judgement.reason.startswith(total):
         outcome = f"{judgement.outcome.capitalize()}: {judgement.reason}."
     else:
@@ -191,8 +191,8 @@ def _caught_by(judgement: Judgement, exercise: Exercise) -> str:
 
 
 def _ended(judgement: Judgement) -> str:
-    """The outcome, where there is one: a segment has none."""
-    return "not flown to its end" if judgement.reason == UNFINISHED else judgement.outcome
+    """The outcome, where there is one: a segment, or a flight that was left, has none."""
+    return "part of a flight" if judgement.reason == UNFINISHED else judgement.outcome
 
 
 def _drawn(seed: int) -> str:

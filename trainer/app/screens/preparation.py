@@ -87,12 +87,12 @@ class PreparationScreen(ControlsScreen, SizedScreen):
         from trainer.briefing.sheet import sheet
 
         made = await asyncio.to_thread(sheet, self.driver.session.exercise)
-        width = min(max(60, self._sheet_width() - 2), SHEET_MAX)
+        width = min(self._sheet_width() - 2, SHEET_MAX)
         self._text = sheet_text(made, width)
         self.paint()
 
     def _sheet_width(self) -> int:
-        return self.size.width - (82 if self.has_class("-wide") else 0)
+        return self.size.width - (78 if self.has_class("-wide") else 0)
 
     def tell_trouble(self, text: str) -> None:
         """Show a note that concerns the attempt and not a key."""
