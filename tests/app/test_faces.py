@@ -108,6 +108,8 @@ def test_levers_that_a_type_does_not_have_are_not_shown() -> None:
     shown = [plain(line) for line in instruments.energy(view(), 26)]
     assert shown[6].split() == ["BRAKE", "in", "spoil", "off"]
     assert shown[7].split() == ["AUTO", "off", "reverse", "off"]
+    braking = instruments.energy(view(autobrake="medium", reverse="selected"), 25)
+    assert plain(braking[7]).rstrip() == " AUTO  medium reverse on"
 
 
 def test_a_speed_flown_instead_of_the_selected_one_stands_under_its_mode() -> None:

@@ -8,6 +8,7 @@ number goes to the knob whose key follows it, and to the chosen place of the bri
 from __future__ import annotations
 
 import asyncio
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
@@ -31,6 +32,9 @@ from trainer.app.widgets.lines import Line, between, cut, wrapped
 from trainer.app.widgets.panel import Pager, Panel
 from trainer.scenario.briefed import slots
 from trainer.text import shown
+
+if TYPE_CHECKING:
+    from trainer.briefing.sheet import Sheet
 
 FLY = "f5"
 
@@ -60,7 +64,8 @@ class PreparationScreen(ControlsScreen, SizedScreen):
         self._why = Panel(id="why")
         self._entry = Panel(id="entry")
         self._keys = Panel(id="keys")
-        self._text = "Computing the sheet …"
+        self._made: Sheet | None = None
+        self._text = ("Computing the sheet …", 0)
 
     def compose(self) -> ComposeResult:
         """What is set and what is briefed side by side, the sheet behind them or beside them."""
@@ -83,13 +88,19 @@ class PreparationScreen(ControlsScreen, SizedScreen):
         self.run_worker(self._compute(), exit_on_error=False)
 
     async def _compute(self) -> None:
-        from trainer.briefing.paper import sheet_text
         from trainer.briefing.sheet import sheet
 
-        made = await asyncio.to_thread(sheet, self.driver.session.exercise)
-        width = min(self._sheet_width() - 2, SHEET_MAX)
-        self._text = sheet_text(made, width)
+        self._made = await asyncio.to_thread(sheet, self.driver.session.exercise)
         self.paint()
+
+    def _sheet_text(self) -> str:
+        """The sheet, broken anew where the screen has another width."""
+        from trainer.briefing.paper import sheet_text
+
+        width = min(max(60, self._sheet_width() - 2), SHEET_MAX)
+        if self._made is not None and self._text[1] != width:
+            self._text = (sheet_text(self._made, width), width)
+        return self._text[0]
 
     def _sheet_width(self) -> int:
         return self.size.width - (78 if self.has_class("-wide") else 0)
@@ -224,7 +235,7 @@ class PreparationScreen(ControlsScreen, SizedScreen):
         lines, at = self._form(self._at)
         self._briefing.fill(lines)
         self._briefing.bring(at, above=2 if at == 2 else 0)
-        self._sheet.fill([((f" {shown(line)}", ""),) for line in self._text.splitlines()])
+        self._sheet.fill([((f" {shown(line)}", ""),) for line in self._sheet_text().splitlines()])
         self._log.show(faces.log(view, width, 2))
         self._why.show(faces.checklist(view) or self._about(width))
         self._entry.show(

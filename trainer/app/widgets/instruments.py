@@ -97,7 +97,8 @@ def _torque(view: View) -> list[Line]:
 
 
 def _reverse(view: View) -> Line:
-    return _lever("reverse ", _word(view.reverse, "stowed", "off"))
+    """Off or on: the narrowest screen has room for no longer word."""
+    return _lever("reverse ", {"stowed": "off", "selected": "on"}.get(view.reverse, view.reverse))
 
 
 def _lever(label: str, state: str, quiet: str = "off", meaning: str = "active") -> Line:
