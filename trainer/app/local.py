@@ -106,7 +106,10 @@ class LocalServices:
         last: dict[str, str] = {}
         for name, entry in self._records.last_results().items():
             points = "" if entry["points"] is None else f" {entry['points']:.0f}"
-            last[name] = f"{entry['outcome']}{points} {entry['level']}"
+            is_part = entry["level"] == "segment"  # a part is neither passed nor repeated
+            last[name] = (
+                f"segment{points}" if is_part else f"{entry['outcome']}{points} {entry['level']}"
+            )
         listed = [
             Listed(
                 name=one.name,
