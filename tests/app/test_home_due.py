@@ -145,6 +145,7 @@ def test_guided_flights_and_segments_are_no_repetitions() -> None:
     flown = records_of(("coached", "2026-01-01T00:00:00Z", 99.0), ("check", today, 70.0))
     assert LocalServices(flown).due()["straight-in"] >= 1
     assert len(flown.repetitions(("coached", "check"), most=1)) == 1
+    assert history_lines(told, {})[-2].endswith("  flown 99.0")
     for records, last in ((told, "segment 99"), (flown, "passed 70 check")):
         listed = LocalServices(records).listed()
         assert [one.last for one in listed if one.name == "straight-in"] == [last]

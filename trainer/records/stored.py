@@ -70,5 +70,6 @@ STATES = {"flying": "being flown", "left": "left", "killed": "cut off"}
 
 
 def what_became(entry: Mapping[str, Any]) -> str:
-    """What became of an attempt of the history, in words: its outcome, or its state."""
-    return STATES.get(entry["state"]) or str(entry["outcome"])
+    """What became of an attempt, in words: its state or its outcome; a segment has none."""
+    told = "flown" if entry["level"] == "segment" else str(entry["outcome"])
+    return STATES.get(entry["state"]) or told
