@@ -95,8 +95,8 @@ class Watcher:
                 self._follow(kept, row, is_broken, excess)
         for kept in self._moments:
             assert kept.observer is not None
-            is_meant = kept.while_ is None or kept.while_.now
-            is_broken = is_meant and kept.observer.now == kept.is_never
+            is_broken = kept.observer.now == kept.is_never
+            is_broken = is_broken and (kept.while_ is None or kept.while_.now)
             if not is_broken and kept.since is None:
                 continue
             if ("said", kept.watch.unless_said, "") in happenings:
