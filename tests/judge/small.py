@@ -50,6 +50,10 @@ def only(judgement: Judgement) -> ItemVerdict:
     return item
 
 
+def verdicts(judgement: Judgement) -> dict[str, str]:
+    return {one.item: one.verdict for one in judgement.items}
+
+
 def gear(**changes: Any) -> Item:
     """Gear down: opens at step 20, due 5 s later, closes 10 s after opening."""
     values: dict[str, Any] = {

@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import contextlib
-import io
 import json
 import os
 import pty
 import re
 import subprocess
 from pathlib import Path
-from typing import NamedTuple
 
 import pytest
 
-from tests.project.command import COMMAND
+from tests.project.command import COMMAND, run
 from tests.scenario.test_schema import errors
 from trainer import paths
-from trainer.cli import main
 from trainer.crew.fly import fly_crew
 from trainer.scenario import compose, drafts, library, nodes
 from trainer.scenario.crew_files import CrewFile
@@ -26,22 +22,6 @@ from trainer.text import NOTICE
 
 pytestmark = pytest.mark.usefixtures("empty_home")
 BUILT_IN = library.Library((paths.built_in_scenarios(),))
-
-
-class Done(NamedTuple):
-    """How a command ended, and what it said."""
-
-    returncode: int
-    stdout: str
-    stderr: str
-
-
-def run(*arguments: str) -> Done:
-    """The command in this process: many are run here, and none needs one of its own."""
-    out, talk = io.StringIO(), io.StringIO()
-    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(talk):
-        code = main.run(arguments)
-    return Done(code, out.getvalue(), talk.getvalue())
 
 
 def flown_flows() -> list[str]:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import contextlib
-import io
 import re
 import shlex
 from pathlib import Path
 
 import pytest
 
+from tests.project import command
 from tests.project.test_docs import Block, blocks
-from trainer.cli import main
 
 PAGE = "tutorial.md"
 EXERCISE = Path("exercises/tailwind.yaml")
@@ -30,10 +28,8 @@ def run(line: str, *more: str) -> tuple[int, str, str]:
     """Run a command of the page; its exit code and what it said."""
     words = shlex.split(line)
     assert words[0] == "approach-drill"
-    out, talk = io.StringIO(), io.StringIO()
-    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(talk):
-        code = main.run([*words[1:], *more])
-    return code, out.getvalue(), talk.getvalue()
+    done = command.run(*words[1:], *more)
+    return done.returncode, done.stdout, done.stderr
 
 
 def lines() -> list[str]:

@@ -116,11 +116,6 @@ def bar(begins: int, ends: int, last: int, cells: int) -> str:
     return "·" * start + "━" * length + "·" * (cells - start - length)
 
 
-def minutes_text(seconds: int) -> str:
-    """Seconds as minutes and seconds, "4:07"."""
-    return f"{seconds // 60}:{seconds % 60:02d}"
-
-
 def trend_text(points: Sequence[float]) -> str:
     """The last results of a segment, the newest at the right: bars, then the figures."""
     if not points:

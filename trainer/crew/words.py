@@ -46,7 +46,7 @@ def act_of(
 
 
 def _spoken(expected: Act, row: Row, tracker: Tracker, track: Track | None) -> str:
-    if expected.intent == "mode shown" and track is not None:
+    if expected.intent == words.MODE_SHOWN and track is not None:
         return mode_call(tracker.book, track, row)
     return call_text(tracker, expected.intent, row)
 

@@ -16,6 +16,7 @@ from trainer.judge.tracks import Track
 from trainer.judge.truth import mode_phrase, slot_truth
 from trainer.scenario.controls import CONTROLS
 from trainer.scenario.exercise import Act
+from trainer.scenario.vocabulary.words import MODE_SHOWN
 
 _SLOT = re.compile(r"\{(\w+)\}")
 
@@ -51,7 +52,7 @@ def _act_text(act: Act, track: Track, tracker: Tracker) -> str:
             return f"{act.checklist} checklist"
         case "line":
             return f'{act.checklist} checklist: "{act.challenge}"'
-    if act.intent == "mode shown":
+    if act.intent == MODE_SHOWN:
         assert track.fact is not None
         words = track.fact.detail.split(", ")
         before = track.fact.before.split(", ")

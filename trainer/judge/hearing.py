@@ -26,6 +26,7 @@ from trainer.judge.truth import (
 from trainer.judge.watches import Watcher
 from trainer.scenario.exercise import Event
 from trainer.scenario.phrases import Call, PhraseBook, Utterance
+from trainer.scenario.vocabulary.words import MODE_SHOWN
 from trainer.units import steps_for
 
 ASSIGNED = ("heading", "altitude", "speed")
@@ -226,7 +227,7 @@ class CallMatcher:
         """Settle every open mode call that the words cover; a false word makes its axis wrong."""
         is_used = False
         for track in self.board.tracks:
-            if track.item.act.intent != "mode shown" or not track.takes_call(since):
+            if track.item.act.intent != MODE_SHOWN or not track.takes_call(since):
                 continue
             fact = track.fact
             assert fact is not None

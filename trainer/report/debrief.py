@@ -52,7 +52,10 @@ class Matter:
 
 @dataclass(frozen=True, slots=True)
 class Debrief:
-    """Everything a debrief shows. `rows` is the flight, ten rows a second."""
+    """Everything a debrief shows.
+
+    `rows` is the flight, ten rows a second; `command` flies the exercise as it is written.
+    """
 
     judgement: Judgement
     exercise: Exercise
@@ -63,6 +66,7 @@ class Debrief:
     timeline: tuple[Happening, ...]
     findings: tuple[ItemVerdict, ...]
     others: tuple[ItemVerdict, ...]
+    command: str
     last_chance: tuple[Rung, ...] = ()
     annunciator: tuple[Shown, ...] = ()
     difference: str = ""
@@ -86,7 +90,7 @@ class Debrief:
 
     def fly_again(self, item: ItemVerdict) -> str:
         """The command that flies from the hand-over before `item`."""
-        return fly_command(self.exercise, self.again_from(item))
+        return fly_command(self.command, self.exercise.seed, self.again_from(item))
 
     def differs(self, item: ItemVerdict) -> str:
         """The command that says "our procedure differs" of `item`, "" where none could."""
@@ -125,6 +129,7 @@ def debrief(
         timeline=timeline(judgement, rows, facts),
         findings=findings,
         others=others,
+        command=command_of(exercise),
         last_chance=tuple(last_chance),
         annunciator=shown_and_said(judgement, book_of(exercise)),
         difference=difference_text(
@@ -281,16 +286,17 @@ def _next_drill(
     exercise: Exercise, found: Sequence[Matter], rows: Sequence[Row], is_whole: bool
 ) -> str:
     """The next drill and the command that flies it; after a part without fault, the whole."""
+    command = command_of(exercise)
     if not found and not is_whole:
-        return f"Next: the whole of {exercise.name} ({fly_command(exercise, '')})."
+        return f"Next: the whole of {exercise.name} ({fly_command(command, exercise.seed, '')})."
     if not found:
         return (
             f"Next: {exercise.name} with a new seed, so that wind and weather differ: in coached "
             "until no hint comes, then in check "
-            f"({_fly(exercise)} --level check)."
+            f"({command} --level check)."
         )
     moment = hand_over(min(matter.step for matter in found), rows)
-    fly = fly_command(exercise, moment)
+    fly = fly_command(command, exercise.seed, moment)
     if not moment:
         return f"Next: {exercise.name} again from its start ({fly})."
     segment = f"the segment of {exercise.name} from {moment.removeprefix('distance: below ')}"
@@ -308,15 +314,13 @@ def hand_over(step: int | None, rows: Sequence[Row]) -> str:
     return f"distance: below {start_nm:.0f} NM"
 
 
-def fly_command(exercise: Exercise, moment: str) -> str:
-    """The command that flies `exercise` as it was drawn, from `moment` if there is one."""
-    fly = _fly(exercise)
-    if exercise.seed:
-        fly += f" --seed {exercise.seed}"
-    return f'{fly} --from "{moment}"' if moment else fly
-
-
-def _fly(exercise: Exercise) -> str:
-    """The command by name; of an exercise that is in no library, by the name of its file."""
+def command_of(exercise: Exercise) -> str:
+    """What flies an exercise: by its name, or by that of its file where it is in no library."""
     is_listed = default_library().find("exercise", exercise.name) is not None
     return f"approach-drill fly {exercise.name}{'' if is_listed else '.yaml'}"
+
+
+def fly_command(command: str, seed: int, moment: str) -> str:
+    """`command` with the seed that was drawn with, from `moment` if there is one."""
+    fly = f"{command} --seed {seed}" if seed else command
+    return f'{fly} --from "{moment}"' if moment else fly

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 from tests.crew.crews import exercise as drill
+from tests.judge.small import verdicts
 from trainer.crew.fly import fly_crew
 from trainer.crew.session import Session
 from trainer.judge.judgement import Judgement
@@ -45,10 +46,6 @@ def assigned(until: str = "7 NM", speed: str = "180 kt") -> Exercise:
 
 def flown(found: Exercise, crew: str) -> Judgement:
     return fly_crew(found, from_text(crew, found))[1]
-
-
-def verdicts(judgement: Judgement) -> dict[str, str]:
-    return {one.item: one.verdict for one in judgement.items}
 
 
 @cache

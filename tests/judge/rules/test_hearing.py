@@ -9,10 +9,10 @@ import pytest
 
 from tests.builders import MODES, book, exercise, modes, row, say
 from tests.judge.rules.test_gates import CRITERIA, STABLE, STABLE_GATE
-from tests.judge.small import LOC_ARMED, MODE_CALL, NOW, Deed, call, gear, judge, only
+from tests.judge.rules.test_read_backs import read
+from tests.judge.small import LOC_ARMED, MODE_CALL, NOW, call, gear, judge, only, verdicts
 from trainer.flight.acts import Act, Fact
 from trainer.judge.hearing import CallMatcher, speech_steps
-from trainer.judge.judgement import Judgement
 from trainer.judge.tracker import Tracker
 from trainer.scenario.exercise import Act as Expected
 from trainer.scenario.exercise import Event, Gate, Item
@@ -28,10 +28,6 @@ WORDS = {
     "one thousand stable": ("one thousand stable",), "unable": ("unable",),
     "one thousand not stable": ("one thousand not stable",),
 }  # fmt: skip
-
-
-def verdicts(judgement: Judgement) -> dict[str, str]:
-    return {one.item: one.verdict for one in judgement.items}
 
 
 def change(step: int, column: str, word: str, before: str = "") -> Fact:
@@ -331,12 +327,6 @@ def test_each_false_call_is_charged_to_a_call_of_its_own(first: str) -> None:
 
 
 # Read-backs -------------------------------------------------------------------------------------
-
-
-def read(step: int, text: str) -> Deed:
-    return Act(step, 1, "pilot", "read back", text=text, began=step), Fact(
-        step, "read back", "", text
-    )
 
 
 def test_a_read_back_is_for_a_read_back_and_not_for_a_call_that_is_open_too() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.judge.small import NOW, Deed, call, judge, only
+from tests.judge.small import NOW, Deed, call, judge, only, verdicts
 from trainer.flight.acts import Act, Fact
 from trainer.judge.judgement import Judgement
 from trainer.scenario.exercise import Act as Expected
@@ -29,10 +29,6 @@ def read(step: int, text: str, to: str = "") -> Deed:
 def judged(*deeds: Deed) -> Judgement:
     items = [answer(LOWER), answer(CLEARED)]
     return judge(items, 200, deeds, extra=[NOW], events=(LOWER, CLEARED))
-
-
-def verdicts(judgement: Judgement) -> dict[str, str]:
-    return {one.item: one.verdict for one in judgement.items}
 
 
 def test_each_read_back_goes_to_the_clearance_whose_values_it_carries() -> None:

@@ -63,7 +63,10 @@ class BaseScreen(Screen[None], inherit_bindings=False):
 
 
 class SizedScreen(BaseScreen):
-    """A screen that is painted once its sizes are known, and again whenever they change."""
+    """A screen that is painted once its sizes are known, and again whenever they change.
+
+    Textual calls a handler of every class, so one of a screen's own needs no `super()`.
+    """
 
     def on_mount(self) -> None:
         """Paint for the first time."""

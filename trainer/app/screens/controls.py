@@ -23,8 +23,8 @@ class ControlsScreen(BaseScreen):
         super().__init__()
         self.driver = driver
         calls = calls_of(driver.session.book) if driver.has_prompter else ()
-        controls = driver.session.exercise.aircraft.controls
-        self._fitted = settings.keymap.fitted(controls)
+        self._controls = driver.session.exercise.aircraft.controls
+        self._fitted = settings.keymap.fitted(self._controls)
         self.router = Router(self._fitted, calls)
         self._keymap = settings.keymap
         self._clock = clock

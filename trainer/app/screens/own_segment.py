@@ -8,9 +8,10 @@ from textual import events
 
 from trainer.app.own_segment import own_segment
 from trainer.app.screens.segment_lists import SegmentListScreen
-from trainer.app.segments import Flyable, Reference, bar, minutes_text, trend_text
+from trainer.app.segments import Flyable, Reference, bar, trend_text
 from trainer.app.widgets.lines import Line, cut
 from trainer.app.widgets.panel import Panel
+from trainer.briefing.tables import minutes_text
 from trainer.scenario.exercise import Part
 from trainer.text import counted, shown
 from trainer.units import STEPS_PER_S

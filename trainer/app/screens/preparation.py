@@ -58,7 +58,6 @@ class PreparationScreen(ControlsScreen, SizedScreen):
         self._set = Panel(id="set")
         self._briefing = Pager(id="briefing")
         self._sheet = Pager(id="sheet")
-        self._controls = driver.session.exercise.aircraft.controls
         self._help = KeyPanel(self._fitted, id="help")
         self._log = Panel(id="log")
         self._why = Panel(id="why")
@@ -83,7 +82,7 @@ class PreparationScreen(ControlsScreen, SizedScreen):
         yield from super().compose()
 
     def on_mount(self) -> None:
-        """Draw, begin to compute the sheet, and look at the light of an ident."""
+        """Begin to compute the sheet, and to look at the light of an ident."""
         self.set_interval(LOOK_S, self.blink)
         self.run_worker(self._compute(), exit_on_error=False)
 

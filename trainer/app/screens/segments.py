@@ -8,9 +8,10 @@ from textual import events
 
 from trainer.app.messages import OwnSegmentRequested
 from trainer.app.screens.segment_lists import SegmentListScreen
-from trainer.app.segments import Flyable, bar, minutes_text, trend_text
+from trainer.app.segments import Flyable, bar, trend_text
 from trainer.app.widgets.lines import Line, cut
 from trainer.app.widgets.panel import Panel
+from trainer.briefing.tables import minutes_text
 from trainer.scenario.exercise import Part
 from trainer.text import shown
 from trainer.units import STEPS_PER_S
